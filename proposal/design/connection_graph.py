@@ -127,7 +127,7 @@ def _by_cable(
         cable=cable,
         first_cord=_model(cable, "device"),
         panel=f"{cable.end}/{cable.end_port}" if in_rack else "",
-        last_cord=_model(cable, "rack"),
+        last_cord=_model(cable, "rack") if in_rack else "",
         source=source,
         source_cord=cable.cords[-1].model if source and cable.cords else "",
         isolated=isolated,

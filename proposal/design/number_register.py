@@ -56,7 +56,9 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
             plain[f"group/{rest}"] = multicast_group(int(number))
     plain |= {end.identity: f"{end.device}/{end.port}" for end in design.ends if end.identity}
     plain |= {
-        injector_identity(one.feeds): one.device.tag for closet in design.closets for one in closet.injectors
+        injector_identity(one.feeds): one.device.tag
+        for sources in (*(one.injectors for one in design.closets), *(one.injectors for one in design.rooms))
+        for one in sources
     }
     plain |= {one.identity: f"{one.amplifier}/{one.number}" for one in design.amplifier_channels}
     plain |= {

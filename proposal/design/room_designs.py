@@ -13,6 +13,7 @@ from proposal.design.connections.portable_leads import leads_of_the_cart
 from proposal.design.connections.room_lines import room_lines
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.equipment.room_network import APART, isolates, network_of
+from proposal.design.network.injectors import Injector
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_devices import OwnerDevice, entries_of
@@ -39,6 +40,7 @@ class RoomDesign:
     devices, cables: in order of tags and identities.
     host: tag of the breakout whose own switch serves it, empty where there is none.
     own_switch: the ports of that switch.
+    injectors: PoE sources beside that switch, which are among the devices.
     isolating_port: port of its host that joins it to the building and keeps the building's network off; empty
         where none does.
     """
@@ -50,6 +52,7 @@ class RoomDesign:
     cables: tuple[Cable, ...]
     host: str
     own_switch: SwitchPorts | None
+    injectors: tuple[Injector, ...] = ()
     isolating_port: str = ""
 
     @property
@@ -121,11 +124,17 @@ def _with_own_switch(project: Project, room: RoomDesign, owned: Mapping[str, Dev
         return room
     entries = {**library_entries(project, room.devices), **owned}
     by_tag = {device.tag: device for device in room.devices}
-    own_switch = on_own_switch(project, host, room.cables, by_tag, entries)
-    if own_switch is None:
+    found = on_own_switch(project, host, room.cables, by_tag, entries)
+    if found is None:
         return room
+    own_switch, injectors = found
     cables = with_host_ports(room.cables, own_switch, entries[host.tag].ports_carrying("network"))
-    return replace(room, cables=tuple(cables), own_switch=own_switch)
+    before = {one.device.tag for one in room.injectors}
+    devices = [device for device in room.devices if device.tag not in before]
+    devices += [one.device for one in injectors]
+    return replace(
+        room, devices=tuple(devices), cables=tuple(cables), own_switch=own_switch, injectors=injectors
+    )
 
 
 def with_owners(

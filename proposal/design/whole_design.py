@@ -92,7 +92,7 @@ def design(project: Project, do: Doing = plainly) -> Design:
     in_racks = {switch.device.tag: switch.device for switch in switches}
     links = do(switch_links, project, router, joins, in_racks, entries)
     between = [link.cable for link in links if link.cable]
-    fed = {one.feeds for one in injectors}
+    fed = {one.feeds for one in injectors} | {one.feeds for room in rooms for one in room.injectors}
     cables = (*with_cords_of_injectors(project, (c for room in rooms for c in room.cables), fed), *between)
     racks_there = [device.tag for device in devices if device.kind == "rack"]
     in_rack = do(panels, project, racks_there, cables)

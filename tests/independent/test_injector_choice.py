@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from proposal.design.equipment.poe_sources import sources_wanted
 from proposal.design.network.port_demand import Attached
 from proposal.design.network.switches_and_ports import closet
 from proposal.model.equipment.devices import NetworkPart, Switch
@@ -145,3 +146,37 @@ def test_no_set_of_switches_and_sources_costs_less_than_the_one_chosen(
         from_port = [one for one in each.ports.values() if one.poe_class is not None and not one.injector]
         assert all((one.poe_class or 0) <= each.poe_class for one in from_port)
         assert sum(SET_ASIDE_W[one.poe_class or 0] for one in from_port) <= each.budget_w * 0.8 + 1e-9
+
+
+@settings(max_examples=cases(60), deadline=None)
+@given(
+    classes=st.lists(st.sampled_from([1, 2, 3, 4, 6]), max_size=6),
+    ports=st.integers(0, 6),
+    highest=st.sampled_from([0, 3, 4, 6]),
+    usable_w=st.integers(0, 150),
+    costs=st.tuples(st.integers(1, 30), st.integers(1, 60)),
+)
+def test_beside_the_switch_of_a_room_no_set_of_sources_costs_less(
+    classes: list[int], ports: int, highest: int, usable_w: int, costs: tuple[int, int]
+) -> None:
+    """Every set of devices on sources of their own is tried; a source feeds its class and lower ones."""
+    sources = [source("S4", 4, costs[0]), source("S6", 6, costs[1])]
+    project = project_with([], sources)
+    price = {n: min(cost for top, cost in zip((4, 6), costs, strict=True) if top >= n) for n in SET_ASIDE_W}
+    least = None
+    for fed in itertools.product((False, True), repeat=len(classes)):
+        left = [one for one, by_source in zip(classes, fed, strict=True) if not by_source]
+        if len(left) > ports or any(one > highest for one in left):
+            continue
+        if sum(SET_ASIDE_W[one] for one in left) > usable_w + 1e-9:
+            continue
+        cost = sum(price[one] for one, by_source in zip(classes, fed, strict=True) if by_source)
+        least = cost if least is None else min(least, cost)
+    found = sources_wanted(project, ports, highest, usable_w, classes)
+    assert found is not None
+    assert least is not None
+    assert sum(price[one] * count for one, count in found.items()) == least
+    left_of = {one: classes.count(one) - found.get(one, 0) for one in set(classes)}
+    assert sum(left_of.values()) <= ports
+    assert all(count >= 0 for count in left_of.values())
+    assert sum(SET_ASIDE_W[one] * count for one, count in left_of.items()) <= usable_w + 1e-9

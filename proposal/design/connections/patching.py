@@ -6,11 +6,14 @@ from dataclasses import dataclass, replace
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.poe_sources import sources_wanted
+from proposal.design.network.injectors import Injector, beside, fed_by_injectors
 from proposal.design.network.port_demand import HEADROOM_USE, Attached, SwitchPorts, attached
 from proposal.design.numbers.numbering import DEVICE_CODES, assign_ports, natural
 from proposal.model.equipment.devices import Breakout, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.standards.reserve import usable_power_w
 
 UPLINK = 1
 PANELS = {"network": ("patch_panel", "copper"), "fibre": ("fibre_panel", "fibre")}
@@ -43,13 +46,13 @@ def on_own_switch(
     cables: Sequence[Cable],
     devices: Mapping[str, Placed],
     entries: Mapping[str, Device],
-) -> SwitchPorts | None:
-    """Return the ports of the switch that serves a room: inside a breakout, or one that stands in the room.
+) -> tuple[SwitchPorts, tuple[Injector, ...]] | None:
+    """Return the ports of the switch that serves a room, and the PoE sources beside it.
 
-    host: the breakout or the switch.
+    host: the breakout that holds it, or the switch that stands in the room.
     cables: the room's cables; devices, entries: what they join, and its ports and power, by tag.
     Where a cable leads to the building's network, it has the first port; the next ones feed devices that
-    take power. Where none does, ports that isolate are taken last.
+    take power. Where none does, ports that isolate are taken last. Sources feed what the switch does not.
     """
     switch = _switch_in(project, host)
     if switch is None:
@@ -66,7 +69,11 @@ def on_own_switch(
             plugged.append(
                 attached(project.brief.rules.priorities, device, entries[device.tag], cable.identity)
             )
-    plugged.sort(key=lambda device: (device.poe_class is None, natural(device.tag)))
+    classes = [device.poe_class for device in plugged if device.poe_class is not None]
+    usable_w = usable_power_w(switch.budget_w, switch.headroom)
+    wanted = sources_wanted(project, switch.poe_ports, switch.poe_class, usable_w, classes)
+    plugged, sources = fed_by_injectors(project, host.room, plugged, wanted or {}, beside(project, host))
+    plugged.sort(key=lambda device: (device.port_class is None, natural(device.tag)))
     by_tag = {device.tag: device for device in plugged}
     kept = max(switch.isolating, UPLINK if uplink else 0)
     free = range(kept + 1, switch.ports + 1)
@@ -76,7 +83,7 @@ def on_own_switch(
     ports = {number: by_tag[tag] for tag, number in numbers.items()}
     if uplink:
         ports[UPLINK] = uplink
-    return SwitchPorts(
+    made = SwitchPorts(
         device=host,
         access_ports=switch.ports,
         poe_class=switch.poe_class,
@@ -88,6 +95,7 @@ def on_own_switch(
         ports=dict(sorted(ports.items())),
         priorities=switch.priorities,
     )
+    return made, sources
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +103,7 @@ class _RoomSwitch:
     """What a switch in a room gives, whatever it is part of; isolating: how many of its ports can isolate."""
 
     ports: int
+    poe_ports: int
     poe_class: int
     poe_type: int
     budget_w: float
@@ -111,6 +120,7 @@ def _switch_in(project: Project, host: Placed) -> _RoomSwitch | None:
     if isinstance(entry, Switch):
         return _RoomSwitch(
             ports=entry.access_ports,
+            poe_ports=entry.poe_ports,
             poe_class=entry.poe_class,
             poe_type=entry.poe_type,
             budget_w=entry.budget,
@@ -124,6 +134,7 @@ def _switch_in(project: Project, host: Placed) -> _RoomSwitch | None:
         return None
     return _RoomSwitch(
         ports=entry.switch.ports,
+        poe_ports=entry.switch.poe_ports,
         poe_class=entry.switch.poe_class,
         poe_type=entry.switch.poe_type,
         budget_w=entry.switch.budget,

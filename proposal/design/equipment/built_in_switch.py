@@ -7,6 +7,7 @@ from decimal import Decimal
 from proposal.design.equipment.audio_needs import MIXES, AudioNeeds
 from proposal.design.equipment.device_capacity import Size, size_of
 from proposal.design.equipment.mixing_choice import least_mixing, with_carried
+from proposal.design.equipment.poe_sources import sources_cost, sources_wanted
 from proposal.design.equipment.room_network import APART, further_ports, isolates, network_of
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.devices import Breakout, BuiltInSwitch, Switch
@@ -53,9 +54,12 @@ def with_own_switch(
         more = list(boxes.models)
         more.remove(host)
         left_free = project.brief.rules.power.built_in_headroom
-        if not fits_on(entry, [*plugged, *(entries[model] for model in more)], left_free, kept):
+        on_it = [*plugged, *(entries[model] for model in more)]
+        sources = sources_beside(project, entry, on_it, left_free, kept)
+        if sources is None:
             continue
-        candidate = (_cost(project, boxes), len(boxes.models), boxes.spare, host, boxes)
+        cost = _cost(project, boxes) + sources_cost(project, sources)
+        candidate = (cost, len(boxes.models) + sum(sources.values()), boxes.spare, host, boxes)
         if best is None or candidate[:4] < best[:4]:
             best = candidate
     if best is None or (best[0] > rack_cost and not apart):
@@ -105,6 +109,23 @@ def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0, kep
     )
 
 
+def sources_beside(
+    project: Project, host: Breakout, plugged: Sequence[Entry], headroom: float, kept: int
+) -> Mapping[int, int] | None:
+    """Return for how many devices of each class a breakout's own switch wants PoE sources beside it.
+
+    As `fits_on`: none where all devices fit by themselves, None where they do not fit with sources either.
+    """
+    if fits_on(host, plugged, headroom, kept):
+        return {}
+    devices = [entry for entry in plugged if isinstance(entry, Device) and _has_port(entry)]
+    if host.switch is None or len(devices) > host.switch.ports - kept:
+        return None
+    classes = [one.poe.device_class for one in devices if one.poe and one.powered_by == "PoE"]
+    usable_w = usable_power_w(host.switch.budget, headroom)
+    return sources_wanted(project, host.switch.poe_ports, host.switch.poe_class, usable_w, classes)
+
+
 def _has_port(entry: Entry) -> bool:
     """Return whether a device is on the network; a charger need not be."""
     return isinstance(entry, Device) and bool(entry.ports_carrying("network"))
@@ -130,7 +151,8 @@ def still_serves(project: Project, layout: RoomType, host: str, sizes: Iterable[
     if network == "isolated" and not isolates(entry):
         return False
     kept = further_ports(layout) + (network != "alone")
-    return fits_on(entry, plugged, project.brief.rules.power.built_in_headroom, kept)
+    left_free = project.brief.rules.power.built_in_headroom
+    return sources_beside(project, entry, plugged, left_free, kept) is not None
 
 
 _IN_ROOM = ("access_point", "charger", "breakout")

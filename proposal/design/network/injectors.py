@@ -1,7 +1,8 @@
-"""PoE sources for one port, in a rack between switch and patch panel: which devices they feed, and which.
+"""PoE sources for one port, between a switch and what it does not feed: which devices they feed, and which.
 
-Where switches lack the power, the class or the powered ports, a source for each device over is one way, a
-larger switch another; `closet` takes what costs least in all.
+Where switches of an equipment room lack the power, the class or the powered ports, a source for each device
+over is one way, a larger switch another; `closet` takes what costs least in all. In a room the sources stand
+beside the breakout or the switch that joins its devices.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -9,9 +10,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from heapq import heappop, heappush
 
-from proposal.design.equipment.hours_costs import hours_cost
+from proposal.design.equipment.mountings import stands_at
 from proposal.design.equipment.placed_devices import Placed, by_hand
-from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.equipment.poe_sources import KIND, injector_cost, injector_for
 from proposal.design.network.port_demand import Attached
 from proposal.design.network.switch_needs import MILLI, SwitchNeeds
 from proposal.design.numbers.numbering import INJECTOR, assign, device_code, device_tag, issued_of, natural
@@ -19,14 +20,11 @@ from proposal.design.rooms.device_positions import in_first_rack
 from proposal.design.solving.objective import Option
 from proposal.model.equipment.devices import NetworkPart
 from proposal.model.project import Numbered, Project
-from proposal.quantities.currencies import smallest_unit
-from proposal.quantities.rounding import rounded
 from proposal.standards import ieee8023
-from proposal.standards.rack_units import OPENING_M
 from proposal.standards.reserve import budget_needed_w
 
-KIND = "network_part"
-LEAST_SPEED_BIT_S = 1e9
+TABLES = ("table", "under table", "wall")
+"""Where breakouts stand."""
 MOST_TRIES = 200
 """Ways to give sources to devices at switches that are not ours to choose."""
 
@@ -41,52 +39,6 @@ class Injector:
     device: Placed
     entry: NetworkPart
     feeds: str
-
-
-def injector_for(project: Project, poe_class: int) -> NetworkPart | None:
-    """Return the PoE source that costs least of those that feed a class; None where the library has none.
-
-    poe_class: class that a device asks for, 0 to 8.
-    """
-    voltage, frequency = project.brief.mains_voltage, project.brief.mains_frequency
-    asked_w = ieee8023.CLASSES[poe_class].source_power_w
-    fitting = [
-        (injector_cost(project, one), code)
-        for code, one in project.library.network_parts.items()
-        if one.role == "PoE source"
-        and one.poe_type is not None
-        and one.poe_class >= poe_class
-        and ieee8023.CLASSES[one.poe_class].source_power_w >= asked_w
-        and one.speed >= LEAST_SPEED_BIT_S
-        and one.mains is not None
-        and one.mains.lowest_voltage <= voltage <= one.mains.highest_voltage
-        and frequency in one.mains.frequencies
-    ]
-    return project.library.network_parts[min(fitting)[1]] if fitting else None
-
-
-def injector_cost(project: Project, entry: NetworkPart) -> Decimal:
-    """Return what a PoE source costs: itself, our hours, cords to mains and switch, its share of a shelf.
-
-    entry: of the library.
-    """
-    parts = project.library.rack_parts.values()
-    inlet = entry.mains.inlet if entry.mains else ""
-    mains = [unit_cost(project, one) for one in parts if one.role == "mains cord" and one.inlet_form == inlet]
-    cords = [
-        unit_cost(project, one)
-        for one in project.library.patch_cords.values()
-        if one.medium == "copper" and one.length >= project.brief.rules.cabling.equipment_cord - 1e-9
-    ]
-    shelves = [unit_cost(project, one) / on_a_shelf(entry) for one in parts if one.role == "shelf"]
-    whole = unit_cost(project, entry) + hours_cost(project, KIND, entry.labour_task)
-    whole += sum((min(costs, default=Decimal(0)) for costs in (mains, cords, shelves)), Decimal(0))
-    return rounded(whole, smallest_unit(project.brief.currency))
-
-
-def on_a_shelf(entry: NetworkPart) -> int:
-    """Return how many of a PoE source stand side by side on a shelf."""
-    return max(1, int(OPENING_M / entry.width + 1e-9))
 
 
 def injector_options(
@@ -120,11 +72,16 @@ def injector_options(
 
 
 def fed_by_injectors(
-    project: Project, equipment_room: str, wanting: Sequence[Attached], counts: Mapping[int, int]
+    project: Project,
+    place: str,
+    wanting: Sequence[Attached],
+    counts: Mapping[int, int],
+    stand: Callable[[str, str], Placed],
 ) -> tuple[list[Attached], tuple[Injector, ...]]:
-    """Return the devices of an equipment room, some of them fed by PoE sources, and these.
+    """Return devices, some of them fed by PoE sources, and these.
 
-    equipment_room: its tag.  counts: how many devices of each class they feed.
+    place: tag of the room or equipment room.  counts: how many devices of each class they feed.
+    stand: puts a source there, by its code and model.
     Devices that an issued revision fed so come first, then the last in order of tags.
     """
     issued = issued_of(project.issued, INJECTOR)
@@ -135,7 +92,7 @@ def fed_by_injectors(
         tags.sort(key=lambda tag: not _had_one(issued.get(identity_of(tag))))
         fed += tags[:count]
     fed.sort(key=natural)
-    stem = device_tag(equipment_room, device_code(KIND, 0)[:-1])
+    stem = device_tag(place, device_code(KIND, 0)[:-1])
     before = (one.number.removeprefix(stem) for one in issued.values() if one.number.startswith(stem))
     highest = max((int(number) for number in before if number.isdecimal() and len(number) < 6), default=0)
     tags = [f"{stem}{n}" for n in range(1, highest + len(fed) + 1)]
@@ -143,7 +100,7 @@ def fed_by_injectors(
     class_of = {one.tag: one.poe_class for one in wanting if one.poe_class is not None}
     found = []
     for tag in fed:
-        injector = _placed(project, equipment_room, tags_of[identity_of(tag)], tag, class_of[tag])
+        injector = _placed(project, stand, tags_of[identity_of(tag)], tag, class_of[tag])
         if injector:
             found.append(injector)
     source_of = {one.feeds: one.device.tag for one in found}
@@ -163,15 +120,43 @@ def _had_one(before: Numbered | None) -> bool:
     return before is not None and not before.retired
 
 
-def _placed(project: Project, equipment_room: str, tag: str, feeds: str, poe_class: int) -> Injector | None:
+def in_rack(project: Project, equipment_room: str) -> Callable[[str, str], Placed]:
+    """Return what puts a PoE source into the first rack of an equipment room, by its code and model."""
+    return lambda code, model: in_first_rack(project, equipment_room, KIND, code, model)
+
+
+def beside(project: Project, host: Placed) -> Callable[[str, str], Placed]:
+    """Return what puts a PoE source beside the switch of a room, by its code and model.
+
+    host: the breakout or the switch.
+    """
+
+    def stand(code: str, model: str) -> Placed:
+        table = stands_at(project.library.entry(model))
+        return replace(
+            host,
+            tag=device_tag(host.room, code),
+            code=code,
+            kind=KIND,
+            model=model,
+            location=table if host.location in TABLES else host.location,
+            serves=(),
+            own_at=None,
+        )
+
+    return stand
+
+
+def _placed(
+    project: Project, stand: Callable[[str, str], Placed], tag: str, feeds: str, poe_class: int
+) -> Injector | None:
     """Return a source where it stands, its model by hand where fixed.yaml names one."""
     fixed = project.fixed.devices.get(tag)
     entry = project.library.network_parts.get(fixed.model) if fixed and fixed.model else None
     entry = entry if entry and entry.role == "PoE source" else injector_for(project, poe_class)
     if entry is None:
         return None
-    code = tag.removeprefix(device_tag(equipment_room, ""))
-    placed = in_first_rack(project, equipment_room, KIND, code, entry.model)
+    placed = stand(tag.rpartition("-")[2], entry.model)
     return Injector(device=by_hand(placed, fixed), entry=entry, feeds=feeds)
 
 

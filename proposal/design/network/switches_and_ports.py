@@ -8,6 +8,7 @@ from proposal.design.equipment.placed_devices import by_hand
 from proposal.design.network.injectors import (
     Injector,
     fed_by_injectors,
+    in_rack,
     injector_options,
     least_counts,
 )
@@ -107,6 +108,7 @@ def closet(
         Option(code, switch_cost(project, one), asked.given_by(one, headroom))
         for code, one in entries.items()
     )
+    stand = in_rack(project, equipment_room)
     class_of, sources = injector_options(project, wanting, asked, headroom)
     options += sources
     gives = {option.code: option.gives[1] for option in options}
@@ -123,7 +125,7 @@ def closet(
         bought = [entries[code] for code, count in chosen if code in entries for _ in range(count)]
         models = _numbered(by_number, bought, before)
         counts = {class_of[code]: count for code, count in chosen if code in class_of}
-        fed, placed = fed_by_injectors(project, equipment_room, wanting, counts)
+        fed, placed = fed_by_injectors(project, equipment_room, wanting, counts, stand)
         patched, over = patched_ports(project, _placed(project, equipment_room, models), fed)
         if not switches or len(over) < len(left):
             switches, left, injectors = patched, over, placed
@@ -154,14 +156,15 @@ def _at_given(
 
     there: the switches.  wanted_ports: ports that devices and the spare share ask for.
     """
+    stand = in_rack(project, equipment_room)
 
     def left_with(counts: Mapping[int, int]) -> int:
-        fed, _ = fed_by_injectors(project, equipment_room, wanting, counts)
+        fed, _ = fed_by_injectors(project, equipment_room, wanting, counts, stand)
         return len(patched_ports(project, there, fed)[1])
 
     without_port = max(len(wanting) - sum(len(one.numbers) for one in there), 0)
     counts = least_counts(project, wanting, left_with, without_port)
-    fed, injectors = fed_by_injectors(project, equipment_room, wanting, counts)
+    fed, injectors = fed_by_injectors(project, equipment_room, wanting, counts, stand)
     patched, over = patched_ports(project, there, fed)
     return EquipmentRoomSwitches(
         equipment_room=equipment_room,

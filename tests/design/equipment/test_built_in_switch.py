@@ -62,7 +62,11 @@ def test_a_room_goes_to_the_rack_where_the_share_left_free_does_not_suffice() ->
     assert ("project", "rules", "power", "built_in_headroom") in {one.path for one in minimal().assumptions}
     used = power.allocated_w / power.switch.budget_w
     assert 0 < used < 1 or used == 1.0
-    assert hosts(designed(ruled(min(0.99, 1 - used + 0.01)))) == []
+    short = ruled(min(0.99, 1 - used + 0.01))
+    assert hosts(designed(changed(short, "library.network_parts", {}))) == []
+    # A PoE source beside the breakout costs less than the rack's cable and port, where the library has one.
+    (room,) = [one for one in designed(short).rooms if one.host]
+    assert [one.device.tag for one in room.injectors] == ["B001-PI1"]
     if used < 1:
         kept = designed(ruled(1 - used - 0.01))
         (short,) = [one for one in kept.switches if one.switch.device.tag in hosts(kept)]

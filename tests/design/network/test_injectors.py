@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from proposal.design.design import Design
-from proposal.design.network.injectors import injector_cost, injector_for, on_a_shelf
+from proposal.design.equipment.poe_sources import injector_cost, injector_for, on_a_shelf
 from proposal.design.network.port_demand import Attached
 from proposal.design.network.switches_and_ports import closet
 from proposal.design.number_register import design_numbers
@@ -13,7 +13,7 @@ from proposal.design.patch_table import patches
 from proposal.design.racks.rack_choice import RackDesign
 from proposal.estimate.takeoff_and_reels import estimate
 from proposal.model.project import FixedDevice, Project
-from tests.design.making import PROJECTS, changed, designed, minimal, project_of
+from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 
 
 def unpowered(project: Project) -> Project:
@@ -173,3 +173,92 @@ def test_a_source_costs_its_hours_its_cords_and_its_share_of_a_shelf() -> None:
     copper = min(one.cost.amount for one in cords if one.medium == "copper" and one.length >= 2)
     entry = project.library.network_parts["BN-PI-30"]
     assert injector_cost(project, entry) == Decimal("48.50") + mains + copper
+
+
+def without_power(project: Project, **further: object) -> Project:
+    """Return a project whose breakouts hold switches that feed nothing."""
+    bare = {
+        code: one.model_copy(
+            update={
+                "switch": one.switch
+                and one.switch.model_copy(update={"poe_ports": 0, "poe_class": 0, "budget": 0.0, **further})
+            }
+        )
+        for code, one in project.library.breakouts.items()
+    }
+    return changed(project, "library.breakouts", bare)
+
+
+@pytest.fixture(scope="module")
+def alone() -> Design:
+    """A room by itself whose breakout's switch feeds none of its three powered devices, of class 3 each."""
+    return designed(without_power(project_of(PROJECTS / "one_room")))
+
+
+def test_beside_a_breakout_each_device_that_its_switch_does_not_feed_has_a_source(alone: Design) -> None:
+    (room,) = alone.rooms
+    assert room.host == "R1-BO1"
+    assert [(one.device.tag, one.feeds) for one in room.injectors] == [
+        ("R1-PI1", "R1-AP1"),
+        ("R1-PI2", "R1-CH1"),
+        ("R1-PI3", "R1-CH2"),
+    ]
+    host = next(one for one in room.devices if one.tag == "R1-BO1")
+    assert {(one.device.at, one.device.height_m, one.device.location) for one in room.injectors} == {
+        (host.at, host.height_m, "table")
+    }
+    assert all(port.holds for port in alone.ports)
+    numbers = design_numbers(alone)
+    assert {numbers[f"injector/{one.feeds}"].number for one in room.injectors} == {
+        "R1-PI1",
+        "R1-PI2",
+        "R1-PI3",
+    }
+
+
+def test_sources_in_a_room_are_plugged_in_there_and_their_cords_are_bought(alone: Design) -> None:
+    served = [outlet.serves for circuit in alone.circuits for outlet in circuit.outlets]
+    assert served == ["R1-AM1", "R1-BO1", "R1-PI1", "R1-PI2", "R1-PI3"]
+    lines = {line.model: line.quantity for line in estimate(alone.project, alone).lines}
+    assert lines["BN-PI-30"] == 3
+    assert lines["DR-MW14"] == 5
+    by_device = {one.device: one for one in patches(alone)}
+    assert (by_device["R1-AP1"].source, by_device["R1-AM1"].source) == ("R1-PI1", "")
+    cords = [one.cords[-1].model for one in alone.cables if one.start in ("R1-AP1", "R1-CH1", "R1-CH2")]
+    assert [by_device[tag].source_cord for tag in ("R1-AP1", "R1-CH1", "R1-CH2")] == cords
+    # Nothing of them stands in a rack, and the breakout's own switch sets no power aside.
+    assert alone.racks == ()
+    assert [one.allocated_w for one in alone.switches] == [0.0]
+
+
+def test_one_device_too_many_for_the_power_of_a_breakout_has_the_only_source() -> None:
+    # Class 3 sets 15.4 W aside: 31 W feed two devices, and the last in order of tags has a source.
+    made = designed(without_power(project_of(PROJECTS / "one_room"), poe_ports=3, poe_class=3, budget=31.0))
+    (room,) = made.rooms
+    assert [(one.device.tag, one.feeds) for one in room.injectors] == [("R1-PI1", "R1-CH2")]
+    assert [one.allocated_w for one in made.switches] == [pytest.approx(30.8)]
+
+
+def test_without_sources_in_the_library_a_switch_stands_in_the_room() -> None:
+    bare = changed(without_power(project_of(PROJECTS / "one_room")), "library.network_parts", {})
+    (room,) = designed(bare).rooms
+    assert (room.host, room.injectors) == ("R1-SW1", ())
+
+
+def test_a_switch_that_stands_in_a_room_is_helped_by_sources_too() -> None:
+    one = minimal().library.switches["BN-SW8-65"]
+    poor = one.model_copy(update={"poe_ports": 0, "poe_class": 0, "budget": 0.0})
+    project = without_power(project_of(PROJECTS / "one_room"), ports=2)
+    (room,) = designed(changed(project, "library.switches", {one.model: poor})).rooms
+    assert room.host == "R1-SW1"
+    assert [one.feeds for one in room.injectors] == ["R1-AP1", "R1-CH1", "R1-CH2"]
+    assert {one.device.location for one in room.injectors} == {"furniture"}
+
+
+def test_the_sources_of_a_cart_ride_on_it() -> None:
+    made = designed(without_power(with_layout(project_of(PROJECTS / "portable"), "cart", network="alone")))
+    cart = next(room for room in made.rooms if room.tag == "P1")
+    assert cart.host == "P1-BO1"
+    assert cart.injectors
+    assert {one.device.location for one in cart.injectors} == {"cart"}
+    assert all(port.holds for port in made.ports if port.switch == "P1-BO1")
