@@ -114,7 +114,9 @@ def sources_beside(
 ) -> Mapping[int, int] | None:
     """Return for how many devices of each class a breakout's own switch wants PoE sources beside it.
 
-    As `fits_on`: none where all devices fit by themselves, None where they do not fit with sources either.
+    project, host: the library, and the breakout.  plugged: access points, chargers, further breakouts.
+    headroom: share of the switch's power that stays free, 0 to 1.  kept: ports kept for others.
+    Empty where all devices fit by themselves, None where they do not fit with sources either.
     """
     if fits_on(host, plugged, headroom, kept):
         return {}
