@@ -121,7 +121,10 @@ def _had_one(before: Numbered | None) -> bool:
 
 
 def in_rack(project: Project, equipment_room: str) -> Callable[[str, str], Placed]:
-    """Return what puts a PoE source into the first rack of an equipment room, by its code and model."""
+    """Return what puts a PoE source into the first rack of an equipment room, by its code and model.
+
+    equipment_room: its tag.
+    """
     return lambda code, model: in_first_rack(project, equipment_room, KIND, code, model)
 
 
