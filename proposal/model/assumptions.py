@@ -72,13 +72,17 @@ class _Told:
     kind: str
 
 
+_COORDINATES = ", in the room type's own coordinates"
+"""How people write a position, which says nothing to who is asked for it."""
+
+
 @cache
 def _told_of(model: type[BaseModel]) -> tuple[_Told, ...]:
     """Return what is told of each field of a class of models."""
     found = []
     for name, field in model.model_fields.items():
         extra = field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
-        wanted = (field.description or name).rstrip(".")
+        wanted = (field.description or name).rstrip(".").removesuffix(_COORDINATES)
         found.append(
             _Told(
                 name=name,

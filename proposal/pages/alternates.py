@@ -320,7 +320,7 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
         if differ
         else None,
         unchanged=text(formatting.listed(unchanged)) if unchanged else None,
-        told=told_sections(told_changes(_from_base(here, alternate))),
+        told=told_sections(here, told_changes(_from_base(here, alternate))),
         subjects=tuple(
             (text(subject), rows_that_differ(here, f"{subject}: what differs", rows))
             for subject, rows in by_subject(details, here.values.words)

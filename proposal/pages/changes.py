@@ -120,7 +120,7 @@ def changes_page(
         totals=changed_totals(here, "Totals that changed", changed, heads)
         if changed
         else text("No total changed."),
-        told=told_sections(told_changes(changes)),
+        told=told_sections(here, told_changes(changes)),
         inputs=(
             *([_inputs(here, inputs)] if inputs else []),
             *(text(f"{capital(one)}.") for one in changes.inputs.elsewhere),

@@ -1,12 +1,15 @@
 """What changed since the issue before, in sentences: price and days first, then cause by cause."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar, TypeAlias
 
 from proposal.differences.changes import Changes
 from proposal.differences.told_changes import ChangeCause, ToldChange, told_changes
+from proposal.document.schedule import columns_of
+from proposal.document.values import cell_text
 from proposal.pages.consequence_tables import totals_side_by_side
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
@@ -65,7 +68,7 @@ def client_changes_page(here: PageContext, changes: Changes) -> ClientChangesPag
         summary=text(summary) if summary else None,
         totals=totals_side_by_side(here, "Price and acceptance", totals, heads) if totals else None,
         prices=_prices(here, priced) if priced else None,
-        sections=told_sections(told),
+        sections=told_sections(here, told),
         nothing=None if told else text("Nothing that this edition shows has changed."),
     )
 
@@ -87,8 +90,8 @@ def _prices(here: PageContext, told: list[ToldChange]) -> Html:
     return schedule("Price before tax of what changed", fields, told, total="Together")
 
 
-def told_sections(told: tuple[ToldChange, ...]) -> tuple[ToldSection, ...]:
-    """Return what changed by cause, as ready text.
+def told_sections(here: PageContext, told: tuple[ToldChange, ...]) -> tuple[ToldSection, ...]:
+    """Return what changed by cause, as ready text, with what it does to the price.
 
     told: in the order in which it is told.
     """
@@ -96,7 +99,7 @@ def told_sections(told: tuple[ToldChange, ...]) -> tuple[ToldSection, ...]:
         (
             text(heading),
             tuple(
-                (text(one.about) if one.about else None, _sentences(one))
+                (text(one.about) if one.about else None, _sentences(here, one))
                 for one in told
                 if one.cause == cause
             ),
@@ -106,8 +109,21 @@ def told_sections(told: tuple[ToldChange, ...]) -> tuple[ToldSection, ...]:
     )
 
 
-def _sentences(one: ToldChange) -> tuple[Html, ...]:
-    return tuple(text(sentence) for sentence in one.sentences or (_ONLY_SHARE,))
+def _sentences(here: PageContext, one: ToldChange) -> tuple[Html, ...]:
+    return (*(text(sentence) for sentence in one.sentences or (_ONLY_SHARE,)), *_price(here, one))
+
+
+def _price(here: PageContext, one: ToldChange) -> Iterator[Html]:
+    """Yield the sentence that says what a change does to the price, where that differs."""
+    if not one.price_difference:
+        return
+    columns = columns_of(ToldChange)
+    by, now = (
+        cell_text(columns[name].of(one, here.document), columns[name].shows, here.values)
+        for name in ("price_difference", "price_now")
+    )
+    rest = text(f"before tax, now {now}." if now else "before tax.")
+    yield join((Html(f"<strong>{html_text(by)}</strong>"), rest), " ")
 
 
 _ONLY_SHARE = "The equipment that we furnish here is the same; its share of the whole price changed."

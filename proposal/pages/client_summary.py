@@ -19,6 +19,7 @@ from proposal.pages.paths import alternate_path
 from proposal.pages.prose import prose_of
 from proposal.pages.requirements import requirements_met
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.terms import excludes
 
 CHOICE_TOTALS = (("price", "price_before_tax"), ("price", "price_with_tax"), ("programme", "acceptance"))
 """What a client asks of a choice: group and name of each total."""
@@ -39,6 +40,7 @@ class ClientSummaryPage:
     changed: sentences on what changed since the last issue.
     with_order: what has to be said with the order; None where nothing can be chosen.
     questions: to the client, as they are open.  assumptions: leads to them.
+    left_out: leads to what is not included.  duties: leads to who does it.
     warnings: of the design review, in plain words.  review: leads to where they say what they concern.
     """
 
@@ -53,6 +55,8 @@ class ClientSummaryPage:
     changed: tuple[Html, ...]
     questions: tuple[Html, ...]
     assumptions: Html
+    left_out: Html | None
+    duties: Html | None
     warnings: tuple[Html, ...]
     review: Html | None
 
@@ -76,8 +80,12 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         changed=tuple(_changed(here)),
         questions=tuple(text(f"{row.title} ({row.subject}).") for row in document.questions),
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
+        left_out=here.to(f"{paths.ASSUMPTIONS}#not-included", "What others do, and what is in no price")
+        if excludes(document)
+        else None,
+        duties=here.to(paths.RESPONSIBILITIES, "who does what") if document.responsibilities else None,
         warnings=tuple(text(row.what) for row in document.plain_warnings),
-        review=here.to(paths.FINDINGS, "Where they are") if document.plain_warnings else None,
+        review=here.to(paths.FINDINGS, "See where these apply") if document.plain_warnings else None,
     )
 
 

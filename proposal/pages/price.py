@@ -68,7 +68,7 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
         prose=prose(words, level=2) if words.strip() else None,
         totals=_totals(here, price),
         told=fact_list(
-            "How prices are told", facts_of(here, price, "currency", "client_detail", "room_view")
+            "How the prices are shown", facts_of(here, price, "currency", "client_detail", "room_view")
         ),
         items=here.to(paths.PRICE_ITEMS, "What the price contains") if paths.lists_offer(document) else None,
         unit_prices=here.to(paths.UNIT_PRICES, "Unit prices for changes")

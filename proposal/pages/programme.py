@@ -125,11 +125,11 @@ def _sentences(here: PageContext, programme: ProgrammeSummary) -> Iterator[Html]
         name = here.activity(key, row.name)
         finish = formatting.date(row.finish, here.cover.locale)
         if row.kind == "milestone":
-            yield join((name, f"on {finish}."), " ")
+            yield join((name, f"({finish})"), " ")
             continue
         start = formatting.date(row.start, here.cover.locale)
         when = f"on {finish}" if row.start == row.finish else f"from {start} to {finish}"
-        yield join((name, f"takes {formatting.days_of(row.days, row.calendar)}, {when}."), " ")
+        yield join((name, f"({formatting.days_of(row.days, row.calendar)}, {when})"), " ")
 
 
 def _days_set(here: PageContext, days: Sequence[SetDayRow]) -> Html:

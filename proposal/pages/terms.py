@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from proposal.document.document import Document
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
 from proposal.pages.fact_list import fact_list, facts_of_groups
@@ -29,6 +30,14 @@ class AssumptionsPage:
     clarifications: Html | None
     exclusions: Html | None
     standing_exclusions: tuple[Html, ...]
+
+
+def excludes(document: Document) -> bool:
+    """Say whether a document tells what is not included.
+
+    document: as its reader may see it.
+    """
+    return bool(document.wording.get("exclusions") or document.exclusions)
 
 
 def assumptions_page(here: PageContext) -> AssumptionsPage:

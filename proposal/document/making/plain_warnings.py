@@ -18,26 +18,26 @@ PLAIN: Mapping[str, str] = {
     ),
     "assistive-listening-missing": "Assistive listening is required, and none is designed.",
     "battery-below-reserve": "Microphones run empty before the meeting day is over.",
-    "bend-too-tight": "A cable way turns more tightly than its cable allows.",
+    "bend-too-tight": "A cable route turns more tightly than its cable allows.",
     "bundle-too-warm": (
-        "Many powered cables lie together and get warm. They are spread, or cooler ways are taken."
+        "Many powered cables lie together and get warm. They are spread out, or take cooler routes."
     ),
     "button-held-unasked": "Talkers have to hold a button while they speak, which nobody asked for.",
     "cable-too-warm": "A cable lies where it gets warmer than it is made for.",
     "cables-outdoors": "A cable runs outdoors and has to be made for that.",
     "cables-at-untouchable-ceiling": (
-        "Cables run where nothing may be fixed to the ceiling: their way is to be settled with you."
+        "Cables run where nothing may be fixed to the ceiling: we have to agree their route with you."
     ),
     "channels-short": "There are fewer radio channels than microphones.",
     "channel-too-long": "A cable is longer than the standard allows.",
     "circuit-overloaded": "A mains circuit has to carry more than it should.",
     "delay-long": "Loudspeakers or recordings follow the talker later than they should.",
     "done-too-late": "Work ends later than a day that others have set.",
-    "far-outside-pathways": "A cable runs far outside conduits and trays: its way is to be settled with you.",
+    "far-outside-pathways": "A cable runs far outside conduits and trays: we have to agree its route.",
     "few-spare-ports": "A network switch has few ports left for later.",
     "inrush-high": (
         "When everything on one mains circuit is switched on at the same moment, its breaker may trip. "
-        "It is switched on in groups."
+        "The equipment is then to be switched on in groups."
     ),
     "jacket-for-unknown-ceiling": (
         "It is not known what the space above a ceiling is. The cable there depends on it."
@@ -48,11 +48,11 @@ PLAIN: Mapping[str, str] = {
     "leakage-high": "The devices on one mains circuit together may let its residual-current device trip.",
     "lines-beside-data": "Loudspeaker cables lie beside data cables; they have to be kept apart.",
     "lines-near-data": (
-        "Loudspeaker cables share a cable way with other cables. They have to be kept apart there."
+        "Loudspeaker cables share a route with other cables. They have to be kept apart there."
     ),
     "link-near-limit": (
-        "A cable is nearly as long as the standard allows. Its way is measured on site before cable is "
-        "ordered."
+        "A cable is nearly as long as the standard allows. We measure its route on site before we order "
+        "cable."
     ),
     "link-too-long": "A cable is longer than the standard allows.",
     "mounting-not-possible": "A device cannot be fixed where it is to be.",
@@ -91,13 +91,13 @@ PLAIN: Mapping[str, str] = {
         "a measurement on site settles that."
     ),
     "radio-reuse-not-proven": (
-        "Rooms share radio channels; whether walls between them suffice is measured on site."
+        "Rooms share radio channels; we measure on site whether the walls between them are enough."
     ),
-    "requirement-answer-unknown": "What answers a request of yours is not there.",
+    "requirement-answer-unknown": "The answer to one of your requests is not in the design.",
     "requirement-not-met": "Something that you asked for is not met.",
     "return-unheard": "Sound from the far end is heard by nobody in a room.",
     "slots-short": "There are fewer places in chargers than microphones.",
-    "sound-leaves-room": "The sound of a room that may not leave it can leave it.",
+    "sound-leaves-room": "The sound of a room that has to stay there can be heard elsewhere.",
     "surface-not-to-be-touched": "Something is fixed to a surface that may not be touched.",
     "supply-loss-short": "When one supply of a network switch fails, something that it powers goes off.",
     "too-cold-for-device": "A device may get colder than it is made for.",

@@ -105,7 +105,7 @@ class ContractTermRow(Row):
 
     schedule: ClassVar = Schedule("contract_term", subject="terms", key=("what", "words"))
 
-    what: Annotated[str, Shows("term", ALL, words="contract_term")] = Field(description="What it is.")
+    what: Annotated[str, Shows("term", ALL, "word", words="contract_term")] = Field(description="What it is.")
     words: Annotated[str, Shows("agreed", ALL)] = Field(description="What is agreed.")
 
 
