@@ -26,6 +26,7 @@ USED_OTHERWISE: Mapping[str, tuple[str, str]] = {
     "hatchling": ("tests/test_packaging.py", '"-m", "hatchling", "build"'),
     "import-linter": (".ci/run", "lint-imports"),
     "mypy": (".ci/run", "mypy --strict"),
+    "pdfua": ("tests/paper/test_paper_edition.py", 'import_module("pdfua")'),
     "pytest-xdist": ("pyproject.toml", "--dist worksteal"),
     "ruff": (".ci/run", "ruff check"),
     "types-pyyaml": ("proposal/model/reading/yaml_tree.py", "import yaml"),

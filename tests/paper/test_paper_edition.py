@@ -1,7 +1,10 @@
 """An edition on paper: what other libraries read in the PDF."""
 
 import re
+from importlib import import_module
+from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -48,6 +51,39 @@ def test_it_is_tagged_and_says_so(client: Printed) -> None:
     tags = client.tags()
     wanted = "H1 H2 Table TH TD Caption Figure L LI Link TOC P"
     assert {f"/{kind}" for kind in wanted.split()} - set(tags) == set()
+
+
+def test_a_checker_of_pdf_ua_finds_nothing(client: Printed, tmp_path: Path) -> None:
+    """It checks 16 rules of PDF/UA-1: content tagged or left out, alternatives, tables, title, language."""
+    paper = tmp_path / "client.pdf"
+    paper.write_bytes(client.data)
+    checker: Any = import_module("pdfua")
+    report = checker.validate(str(paper))
+    assert [(one.rule_id, one.message) for one in report.findings] == []
+    spoilt = client.data.replace(b"/Lang", b"/Lung")
+    assert spoilt != client.data
+    paper.write_bytes(spoilt)
+    assert "UA-06-001" in {one.rule_id for one in checker.validate(str(paper)).findings}
+
+
+def test_headings_are_in_order_and_whatever_is_pictured_or_linked_is_told(client: Printed) -> None:
+    levels = [int(tag[2:]) for tag in client.tags() if re.fullmatch(r"/H[1-6]", tag)]
+    assert levels[0] == 1
+    assert all(after <= before + 1 for before, after in pairwise(levels))
+    assert all(one.strip() for one in client.alternatives())
+    links = 0
+    for page in client.reader.pages:
+        annotations = [one.get_object() for one in page.get("/Annots", [])]
+        if annotations:
+            assert page["/Tabs"] == "/S"  # the keyboard goes by the order of the tags
+        for one in annotations:
+            assert one["/Subtype"] == "/Link"
+            assert "/StructParent" in one
+            assert str(one["/Contents"]).strip()
+            links += 1
+        for font in page["/Resources"].get("/Font", {}).values():
+            assert "/ToUnicode" in font.get_object()
+    assert links > 50
 
 
 @pytest.mark.parametrize("edition", ["client", "estimator"])
