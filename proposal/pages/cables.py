@@ -59,6 +59,7 @@ def _types(here: PageContext) -> Html:
         *fields_of(here, CableTypeRow, "type", "description", "cores", "core", "colour", "jacket"),
         *fields_of(here, CableTypeRow, "diameter_m", "rest_radius_m", "pull_radius_m", "pull_n"),
         *fields_of(here, CableTypeRow, "propagation", "loss_db_per_km"),
+        *fields_of(here, CableTypeRow, "label", "label_width_m", "label_height_m"),
     ]
     return schedule(
         "What to know of each type of cable and cord",

@@ -61,6 +61,7 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         temperature_c=building.ceiling_temperature if warm is None else warm,
         length_m=one.length_m,
         size=one.size,
+        tray=project.library.trays[one.size].form if one.size in project.library.trays else "",
         chosen=one.chosen,
         existing=building.pathways[one.tag].existing,
         owner_cables=len(one.owner_cables_m),

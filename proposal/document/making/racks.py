@@ -7,6 +7,7 @@ from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.racks.rack_layout import usable_units
 from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.model.equipment.devices import RackPart
+from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Project
 from proposal.review.racks import problems_of
 from proposal.standards.cooling import heat_btu_h
@@ -71,6 +72,9 @@ def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
             shelf=f"{tag}/{shelf}" if (shelf := rack.layout.shelved.get(slot.item.name)) else "",
             model=slot.item.entry.model,
             gap=slot.item.gap,
+            airflow=slot.item.entry.airflow if isinstance(slot.item.entry, Device) else "",
+            front_ports=_ports_at(slot.item.entry, "front"),
+            side_ports=_ports_at(slot.item.entry, "side"),
             weight_kg=slot.item.weight_kg,
             typical_w=slot.item.heat_w,
             apparent_va=slot.item.apparent_va,
@@ -94,6 +98,17 @@ def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
                 )
             )
     yield from sorted(rows, key=lambda row: (row.face, -row.unit, row.side))
+
+
+def _ports_at(entry: Entry, face: str) -> tuple[str, ...]:
+    """Return the ports of a device on a face, `N1 to N24` for each sort."""
+    if not isinstance(entry, Device):
+        return ()
+    return tuple(
+        f"{letters}1 to {letters}{ports.count}" if ports.count > 1 else f"{letters}1"
+        for letters, ports in entry.ports.items()
+        if ports.at == face
+    )
 
 
 def _full_name(rack: str, name: str, kind: str) -> str:

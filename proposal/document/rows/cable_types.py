@@ -42,6 +42,15 @@ class CableTypeRow(Row):
     pull_n: Annotated[float | None, Shows("highest_pull", NOT_CLIENT, "newtons")] = Field(
         default=None, description="Highest pulling tension, N."
     )
+    label: Annotated[str, Shows("label", NOT_CLIENT, "tag", link="model", follows=True)] = Field(
+        default="", description="Model code of the label that goes round it; none of a cord."
+    )
+    label_width_m: Annotated[
+        float | None, Shows("width_to_print", NOT_CLIENT, "small length", follows=True)
+    ] = Field(default=None, description="Width of the part of the label that is printed, m.")
+    label_height_m: Annotated[
+        float | None, Shows("height_to_print", NOT_CLIENT, "small length", follows=True)
+    ] = Field(default=None, description="Height of that part, m.")
     propagation: Annotated[float | None, Shows("speed_of_propagation", NOT_CLIENT, "share")] = Field(
         default=None,
         description="Speed of propagation against that of light, which a tester needs to measure lengths.",

@@ -95,6 +95,9 @@ class PathwayRow(Row):
     size: Annotated[str, Shows("trade_size_or_model", NOT_CLIENT)] = Field(
         default="", description="Trade size, or model of hooks."
     )
+    tray: Annotated[str, Shows("sort_of_tray", NOT_CLIENT, "word", follows=True)] = Field(
+        default="", description="Wire mesh, ladder or perforated; empty for others."
+    )
     chosen: Annotated[bool, Shows("chosen", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether the program chose the size."
     )

@@ -101,6 +101,15 @@ class RackPlaceRow(Row):
     gap: Annotated[int, Shows("rack_gap", NOT_CLIENT, "count", zero=False)] = Field(
         default=0, description="Units left free above it for air."
     )
+    airflow: Annotated[str, Shows("air_through_it", NOT_CLIENT, "word", follows=True)] = Field(
+        default="", description="Which way its cooling air goes; empty for what is no device."
+    )
+    front_ports: Annotated[tuple[str, ...], Shows("ports_in_front", NOT_CLIENT, "tag", follows=True)] = Field(
+        default=(), description="Its ports that are on the front, first and last of each sort."
+    )
+    side_ports: Annotated[tuple[str, ...], Shows("ports_at_the_side", NOT_CLIENT, "tag", follows=True)] = (
+        Field(default=(), description="Its ports that are at a side.")
+    )
     weight_kg: Annotated[float, Shows("weight", NOT_CLIENT, "weight", sums=True, zero=False)] = Field(
         default=0.0, description="Weight, kg."
     )
