@@ -101,11 +101,12 @@ def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
 
 
 def _ports_at(entry: Entry, face: str) -> tuple[str, ...]:
-    """Return the ports of a device on a face, `N1 to N24` for each sort."""
+    """Return the ports of a device on a face, `P1 to P24 with PoE` for each sort."""
     if not isinstance(entry, Device):
         return ()
     return tuple(
-        f"{letters}1 to {letters}{ports.count}" if ports.count > 1 else f"{letters}1"
+        (f"{letters}1 to {letters}{ports.count}" if ports.count > 1 else f"{letters}1")
+        + (" with PoE" if ports.powers else "")
         for letters, ports in entry.ports.items()
         if ports.at == face
     )

@@ -75,6 +75,7 @@ class Ports(Written):
     connector: str = Field(description="Connector on the device, such as 8P8C jack.")
     speed: Rate | None = Field(default=None, description="Highest data rate of a network port.")
     level: Level | None = Field(default=None, description="Highest analogue level, referred to 0.775 V.")
+    powers: bool = Field(default=False, description="Whether a network port feeds PoE.")
     powered: bool = Field(default=False, description="Whether the device may take its PoE from it.")
     at: Literal["front", "rear", "side"] = Field(default="rear", description="Face of the device.")
     takes_conductors: bool = Field(

@@ -25,7 +25,6 @@ REMOVED: Mapping[tuple[str, str], str] = {
     ("materials.Conduit", "form"): _UNUSED,
     ("materials.Connector", "insertions"): _UNUSED,
     ("materials.FibreCable", "armoured"): _UNUSED,
-    ("parts.Ports", "powers"): "the class of a switch says what its ports feed: remove it",
     ("parts.Radio", "antennas"): _UNUSED,
     ("rooms.RoomType", "spares_linked"): "spares_paired says whether spares keep a radio channel",
 }
