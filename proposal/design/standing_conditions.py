@@ -6,6 +6,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.design.equipment.our_duties import BOXES, LINE_VOLTAGE, is_ours
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
+from proposal.model.labour.labour import WorkHours
 from proposal.model.project import Project
 from proposal.model.wording.wording import Fact
 
@@ -110,8 +111,19 @@ def _ways_of_sound(design: Design) -> Iterator[Fact]:
             yield "calls"
 
 
+def lies_off_hours(project: Project, hours: WorkHours) -> bool:
+    """Return whether hours of work on site lie outside normal working time, or in part.
+
+    hours: of the clock in which people may work.
+    """
+    rules = project.brief.rules.review
+    return not rules.day_begins <= hours.start < hours.end <= rules.day_ends
+
+
 def _works_off_hours(project: Project) -> bool:
-    """Return whether hours outside normal working time are charged."""
+    """Return whether hours outside normal working time are charged, or the only ones of some rooms."""
     labour = project.brief.labour
+    if any(lies_off_hours(project, one) for one in labour.work_hours.values()):
+        return True
     conditions = [labour.conditions, labour.project_conditions, *labour.room_conditions.values()]
     return labour.overtime > 0 or bool(labour.overtime_work) or any(OFF_HOURS in one for one in conditions)

@@ -16,6 +16,7 @@ Quantity = Literal[
     "unit",
     "length",
     "small length",
+    "cut length",
     "area",
     "coordinates",
     "weight",
@@ -71,6 +72,7 @@ word: a coded value, which the table of words spells. verdict: a word that says 
 tag: the name by which a thing is known. code: signs to be read one by one, such as an equation or a digest.
 number: one that names, and is neither added nor grouped.
 how many: of what the row's `unit` says. figure: of a calculation, in the row's `unit`.
+cut length: of what is cut to it, so that feet have inches however long it is.
 unit hours: for one unit; a share where the unit is an hour. minutes: a duration. time of day: minutes
 after midnight. hertz: shown in MHz. milliseconds: of seconds, shown in ms. share: 0 to 1. added share: added
 to a whole or, below 0, taken away. difference: money that something comes to more or, below 0, less. whole

@@ -17,6 +17,7 @@ from proposal.quantities import formatting
 _KINDS: Mapping[Quantity, str] = {
     "length": "length",
     "small length": "short_length",
+    "cut length": "length",
     "area": "area",
     "weight": "mass",
     "newtons": "force",
@@ -282,6 +283,8 @@ def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside:
             return formatting.count_of(int(value), "day")
         case "working days":
             return formatting.days_of(int(value), "working")
+        case "cut length":
+            return formatting.cut_length(float(value), how.units, locale)
         case "whole dB":
             return f"{formatting.number(value, locale)} {formatting.unit_of('level', how.units)}"
         case "by calendar":

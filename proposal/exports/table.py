@@ -277,9 +277,9 @@ def _cell(row: Shown, column: Declared, whole: _Whole) -> Iterator[Value]:
         yield formatting.amount(value, values.currency)
     elif isinstance(value, Decimal) and shows.quantity == "unit price":
         yield formatting.unit_amount(value, values.currency)
-    elif (isinstance(value, Decimal) and shows.quantity in ("length", "small length")) or isinstance(
-        value, float
-    ):
+    elif (
+        isinstance(value, Decimal) and shows.quantity in ("length", "small length", "cut length")
+    ) or isinstance(value, float):
         yield converted(value, shows.quantity, values)
     else:
         yield value

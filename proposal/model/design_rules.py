@@ -16,7 +16,7 @@ from proposal.model.radio.radio import RadioRules
 from proposal.model.rooms import Form
 from proposal.model.wiring_rules import CablingRules, NetworkRules, PathwayRules, PowerRules
 from proposal.quantities.dates import Date
-from proposal.quantities.parsing import Fraction, Length, Level
+from proposal.quantities.parsing import Fraction, Length, Level, TimeOfDay
 
 
 class ChargingRules(Written):
@@ -220,6 +220,14 @@ class ReviewRules(Written):
         "Microphones in use for which one spare is held.",
         "Microphones in use for which one spare is held",
         "common practice",
+    )
+    day_begins: TimeOfDay = Field(
+        default=7 * 60,
+        description="When normal working time on site begins; earlier work is priced as such, or a warning.",
+    )
+    day_ends: TimeOfDay = Field(
+        default=18 * 60,
+        description="When normal working time on site ends; later work is priced as such, or a warning.",
     )
     work_at_height: Annotated[Length, Field(ge=0, le=20)] = assumed(
         3.0,

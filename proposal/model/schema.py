@@ -245,6 +245,11 @@ def _of_files(schema: Any) -> Any:
     if result.get("type") == "boolean":
         del result["type"]
         result |= _YES_OR_NO
+    figures = [int(one) for one in result.get("enum", ()) if isinstance(one, str) and one.isdecimal()]
+    if figures and result.get("type") == "string":
+        # `category: 6` is a number to an editor, and text to us.
+        del result["type"]
+        result["enum"] = [*result["enum"], *figures]
     # A file leaves out what it does not say; it never says null.
     choices = [choice for choice in result.get("anyOf", ()) if choice != _NULL]
     if len(choices) == 1:

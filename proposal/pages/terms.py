@@ -117,7 +117,9 @@ def scope_page(here: PageContext) -> ScopePage:
 
 
 def _terms(here: PageContext) -> Html:
-    fields: list[Field[ContractTermRow]] = [*fields_of(here, ContractTermRow, "what", "words")]
+    rises = any(one.price_then is not None for one in here.document.contract_terms)
+    names = ("what", "words", *(("price_then",) if rises else ()))
+    fields: list[Field[ContractTermRow]] = [*fields_of(here, ContractTermRow, *names)]
     return schedule("Terms of the contract", fields, here.document.contract_terms)
 
 

@@ -17,7 +17,7 @@ from decimal import Decimal
 
 from proposal.quantities import rounding
 from proposal.quantities.currencies import minor_units, smallest_unit
-from proposal.quantities.customary import feet_as_written
+from proposal.quantities.customary import feet_and_inches, feet_as_written
 from proposal.quantities.locale_forms import forms_of
 from proposal.quantities.units import Units, in_units
 
@@ -188,6 +188,16 @@ def bare(value: float, kind: str, units: str, locale: str) -> str:
 def length(value_m: float, units: str, locale: str) -> str:
     """Return a length with its unit, `42.3 m` or `9 ft 6 in`."""
     return quantity(value_m, "length", units, locale)
+
+
+def cut_length(value_m: float, units: str, locale: str) -> str:
+    """Return a length to which something is cut, `42.3 m` or `217 ft 5 in`: feet always have inches.
+
+    value_m: m.
+    """
+    if _system(units) == "us_customary":
+        return feet_and_inches(converted(value_m, "length", units))
+    return length(value_m, units, locale)
 
 
 def length_range(shortest_m: float, longest_m: float, units: str, locale: str) -> str:

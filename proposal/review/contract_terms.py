@@ -1,13 +1,16 @@
-"""Rules about terms of the contract: wages that are paid, and price rises that the order would meet."""
+"""Rules about terms of the contract: wages paid, price rises that the order would meet, hours of work."""
 
 import datetime
 from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
+from proposal.design.standing_conditions import OFF_HOURS, lies_off_hours
+from proposal.model.labour.labour import LabourChoices
 from proposal.model.price.terms_in_words import share_in_words
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule
+from proposal.quantities import formatting
+from proposal.review.finding import Finding, Rule, listed
 from proposal.standards.sources import EDITABLE_DEFAULT
 
 
@@ -50,11 +53,68 @@ def ordered_after_a_rise(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=key,
                 place=project.place("project", "terms", "price_rises", key),
-                message=f"The order is planned for {order.isoformat()}; after {rise.after.isoformat()} the "
-                f"price rises by {share}, which is not in it.",
+                message=f"The order is planned for {formatting.date(order, brief.locale)}; after "
+                f"{formatting.date(rise.after, brief.locale)} the price rises by {share}, which is a term "
+                "and not in it.",
                 source=EDITABLE_DEFAULT,
                 remedy="Plan the order for an earlier day, or agree on a later one for this price.",
             )
 
 
-CONTRACT_TERM_RULES: tuple[Rule, ...] = (wages_below_the_rule, ordered_after_a_rise)
+def works_longer_than_it_may(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for hours of the clock that are shorter than the working day of the programme."""
+    day = project.brief.programme.hours_a_day
+    for key, hours in project.brief.labour.work_hours.items():
+        if hours.minutes < day * 60:
+            yield Finding(
+                rule="work-hours-too-short",
+                severity="warning",
+                where=key,
+                place=project.place("project", "labour", "work_hours", key),
+                message="The programme counts on more hours a day than people may work on site.",
+                value=float(day),
+                limit=hours.minutes / 60,
+                unit="h",
+                source=EDITABLE_DEFAULT,
+                remedy="Write as many hours of a day into programme.hours_a_day, or agree on longer hours.",
+            )
+
+
+def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for hours outside normal time in rooms whose work is priced as in normal time."""
+    labour = project.brief.labour
+    everywhere = labour.overtime > 0 or OFF_HOURS in (*labour.conditions, *labour.project_conditions)
+    for key, hours in labour.work_hours.items():
+        if everywhere or not lies_off_hours(project, hours):
+            continue
+        unpriced = [
+            tag
+            for tag, room in project.rooms.items()
+            if (not hours.rooms or tag in hours.rooms) and not _is_priced(labour, tag, room.type)
+        ]
+        if unpriced:
+            yield Finding(
+                rule="off-hours-unpriced",
+                severity="warning",
+                where=key,
+                place=project.place("project", "labour", "work_hours", key),
+                message=f"Work on site lies outside normal working time, and nothing is charged for that in "
+                f"{listed(unpriced)}.",
+                source=EDITABLE_DEFAULT,
+                remedy="Write overtime_work or the condition `off hours` (room_conditions) under labour.",
+            )
+
+
+def _is_priced(labour: LabourChoices, tag: str, room_type: str) -> bool:
+    conditions = (*labour.room_conditions.get(tag, ()), *labour.room_conditions.get(room_type, ()))
+    return OFF_HOURS in conditions or any(
+        not work.rooms or tag in work.rooms for work in labour.overtime_work.values()
+    )
+
+
+CONTRACT_TERM_RULES: tuple[Rule, ...] = (
+    wages_below_the_rule,
+    ordered_after_a_rise,
+    works_longer_than_it_may,
+    works_off_hours_unpriced,
+)

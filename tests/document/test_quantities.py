@@ -146,7 +146,7 @@ def test_every_quantity_of_the_list_is_held_somewhere() -> None:
 
 # Ending of a name → what such a field may hold (DEVELOPERS.md, "Names and units").
 ENDINGS: Mapping[str, set[str]] = {
-    "_m": {"length", "small length"},
+    "_m": {"length", "small length", "cut length"},
     "_m2": {"area"},
     "_w": {"watts", "tap of a loudspeaker"},
     "_v": {"volts"},

@@ -7,6 +7,7 @@ import pytest
 
 from proposal.document.spelling import Spelling
 from proposal.model.loading import standing_wording
+from proposal.quantities import formatting
 from proposal.quantities.customary import feet, feet_as_written, inches
 
 
@@ -74,6 +75,16 @@ def test_nothing_changes_elsewhere() -> None:
 )
 def test_feet_have_inches_up_to_a_hundred(value: float, written: str) -> None:
     assert feet_as_written(value) == written
+
+
+@pytest.mark.parametrize(
+    ("value_m", "written"),
+    [(66.2635, "217 ft 5 in"), (60.96, "200 ft"), (2.9, "9 ft 6 in"), (381.0, "1,250 ft")],
+)
+def test_what_is_cut_has_inches_however_long_it_is(value_m: float, written: str) -> None:
+    """A foot is 0.3048 m: 217.4 ft are 217 ft and 4.8 in."""
+    assert formatting.cut_length(value_m, "us_customary", "en_US") == written
+    assert formatting.cut_length(value_m, "metric", "en_GB") == f"{value_m:.1f} m"
 
 
 @pytest.mark.parametrize(

@@ -88,11 +88,8 @@ def test_every_cable_is_cut_once_and_every_reel_holds_its_cuts(printed: Schedule
             cut[identity] += 1
             own = cut_m(row)
             shown = Decimal(printed_cut.replace(",", "")) * UNIT_M[unit]
-            if unit == "ft":  # with inches below 100 ft, in whole feet from there on
-                shown += Decimal(inches or 0) * UNIT_M["ft"] / 12
-                last = UNIT_M["ft"] / (12 if own < 100 * UNIT_M["ft"] else 1)
-            else:
-                last = UNIT_M["m"] / 10
+            shown += Decimal(inches or 0) * UNIT_M["ft"] / 12
+            last = UNIT_M["ft"] / 12 if unit == "ft" else UNIT_M["m"] / 10
             assert abs(shown - own) <= Decimal("0.51") * last, identity
             taken += own
         length = metres(reel, "Length")

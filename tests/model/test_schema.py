@@ -1,5 +1,6 @@
 """The JSON Schema of project files: current, described, and without complaint about our own projects."""
 
+import csv
 import json
 import re
 from collections.abc import Iterator
@@ -78,6 +79,7 @@ FILES = [
         ("fixed.yaml", "fixed"),
         ("room_types/*.yaml", "room_type"),
         ("rooms/*.yaml", "room"),
+        ("requirements.yaml", "requirements"),
         ("alternates/*.yaml", "alternate"),
         ("library/*.yaml", "library"),
         ("library/labour/*.yaml", "labour"),
@@ -85,11 +87,45 @@ FILES = [
     for file in sorted(project.glob(pattern))
 ]
 FILES += [(file, "labour") for file in sorted((ROOT / "shared" / "labour").glob("*.yaml"))]
+FILES += [
+    (file, "library")
+    for folder in ("equipment", "materials")
+    for file in sorted((ROOT / "shared" / folder).glob("*.yaml"))
+]
+TABLES = [project / "rooms.csv" for project in PROJECTS]
 
 
 @pytest.mark.parametrize(("file", "kind"), FILES, ids=lambda value: str(value).removeprefix(f"{ROOT}/"))
 def test_an_editor_finds_no_fault_in_our_projects(file: Path, kind: str) -> None:
     assert list(faults(as_an_editor_reads(file), SCHEMAS[kind], SCHEMAS[kind], "")) == []
+
+
+@pytest.mark.parametrize("file", TABLES, ids=lambda value: str(value).removeprefix(f"{ROOT}/"))
+def test_a_room_schedule_holds_what_its_schema_asks_for(file: Path) -> None:
+    schema = SCHEMAS["rooms_csv"]
+    rows = [as_a_row_is_read(row) for row in csv.DictReader(file.read_text("utf-8").splitlines())]
+    assert rows
+    assert [fault for row in rows for fault in faults(row, schema, schema, row["tag"])] == []
+
+
+def test_every_kind_of_file_that_people_write_is_held_against_its_schema() -> None:
+    """What maps a price list is held against its schema with the lists themselves."""
+    assert {kind for _, kind in FILES} | {"rooms_csv", "price_list"} == set(SCHEMAS)
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "place"),
+    [
+        ("requirements", "R-1: {clause: '1', text: x}", "document is missing"),
+        ("requirements", "R-1: {document: b, clause: '1', text: x, answers: [{count: chairs}]}", "answers"),
+        ("requirements", "R-1: {document: b, clause: '1', text: x, says: y}", "says"),
+        ("labour", "tasks: {t: {base_hours: many}}", "tasks.t"),
+        ("library", "chargers: {c: {slots: [1]}}", "chargers.c"),
+    ],
+)
+def test_an_editor_finds_a_fault_in_other_files(kind: str, text: str, place: str) -> None:
+    found = list(faults(as_an_editor_reads(text), SCHEMAS[kind], SCHEMAS[kind], ""))
+    assert any(place in fault for fault in found), found
 
 
 @pytest.mark.parametrize(
@@ -119,6 +155,20 @@ def test_files_name_a_schema_that_is_there(project: Path) -> None:
             assert named.resolve().is_file(), f"{file}: {first}"
         else:
             assert project.name == "minimal", f"{file} names no schema"
+
+
+def as_a_row_is_read(row: dict[str, str]) -> dict[str, str]:
+    """Return a row of a room schedule by its keys: a unit of the heading goes to cells without their own.
+
+    row: by the headings of the table.
+    """
+    found = {}
+    for heading, cell in row.items():
+        key, _, unit = heading.strip().partition(" (")
+        if cell.strip():
+            own = "" if cell.strip()[-1].isalpha() else unit.rstrip(")")
+            found[{"room type": "type"}.get(key, key)] = f"{cell.strip()} {own}".strip()
+    return found
 
 
 def as_an_editor_reads(source: Path | str) -> Any:
@@ -167,7 +217,7 @@ KNOWN_WORDS = {
         "minItems",
         "maxItems",
     ),
-    *("anyOf", "enum", "const", "pattern", "format", "minimum", "maximum", "exclusiveMinimum"),
+    *("anyOf", "oneOf", "enum", "const", "pattern", "format", "minimum", "maximum", "exclusiveMinimum"),
     *("exclusiveMaximum", "minLength", "maxLength", "minProperties", "maxProperties"),
 }
 
@@ -181,6 +231,12 @@ def faults(value: Any, schema: dict[str, Any], whole: dict[str, Any], path: str)
         tries = [list(faults(value, choice, whole, path)) for choice in schema["anyOf"]]
         if all(tries):
             yield from min(tries, key=len)
+    if "oneOf" in schema:
+        tries = [list(faults(value, choice, whole, path)) for choice in schema["oneOf"]]
+        if not any(not one for one in tries):
+            yield from min(tries, key=len)
+        elif sum(not one for one in tries) > 1:
+            yield f"{path}: is two things at once; found {value!r}"
     if "type" in schema:
         is_type = isinstance(value, TYPES[schema["type"]])
         if not is_type or (isinstance(value, bool) and schema["type"] != "boolean"):

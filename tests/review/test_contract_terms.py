@@ -1,14 +1,27 @@
 """Terms of the contract: wages that are not paid, an order after the price has risen, holidays by place."""
 
+from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
+import pytest
+
+from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.work_calendar import work_calendars
+from proposal.model.labour.labour import WorkHours
 from proposal.model.loading import load_project
+from proposal.model.price.contract_terms import PriceRise
+from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.project import Project
 from proposal.pipeline import Computed, compute
-from proposal.review.contract_terms import ordered_after_a_rise, wages_below_the_rule
+from proposal.review.contract_terms import (
+    ordered_after_a_rise,
+    wages_below_the_rule,
+    works_longer_than_it_may,
+    works_off_hours_unpriced,
+)
 from tests.review.editing import PROJECTS
 
 
@@ -41,7 +54,79 @@ def test_an_order_after_the_price_has_risen_is_a_warning() -> None:
     assert not list(ordered_after_a_rise(changed("programme", order=date(2031, 6, 1)), design))
     (found,) = ordered_after_a_rise(changed("programme", order=date(2031, 6, 2)), design)
     assert (found.rule, found.severity, found.where) == ("order-after-price-rise", "warning", "late_order")
-    assert "3 %" in found.message
+    assert "2 June 2031; after 1 June 2031 the price rises by 3 %" in found.message
+
+
+def test_a_rise_is_a_term_told_in_money_beside_the_price_that_it_leaves_alone() -> None:
+    """Two rises, each of the price as it stands, half up to the cent: 1000.50 × 1.03 = 1030.515."""
+    rises = {"first": (date(2031, 6, 1), 0.03), "second": (date(2031, 9, 1), 0.05)}
+    brief = university().project.brief
+    terms = brief.terms.model_copy(
+        update={
+            "price_rises": {key: PriceRise(after=day, share=share) for key, (day, share) in rises.items()}
+        }
+    )
+    project = changed("terms", price_rises=terms.price_rises)
+    design = replace(university().design, project=project)
+    rows = standing_parts(design, Decimal("1000.50"))["contract_terms"]
+    assert [(row.words, row.price_then) for row in rows if row.what == "price rise"] == [
+        ("3 % after 1 June 2031", Decimal("1030.52")),
+        ("5 % after 1 September 2031", Decimal("1050.53")),
+    ]
+    assert {row.price_then for row in rows if row.what != "price rise"} == {None}
+
+
+@pytest.mark.parametrize(
+    ("locale", "told"),
+    [
+        ("", ("3 % after 2031-06-01", "18:00 to 02:00 in C101 (shops)")),
+        ("en_GB", ("3 % after 1 June 2031", "18:00 to 02:00 in C101 (shops)")),
+        ("en_US", ("3 % after June 1, 2031", "6:00 PM to 2:00 AM in C101 (shops)")),
+    ],
+)
+def test_days_and_hours_are_written_as_people_of_the_place_write_them(
+    locale: str, told: tuple[str, str]
+) -> None:
+    hours = WorkHours(start=18 * 60, end=2 * 60, rooms=("C101",), reason="shops")
+    project = changed("labour", work_hours={"evening": hours})
+    terms = terms_in_words(project.brief, project.labour.trades, locale)
+    words = (*terms["price rise"], *terms["work hours"])
+    assert tuple(one.replace("\N{NARROW NO-BREAK SPACE}", " ") for one in words) == told
+
+
+def test_hours_of_work_hold_the_working_day_of_the_programme() -> None:
+    """The university's people work 8 h a day."""
+    design = university().design
+    for end, wrong in ((2 * 60, False), (2 * 60 - 1, True)):
+        project = changed("labour", work_hours={"evening": WorkHours(start=18 * 60, end=end)})
+        found = list(works_longer_than_it_may(project, design))
+        assert [(one.rule, one.value) for one in found] == ([("work-hours-too-short", 8.0)] if wrong else [])
+
+
+@pytest.mark.parametrize(
+    ("hours", "priced", "rooms"),
+    [
+        ((7 * 60, 18 * 60), {}, ()),
+        ((7 * 60, 18 * 60 + 1), {}, ("U101", "U102")),
+        ((22 * 60, 6 * 60), {}, ("U101", "U102")),
+        ((6 * 60, 14 * 60), {"U101": ("off hours",)}, ("U102",)),
+    ],
+)
+def test_work_outside_normal_time_is_charged_or_warned_of(
+    hours: tuple[int, int], priced: dict[str, tuple[str, ...]], rooms: tuple[str, ...]
+) -> None:
+    start, end = hours
+    project = changed(
+        "labour",
+        work_hours={"set": WorkHours(start=start, end=end)},
+        room_conditions=priced,
+        overtime_work={},
+    )
+    found = list(works_off_hours_unpriced(project, university().design))
+    assert [one.rule for one in found] == ["off-hours-unpriced"] * bool(rooms)
+    for one in found:
+        named = one.message.rpartition(" in ")[2]
+        assert [tag for tag in project.rooms if tag in named] == list(rooms)
 
 
 def test_a_holiday_of_one_place_is_worked_in_the_other() -> None:

@@ -138,7 +138,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         cautions=_cautions(project, "users"),
         work_cautions=_cautions(project, "work"),
         **requirement_parts(computed.answered),
-        **standing_parts(design),
+        **standing_parts(design, computed.price.whole.price),
         sheets=_sheets(sheets, "sheets"),
         detail_sheets=_sheets(sheets, "detail_sheets"),
         check_sheets=_sheets(sheets, "check_sheets"),

@@ -94,6 +94,8 @@ PLAIN: Mapping[str, str] = {
         "Rooms share radio channels; we measure on site whether the walls between them are enough."
     ),
     "requirement-answer-unknown": "The answer to one of your requests is not in the design.",
+    "off-hours-unpriced": "Work outside normal hours is to be agreed on.",
+    "order-after-price-rise": "The order is planned for a day after which the price rises.",
     "requirement-not-met": "Something that you asked for is not met.",
     "return-unheard": "Sound from the far end is heard by nobody in a room.",
     "slots-short": "There are fewer places in chargers than microphones.",
@@ -104,6 +106,7 @@ PLAIN: Mapping[str, str] = {
     "too-warm-for-device": "A device may get warmer than it is made for.",
     "tray-overloaded": "A cable tray or the hooks of a run hold more cable than they should.",
     "uplink-overfull": "The link between two network switches carries more than it should.",
+    "work-hours-too-short": "People may work on site for fewer hours a day than the programme counts on.",
     "wrong-region": "A device may not be used in your region.",
 }
 """What a rule of the review means to a client, by its name."""

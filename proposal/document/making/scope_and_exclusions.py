@@ -1,6 +1,7 @@
 """Scope, exclusions and duties: standing lines the design gives cause for, as the project changes them."""
 
 from collections.abc import Collection, Mapping, Sequence
+from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.design import Design
@@ -17,6 +18,8 @@ from proposal.model.wording.wording import (
     LineChange,
     StandingLine,
 )
+from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.rounding import rounded
 
 
 class StandingParts(TypedDict):
@@ -30,8 +33,11 @@ class StandingParts(TypedDict):
     responsibilities: tuple[DutyRow, ...]
 
 
-def standing_parts(design: Design) -> StandingParts:
-    """Return the parts of the document that say what is done, what is not, and by whom."""
+def standing_parts(design: Design, price: Decimal) -> StandingParts:
+    """Return the parts of the document that say what is done, what is not, and by whom.
+
+    price: before tax, in the currency of the project.
+    """
     project = design.project
     standing, brief = project.standing, project.brief
     held = facts(design)
@@ -40,7 +46,7 @@ def standing_parts(design: Design) -> StandingParts:
     named = {letters for row in rows for _, who in row.duties for letters in who.split(", ")}
     return {
         "scope": lines(standing.defaults.scope, brief.scope.work, held),
-        "contract_terms": _terms(design.project),
+        "contract_terms": _terms(design.project, price),
         "exclusions": lines(standing.defaults.exclusions, brief.scope.exclusions, held),
         "standing_assumptions": lines(standing.defaults.assumptions, brief.scope.assumptions, held),
         "parties": tuple((letters, name) for letters, name in parties.items() if letters in named),
@@ -99,10 +105,22 @@ def _one_of(named: Sequence[Fact], held: Collection[Fact]) -> bool:
     return any(fact in held for fact in named)
 
 
-def _terms(project: Project) -> tuple[ContractTermRow, ...]:
-    """Return the terms of the contract that the project has, and what is worked outside normal time."""
-    found = terms_in_words(project.brief, project.labour.trades)
-    rows = [ContractTermRow(what=what, words=one) for what, words in found.items() for one in words]
+def _terms(project: Project, price: Decimal) -> tuple[ContractTermRow, ...]:
+    """Return the terms of the contract that the project has, and what is worked outside normal time.
+
+    What a contract fixes stays as it is: a rise is a term beside the price, told in money, and not in it.
+    """
+    step = smallest_unit(project.brief.currency)
+    risen = iter(
+        rounded(price * (1 + Decimal(repr(one.share))), step)
+        for one in project.brief.terms.price_rises.values()
+    )
+    found = terms_in_words(project.brief, project.labour.trades, project.brief.locale)
+    rows = [
+        ContractTermRow(what=what, words=one, price_then=next(risen) if what == "price rise" else None)
+        for what, words in found.items()
+        for one in words
+    ]
     rows += [
         ContractTermRow(what="overtime", words=_overtime(one))
         for one in project.brief.labour.overtime_work.values()

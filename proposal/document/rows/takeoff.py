@@ -304,16 +304,18 @@ class ReelRow(Row):
     )
     cuts: Annotated[
         tuple[tuple[str, Decimal, str], ...],
-        Shows("cuts", NOT_CLIENT, ("tag", "length", "text")),
+        Shows("cuts", NOT_CLIENT, ("tag", "cut length", "text")),
     ] = Field(default=(), description="Cable, cut length, m, and pull group, in the order of pulling.")
-    remnant_m: Annotated[Decimal, Shows("left_over", NOT_CLIENT, "length")] = Field(
+    remnant_m: Annotated[Decimal, Shows("left_over", NOT_CLIENT, "cut length")] = Field(
         default=Decimal(0), description="What is left, m."
     )
     groups: Annotated[tuple[str, ...], Shows("set_up_for", NOT_CLIENT)] = Field(
         default=(), description="Storeys for which it is set up, in order."
     )
 
-    @composed(Shows("cuts_in_the_order_of_pulling", NOT_CLIENT, ("tag", "length"), link="tag", together=True))
+    @composed(
+        Shows("cuts_in_the_order_of_pulling", NOT_CLIENT, ("tag", "cut length"), link="tag", together=True)
+    )
     def lengths(self) -> tuple[tuple[str, Decimal], ...]:
         """Cable and cut length, in the order of pulling."""
         return tuple((cable, length_m) for cable, length_m, _ in self.cuts)

@@ -1,11 +1,12 @@
 """Rows of the cover, parties, revisions, cautions and duties."""
 
 import datetime
+from decimal import Decimal
 from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed
+from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows, composed
 
 
 class Party(Row):
@@ -107,6 +108,9 @@ class ContractTermRow(Row):
 
     what: Annotated[str, Shows("term", ALL, "word", words="contract_term")] = Field(description="What it is.")
     words: Annotated[str, Shows("agreed", ALL)] = Field(description="What is agreed.")
+    price_then: Annotated[Decimal | None, Shows("price_before_tax_then", BUYERS, "money")] = Field(
+        default=None, description="Of a rise: the price before tax of an order after its day."
+    )
 
 
 class Caution(Row):

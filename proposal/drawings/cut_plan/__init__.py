@@ -121,12 +121,13 @@ def alternative(spec: CutPlanSpec) -> str:
                 f"{f'for {group}: ' if group else ''}{_listed(numbered, spec)}"
                 for group, numbered in groups_of(reel)
             )
-            left = formatting.length(reel.remnant_m, spec.units, spec.locale)
+            left = formatting.cut_length(reel.remnant_m, spec.units, spec.locale)
             sentences.append(f"Reel {reel.number}, {reel.stock}, {cuts}; {left} left.")
     return " ".join(sentences)
 
 
 def _listed(numbered: Sequence[tuple[int, CutPlanCut]], spec: CutPlanSpec) -> str:
     return ", ".join(
-        f"{cut.identity} {formatting.length(cut.length_m, spec.units, spec.locale)}" for _, cut in numbered
+        f"{cut.identity} {formatting.cut_length(cut.length_m, spec.units, spec.locale)}"
+        for _, cut in numbered
     )

@@ -90,6 +90,9 @@ def _said(number: int, cut: CutPlanCut, spec: CutPlanSpec) -> str:
 
 
 def _bare(length_m: float, spec: CutPlanSpec) -> str:
+    """Return a length without its unit where that is one for all; feet and inches name theirs."""
+    if spec.units == "us_customary":
+        return formatting.cut_length(length_m, spec.units, spec.locale)
     return formatting.bare(length_m, "length", spec.units, spec.locale)
 
 
@@ -167,7 +170,7 @@ def _width_mm(text: str) -> float:
 
 def _foot(spec: CutPlanSpec) -> Foot:
     """Return how the bars are read."""
-    unit = formatting.unit_of("length", spec.units)
+    unit = "ft and in" if spec.units == "us_customary" else formatting.unit_of("length", spec.units)
     entries = [
         LegendEntry(AreaSample(_SHADES[0], FRAME, 0.7), "cables of a pull group, in the order of cutting"),
         LegendEntry(LineSample(_NEXT), "the next group begins"),

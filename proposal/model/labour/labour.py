@@ -16,7 +16,7 @@ from proposal.model.equipment.entry import Layer
 from proposal.model.pathways.pathways import PathwayKind
 from proposal.quantities.messages import refusal, wanted_one_of
 from proposal.quantities.money import Money
-from proposal.quantities.parsing import Fraction, Length
+from proposal.quantities.parsing import Fraction, Length, TimeOfDay
 
 Phase = Literal[
     "project management",
@@ -293,6 +293,31 @@ class OvertimeWork(Written):
     reason: str = Field(default="", description="Why, in words that the client can read.")
 
 
+class WorkHours(Written):
+    """Hours of the clock in which people may work on site."""
+
+    start: TimeOfDay = Field(description="When work may begin, such as 18:00 or 6:00 pm.")
+    end: TimeOfDay = Field(description="When it has to end; on the next day where that is before it begins.")
+    rooms: tuple[str, ...] = Field(
+        default=(), description="Tags of the rooms that they are for; all where left out."
+    )
+    reason: str = Field(default="", description="Why, in words that the client can read.")
+
+    @model_validator(mode="after")
+    def _last(self) -> "WorkHours":
+        """Refuse hours that are none."""
+        if self.start == self.end:
+            raise refusal(
+                "an end that is not the start, such as `start: 18:00, end: 22:00`", "the same twice"
+            )
+        return self
+
+    @property
+    def minutes(self) -> int:
+        """How long they last, min."""
+        return (self.end - self.start) % (24 * 60) or 24 * 60
+
+
 class WageRule(Written):
     """What a trade has to be paid at least, by law or by a collective agreement."""
 
@@ -319,6 +344,11 @@ class LabourChoices(Written):
         default={},
         description="Work outside normal working time by phase and room, each under a name of your own; in "
         "place of `overtime`.",
+    )
+    work_hours: Mapping[str, WorkHours] = Field(
+        default={},
+        description="Hours of the clock in which people may work on site, each under a name of your own; "
+        "nobody has set any where left out.",
     )
     wages: Mapping[str, WageRule] = Field(
         default={}, description="What trades have to be paid at least, by trade."

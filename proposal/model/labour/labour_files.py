@@ -168,6 +168,9 @@ def unknown_names(
     for key, work in choices.overtime_work.items():
         for index, room in enumerate(work.rooms):
             check(("overtime_work", key, "rooms", index), room, tuple(rooms), "the tag of a room")
+    for key, hours in choices.work_hours.items():
+        for index, room in enumerate(hours.rooms):
+            check(("work_hours", key, "rooms", index), room, tuple(rooms), "the tag of a room")
     for trade in choices.wages:
         check(("wages", trade), trade, tuple(labour.trades), "a trade of the labour data")
     for trade in choices.crews:

@@ -28,10 +28,13 @@ class Damages(Written):
 
 
 class PriceRise(Written):
-    """By how much the price rises where the order comes after a day; not part of the price before that."""
+    """By how much the price rises where the order comes after a day; a term beside the price, not in it."""
 
     after: Date = Field(description="Last day on which the order is at this price, such as 2031-06-01.")
-    share: _Share = Field(description="Share by which the price rises, such as 3 %.")
+    share: _Share = Field(
+        description="Share of the price of this proposal by which it rises, such as 3 %; of several, the "
+        "one of the last day that has passed."
+    )
 
 
 class Bond(Written):

@@ -4,10 +4,14 @@ import datetime
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
-from proposal.model.labour.labour import Trade
+from proposal.model.labour.labour import Trade, WorkHours
 from proposal.model.price.commercial import Payment
 from proposal.model.price.contract_terms import Damages, PriceRise, TaxExemption
 from proposal.model.project import Brief
+from proposal.quantities import formatting
+
+AS_WRITTEN = ""
+"""In place of a locale: days and hours as files have them, 2031-06-01 and 18:00."""
 
 
 def share_in_words(share: float) -> str:
@@ -18,18 +22,22 @@ def share_in_words(share: float) -> str:
     return f"{Decimal(repr(share)) * 100:f}".rstrip("0").rstrip(".") + " %"
 
 
-def terms_in_words(brief: Brief, trades: Mapping[str, Trade]) -> Mapping[str, tuple[str, ...]]:
+def terms_in_words(
+    brief: Brief, trades: Mapping[str, Trade], locale: str = AS_WRITTEN
+) -> Mapping[str, tuple[str, ...]]:
     """Return each term that a project has, in its short form, by what it is; several forms of several.
 
     trades: of the labour data, by key.
+    locale: as whose people days and hours are written.
     """
     found: dict[str, tuple[str, ...]] = {
         "damages": tuple(_damages(brief.terms.damages)),
-        "price rise": tuple(_rise(one) for one in brief.terms.price_rises.values()),
+        "price rise": tuple(_rise(one, locale) for one in brief.terms.price_rises.values()),
         "tax exemption": tuple(_exemption(brief.price.tax_exemption)),
         "payment days": tuple(dict.fromkeys(_days(one) for one in brief.price.payments.values())),
         "milestone": tuple(f"{name} ({event})" for event, name in brief.programme.milestones.items()),
         "bond": tuple(f"{share_in_words(one.share)} ({one.name})" for one in brief.terms.bonds.values()),
+        "work hours": tuple(_hours(one, locale) for one in brief.labour.work_hours.values()),
         "wages": tuple(
             f"{trades[key].name}: {one.least.amount} {one.least.currency} an hour ({one.by})"
             for key, one in brief.labour.wages.items()
@@ -47,12 +55,24 @@ def _damages(damages: Damages | None) -> Iterator[str]:
         yield f"{share_in_words(damages.share)} a {damages.each}, at most {share_in_words(damages.most)}"
 
 
-def _rise(one: PriceRise) -> str:
-    return f"{share_in_words(one.share)} after {_day(one.after)}"
+def _rise(one: PriceRise, locale: str) -> str:
+    return f"{share_in_words(one.share)} after {_day(one.after, locale)}"
 
 
-def _day(day: datetime.date) -> str:
-    return day.isoformat()
+def _day(day: datetime.date, locale: str) -> str:
+    return formatting.date(day, locale) if locale else day.isoformat()
+
+
+def _hours(one: WorkHours, locale: str) -> str:
+    where = f" in {', '.join(one.rooms)}" if one.rooms else ""
+    reason = f" ({one.reason})" if one.reason else ""
+    return f"{_clock(one.start, locale)} to {_clock(one.end, locale)}{where}{reason}"
+
+
+def _clock(minutes: int, locale: str) -> str:
+    if locale:
+        return formatting.time_of_day(minutes, locale)
+    return f"{minutes // 60:02}:{minutes % 60:02}"
 
 
 def _exemption(exemption: TaxExemption | None) -> Iterator[str]:

@@ -63,7 +63,15 @@ Check = Literal[
 Sum = Literal["before tax", "tax", "with tax", "allowance"]
 Term = Literal["validity", "warranty", "retention"]
 Agreed = Literal[
-    "damages", "price rise", "tax exemption", "retention", "payment days", "bond", "milestone", "wages"
+    "damages",
+    "price rise",
+    "tax exemption",
+    "retention",
+    "payment days",
+    "bond",
+    "milestone",
+    "wages",
+    "work hours",
 ]
 Stance = Literal["complies", "complies in part", "does not comply", "clarification", "by others"]
 
@@ -217,7 +225,8 @@ class AgreedAnswer(Written):
     """A term of the contract, as project.yaml has it."""
 
     agreed: Agreed = Field(
-        description="damages, price rise, tax exemption, retention, payment days, bond, milestone, or wages."
+        description="damages, price rise, tax exemption, retention, payment days, bond, milestone, wages, or "
+        "work hours."
     )
     says: Name = Field(
         description="What it has to be, such as `0.5 % a week, at most 5 %` of damages; where the proposal "
