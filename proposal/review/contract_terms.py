@@ -105,8 +105,8 @@ def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Findi
             )
 
 
-def _is_priced(labour: LabourChoices, tag: str, room_type: str) -> bool:
-    conditions = (*labour.room_conditions.get(tag, ()), *labour.room_conditions.get(room_type, ()))
+def _is_priced(labour: LabourChoices, tag: str, kind: str) -> bool:
+    conditions = (*labour.room_conditions.get(tag, ()), *labour.room_conditions.get(kind, ()))
     return OFF_HOURS in conditions or any(
         not work.rooms or tag in work.rooms for work in labour.overtime_work.values()
     )
