@@ -11,16 +11,18 @@ from proposal.document.readers import Reader
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal, with_changes
 from proposal.model.source import ProjectSource
+from proposal.pages.downloads import Download
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
 from proposal.publish.compute_proposal import house_findings, whole_proposal
 from proposal.publish.earlier_issue import Earlier
-from proposal.publish.edition_site import edition_source, language_of
+from proposal.publish.edition_site import language_of
 from proposal.publish.folder_replacement import swapped_in
 from proposal.publish.program_folders import own_folders, refuse_in_the_way
 from proposal.publish.project_lock import exclusive
-from proposal.publish.site import SiteSource, write_front_page
-from proposal.publish.site_processes import place_sites
+from proposal.publish.shared_work import Workers
+from proposal.publish.site import write_front_page
+from proposal.publish.site_processes import made_sources, place_sites
 from proposal.review.finding import Finding
 
 EDITION_TITLES: Mapping[Reader, str] = {
@@ -142,28 +144,26 @@ def place_editions(
     """
     build = own_folders(folder).build
     cache = Cache(build / "cache")
-    sources: dict[Reader, SiteSource] = {}
-    for reader, edition in editions.items():
-        progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        sources[reader] = edition_source(
-            edition, images, cache, progress, downloads=("paper",) if paper else ()
-        )
-    # Nothing is written before everything could be made.
-    folders = {reader: build / reader for reader in sources}
-    with exclusive(build):
-        place_sites(
-            {folders[reader]: made for reader, made in sources.items()},
-            cache,
-            progress,
-            {folders[reader]: EDITION_TITLES[reader] for reader in sources},
-        )
-        built = {reader: (folder / "site/index.html").path for reader, folder in folders.items()}
-        # Sites of a former build may be of another state of the project: the front page leads to none.
-        titles = {str(reader): EDITION_TITLES[reader] for reader in built}
-        document = next(iter(editions.values())).document
-        write_front_page(build, titles, document.cover.name, language_of(document))
-        placed()
-        cache.prune()
+    with Workers() as workers:
+        downloads: tuple[Download, ...] = ("paper",) if paper else ()
+        sources = made_sources(editions, images, cache, progress, EDITION_TITLES, downloads, workers)
+        # Nothing is written before everything could be made.
+        folders = {reader: build / reader for reader in sources}
+        with exclusive(build):
+            place_sites(
+                {folders[reader]: made for reader, made in sources.items()},
+                cache,
+                progress,
+                {folders[reader]: EDITION_TITLES[reader] for reader in sources},
+                workers,
+            )
+            built = {reader: (folder / "site/index.html").path for reader, folder in folders.items()}
+            # Sites of a former build may be of another state of the project: the front page leads to none.
+            titles = {str(reader): EDITION_TITLES[reader] for reader in built}
+            document = next(iter(editions.values())).document
+            write_front_page(build, titles, document.cover.name, language_of(document))
+            placed()
+            cache.prune()
     return built
 
 

@@ -1,36 +1,101 @@
-"""Sites of several editions, made in several processes where that is worth while.
+"""Pages and sites of several editions, made in several processes where that is worth while.
 
-The first is made here, which shows how long a page takes; what is left is shared out. What another process
-does not do is done here: it makes the same, and says what is wrong.
+The first is made here, which shows how long it takes; what is left is shared out, the longest first.
 """
 
-import pickle
-import queue
 import threading
-from collections import deque
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import ExitStack, contextmanager
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import ExitStack
+from functools import partial
 from time import process_time
-from typing import IO, Any
 
-from proposal.errors import PartError
+from proposal.document.readers import Reader
+from proposal.editions import Edition
+from proposal.pages.downloads import Download
 from proposal.publish.cache import Cache
+from proposal.publish.edition_site import edition_source
 from proposal.publish.files import make_folder, remove
 from proposal.publish.folder_replacement import replacing
 from proposal.publish.processors import processors
 from proposal.publish.program_folders import OwnPath
+from proposal.publish.shared_work import Workers, shared_out
 from proposal.publish.site import SiteSource, place_site, write_site
-from proposal.publish.worker_processes import LostWorkerError, WorkerProcess, serve_with
 
 # Another process loads the program first, which only longer work than this repays.
 LONGEST_ALONE_S = 3.0
-_BEGIN = "from proposal.publish.site_processes import serve; serve()"
 
 Say = Callable[[str], None]
+Used = frozenset[str]
+"""Keys of what another process has used of the cache."""
+
+
+def made_sources(
+    editions: Mapping[Reader, Edition],
+    images: Mapping[str, bytes],
+    cache: Cache,
+    progress: Say,
+    titles: Mapping[Reader, str],
+    downloads: Sequence[Download],
+    workers: Workers,
+) -> Mapping[Reader, SiteSource]:
+    """Return what the site of each edition is made of, its pages and drawings, by reader.
+
+    editions: by reader, one at least.
+    images: the project's own, by path.
+    cache: keeps what was drawn.
+    progress: told in a few words what is being done.
+    titles: what each edition is called.
+    downloads: files that each is handed over with.
+    workers: begun here where that is worth while.
+    Raises what `edition_source` raises.
+    """
+
+    def here(reader: Reader) -> SiteSource:
+        progress(f"{titles[reader]}: pages and drawings")
+        return edition_source(editions[reader], images, cache, progress, downloads=downloads)
+
+    def asked(reader: Reader) -> Callable[[], tuple[SiteSource, Used]]:
+        return partial(_source, editions[reader], dict(images), cache.folder, tuple(downloads))
+
+    def received(answer: tuple[SiteSource, Used]) -> SiteSource:
+        made, used = answer
+        cache.add_used(used)
+        return made
+
+    sizes = {reader: len(edition.document.model_dump_json()) for reader, edition in editions.items()}
+    first, *left = editions
+    begun = process_time()
+    made = {first: here(first)}
+    _begin(workers, (process_time() - begun) / sizes[first], [sizes[reader] for reader in left])
+    left = sorted(left, key=lambda reader: -sizes[reader])
+    made |= shared_out(left, workers, here, asked, received)
+    return {reader: made[reader] for reader in editions}
+
+
+def _source(
+    edition: Edition, images: Mapping[str, bytes], kept: OwnPath, downloads: Sequence[Download]
+) -> tuple[SiteSource, Used]:
+    """Return what a site is made of, in another process."""
+    cache = Cache(kept)
+    return edition_source(edition, images, cache, downloads=downloads), cache.used()
+
+
+def _begin(workers: Workers, each_s: float, left: Sequence[float]) -> None:
+    """Begin other processes where what is left takes long.
+
+    each_s: what a page, or another measure, takes here.
+    left: so much of that measure in each thing that is left.
+    """
+    if each_s * sum(left) > LONGEST_ALONE_S:
+        workers.begin(min(processors(), len(left)) - 1 - len(workers.running))
 
 
 def place_sites(
-    sources: Mapping[OwnPath, SiteSource], cache: Cache, progress: Say, titles: Mapping[OwnPath, str]
+    sources: Mapping[OwnPath, SiteSource],
+    cache: Cache,
+    progress: Say,
+    titles: Mapping[OwnPath, str],
+    workers: Workers,
 ) -> None:
     """Make sites and put each into its folder, in the place of what stood there.
 
@@ -38,115 +103,53 @@ def place_sites(
     cache: keeps what was made of pages.
     progress: told in a few words what is being done.
     titles: what each is called.
+    workers: those that run help; more are begun where that is worth while.
     Raises what `place_site` raises.
     """
-    left = deque(sources)
-    begun = process_time()
-    first = left.popleft()
-    progress(f"{titles[first]}: site")
-    place_site(sources[first], first, progress=progress, cache=cache)
-    each_s = (process_time() - begun) / max(len(sources[first].pages), 1)
-    still_s = each_s * sum(len(sources[folder].pages) for folder in left)
-    others = min(processors() - 1, len(left) - 1) if still_s > LONGEST_ALONE_S else 0
-    # The longest are made by others, the shortest here.
-    left = deque(sorted(left, key=lambda folder: -len(sources[folder].pages)))
-    with ExitStack() as replaced, _elsewhere(others, cache, sources, replaced, left) as elsewhere:
-        while (folder := elsewhere.here()) is not None:
+    pages = {folder: len(source.pages) for folder, source in sources.items()}
+    lock = threading.Lock()
+    begun: dict[OwnPath, OwnPath] = {}
+
+    with ExitStack() as replaced:
+
+        def here(folder: OwnPath) -> Sequence[str]:
             progress(f"{titles[folder]}: site")
-            place_site(sources[folder], folder, progress=progress, cache=cache)
-        for folder, new, complaints in elsewhere.made():
-            progress(f"{titles[folder]}: site")
-            if complaints is None:  # this time what is wrong is said
-                remove(new)
-                make_folder(new)
-                write_site(sources[folder], new, progress=progress, cache=cache)
-            for complaint in complaints or ():
+            if folder not in begun:
+                place_site(sources[folder], folder, progress=progress, cache=cache)
+                return ()
+            # Another process has begun it in vain.
+            new = begun[folder]
+            remove(new)
+            make_folder(new)
+            write_site(sources[folder], new, progress=progress, cache=cache)
+            return ()
+
+        def asked(folder: OwnPath) -> Callable[[], tuple[list[str], Used]]:
+            with lock:
+                begun[folder] = replaced.enter_context(replacing(folder))
+            return partial(_written, sources[folder], begun[folder], cache.folder)
+
+        def received(answer: tuple[list[str], Used]) -> Sequence[str]:
+            complaints, used = answer
+            cache.add_used(used)
+            return complaints
+
+        left = list(sources)
+        if not workers.running:
+            first = left.pop(0)
+            since = process_time()
+            here(first)
+            each_s = (process_time() - since) / max(pages[first], 1)
+            _begin(workers, each_s, [pages[folder] for folder in left])
+        left.sort(key=lambda folder: -pages[folder])
+        for complaints in shared_out(left, workers, here, asked, received).values():
+            for complaint in complaints:
                 progress(complaint)
 
 
-class _Elsewhere:
-    """Sites that other processes make."""
-
-    def __init__(self, left: "deque[OwnPath]") -> None:
-        self._left = left
-        self._lock = threading.Lock()
-        self.threads: list[threading.Thread] = []
-        self.results: list[tuple[OwnPath, OwnPath, list[str] | None]] = []
-
-    def here(self) -> OwnPath | None:
-        """Return the next folder whose site is to be made here, None where none is left."""
-        return self._left.pop() if self._left else None
-
-    def made(self) -> Iterator[tuple[OwnPath, OwnPath, list[str] | None]]:
-        """Yield what was made: for which folder, where it stands, and what was complained about.
-
-        None stands for the complaints where it could not be made.
-        """
-        for thread in self.threads:
-            while thread.is_alive():  # a signal is heard in between
-                thread.join(0.2)
-        yield from self.results
-
-
-@contextmanager
-def _elsewhere(
-    count: int,
-    cache: Cache,
-    sources: Mapping[OwnPath, SiteSource],
-    replaced: ExitStack,
-    left: "deque[OwnPath]",
-) -> Iterator[_Elsewhere]:
-    """Let other processes make a site each, until the block ends; they are taken from those that are left.
-
-    replaced: gets what puts the finished sites in their place.
-    """
-    elsewhere = _Elsewhere(left)
-    workers: list[WorkerProcess] = []
-
-    def ask(worker: WorkerProcess, folder: OwnPath, new: OwnPath) -> None:
-        complaints: list[str] | None = None
-        try:
-            complaints, used = worker.answer((sources[folder], new, cache.folder))
-            cache.add_used(used)
-        except (LostWorkerError, PartError, pickle.PicklingError):
-            pass
-        elsewhere.results.append((folder, new, complaints))
-
-    try:
-        for _ in range(count):
-            try:
-                workers.append(WorkerProcess(_BEGIN))
-            except OSError:
-                break
-            folder = left.popleft()
-            new = replaced.enter_context(replacing(folder))
-            thread = threading.Thread(target=ask, args=(workers[-1], folder, new), name="site", daemon=True)
-            elsewhere.threads.append(thread)
-            thread.start()
-        yield elsewhere
-    finally:
-        for worker in workers:
-            worker.process.kill()
-        for thread in elsewhere.threads:
-            thread.join()
-        for worker in workers:
-            worker.end()
-
-
-def serve() -> None:
-    """Make sites as the standard input says, in a process of its own."""
-    serve_with(_answer)
-
-
-def _answer(questions: "queue.SimpleQueue[Any]", answers: IO[bytes]) -> None:
-    source, folder, kept = questions.get()
+def _written(source: SiteSource, folder: OwnPath, kept: OwnPath) -> tuple[list[str], Used]:
+    """Write a site into an empty folder, in another process; return what was complained about."""
     cache = Cache(kept)
     complaints: list[str] = []
-    try:
-        write_site(source, folder, progress=complaints.append, cache=cache)
-        answer: tuple[bool, object] = (True, (complaints, cache.used()))
-    except Exception as error:  # the process that asked does it again, and says what is wrong
-        answer = (False, str(error))
-    pickle.dump(answer, answers)
-    answers.flush()
-    questions.get()  # nothing follows but the end
+    write_site(source, folder, progress=complaints.append, cache=cache)
+    return complaints, cache.used()

@@ -23,7 +23,14 @@ from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
-from proposal.publish import editions_from_record, issuing, proposal_site, published_editions, site
+from proposal.publish import (
+    editions_from_record,
+    issuing,
+    proposal_site,
+    published_editions,
+    site,
+    site_processes,
+)
 from proposal.publish.cache import Cache
 from proposal.publish.issuing import IssueRequest, issue
 from proposal.publish.program_folders import ISSUED, PUBLISHED
@@ -130,7 +137,7 @@ def make_small(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(issuing, "made_proposal", quick_proposal)
     patch.setattr(proposal_site, "proposal_editions", quick_editions)
     patch.setattr(editions_from_record, "proposal_editions", quick_editions)
-    patch.setattr(proposal_site, "edition_source", quick_source)
+    patch.setattr(site_processes, "edition_source", quick_source)
     patch.setattr(published_editions, "edition_source", quick_source)
     patch.setattr(published_editions, "downloads", lambda edition: {f"schedules-{edition.reader}.zip": b"PK"})
 

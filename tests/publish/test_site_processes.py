@@ -2,21 +2,31 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from proposal.document.making.document import document_of
+from proposal.document.readers import READERS
+from proposal.editions import edition_of
 from proposal.errors import BuildError, PartError
-from proposal.publish import site_processes
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from proposal.publish import shared_work, site_processes
 from proposal.publish.cache import Cache
 from proposal.publish.processors import limited_to, processors
 from proposal.publish.program_folders import OwnPath, own_folders
-from proposal.publish.site import SiteSource
-from proposal.publish.site_processes import place_sites
+from proposal.publish.shared_work import BEGIN, Workers
+from proposal.publish.site import SiteSource, write_site
+from proposal.publish.site_processes import made_sources, place_sites
 from proposal.publish.worker_processes import LostWorkerError, WorkerProcess
 from tests.publish.sample_site import sample_site
 
+MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
+NO_SITE: Any = None
+TITLES = {reader: reader for reader in READERS}
 NAMES = ("client", "reviewer", "estimator", "installer")
 
 
@@ -31,7 +41,7 @@ def begun(monkeypatch: pytest.MonkeyPatch) -> list[WorkerProcess]:
             found.append(self)
 
     monkeypatch.setattr(site_processes, "LONGEST_ALONE_S", -1.0)
-    monkeypatch.setattr(site_processes, "WorkerProcess", Noted)
+    monkeypatch.setattr(shared_work, "WorkerProcess", Noted)
     return found
 
 
@@ -53,8 +63,10 @@ def placed(
     build = own_folders(folder).build
     made = sources(build)
     change(made)
-    with limited_to(jobs):
-        place_sites(made, Cache(build / "cache"), lambda _: None, {one: one.parts[-1] for one in made})
+    with limited_to(jobs), Workers() as workers:
+        place_sites(
+            made, Cache(build / "cache"), lambda _: None, {one: one.parts[-1] for one in made}, workers
+        )
     return {
         path.relative_to(build.path).as_posix(): path.read_bytes()
         for name in NAMES
@@ -105,10 +117,10 @@ def test_what_is_wrong_is_said_as_one_process_says_it(tmp_path: Path, begun: lis
 
 
 def test_a_failure_in_another_process_is_told_with_its_reason() -> None:
-    worker = WorkerProcess("from proposal.publish.site_processes import serve; serve()")
+    worker = WorkerProcess(BEGIN)
     try:
         with pytest.raises(PartError, match="has no attribute 'pages'"):
-            worker.answer((None, None, OwnPath(Path("/none"))))
+            worker.answer(partial(write_site, NO_SITE, OwnPath(Path("/none"))))
     finally:
         worker.end()
     with pytest.raises((LostWorkerError, ValueError)):
@@ -123,3 +135,25 @@ def test_as_many_processes_are_used_as_was_said() -> None:
         with limited_to(None):
             assert processors() == 7
     assert processors() == usual
+
+
+def test_pages_and_drawings_made_by_others_are_those_made_here(
+    tmp_path: Path, begun: list[WorkerProcess]
+) -> None:
+    computed = compute(load_project(MINIMAL))
+    document = document_of(computed)
+    editions = {reader: edition_of(document, reader) for reader in READERS}
+    found = []
+    for jobs in (1, 2):
+        project = tmp_path / str(jobs)
+        project.mkdir()
+        cache = Cache(own_folders(project).build / "cache")
+        said: list[str] = []
+        with limited_to(jobs), Workers() as workers:
+            found.append(made_sources(editions, {}, cache, said.append, TITLES, (), workers))
+        assert len(begun) == jobs - 1
+        assert list(found[-1]) == list(READERS)
+    assert found[0] == found[1]
+    # What the other process has drawn is kept and counted as used too.
+    assert cache.used() == {path.name for path in cache.folder.path.glob("*/*")}
+    assert all(one.process.returncode is not None for one in begun)
