@@ -153,8 +153,10 @@ def _ground(inside: str, texts: Sequence[Box]) -> Ground:
         x, y = (_number(rf'\b{name}="(-?[\d.]+)"', attributes) for name in "xy")
         ground.fill((x - _SMALL_PT / 2, y - _SMALL_PT / 2, x + _SMALL_PT / 2, y + _SMALL_PT / 2))
     without = re.sub(r"<defs>.*?</defs>", "", inside, flags=re.DOTALL)
-    for said in re.findall(r'<(?:polygon|polyline|path)\b[^>]*?\s(?:points|d)="([^"]*)"', without):
-        for line in re.split("[Mm]", said):
+    for drawn in re.findall(r"<(?:polygon|polyline|path)\b[^>]*>", without):
+        said = re.search(r'\s(?:points|d)="([^"]*)"', drawn)
+        edged = re.search(r'stroke(?:="|: ?)(?!none)#', drawn) is not None
+        for line in re.split("[Mm]", said[1] if said else ""):
             numbers = [float(number) for number in re.findall(r"-?\d+(?:\.\d+)?", line)]
             points = list(zip(numbers[::2], numbers[1::2], strict=False))
             if len(points) < 2:
@@ -162,7 +164,7 @@ def _ground(inside: str, texts: Sequence[Box]) -> Ground:
             xs, ys = zip(*points, strict=True)
             if max(xs) - min(xs) <= _SMALL_PT and max(ys) - min(ys) <= _SMALL_PT:
                 ground.fill((min(xs), min(ys), max(xs), max(ys)))
-            else:
+            elif edged:
                 ground.rule(points)
     return ground
 

@@ -12,7 +12,7 @@ from proposal.drawings.label_placement import Box, Ground, Label, Placed, crosse
 from proposal.drawings.lettering import plain
 from proposal.drawings.level_map import LevelMapSpec, Point, dbm, margin_words
 from proposal.drawings.plan.field import SMALL, Scaled
-from proposal.drawings.plan.marking import closed, labels_of, symbol_box, symbols_on_paper
+from proposal.drawings.plan.marking import closed, labels_of, rule_walls, symbol_box, symbols_on_paper
 from proposal.drawings.plan.plan_marks import PlanMark, natural, shortened
 from proposal.drawings.plan.symbols import place_in_order, reach_of
 
@@ -24,6 +24,7 @@ SEAT_M = 0.25
 _CONTOUR_PT = 7.5
 _SHORTEST_PT, _STEP_PT = 60.0, 12.0
 _ABOVE_PT = 11.0
+_WALL_PT = 2.0
 
 
 def draw_devices(
@@ -37,14 +38,14 @@ def draw_devices(
     """
     marks = _marks(spec, loudspeakers=False)
     speakers = _marks(spec, loudspeakers=True)
-    for together in (*symbols_on_paper(speakers, scale), *symbols_on_paper(marks, scale)):
+    for together in (*symbols_on_paper(speakers, scale), *symbols_on_paper(marks, scale, spec.outline)):
         for kind, at, _ in together:
             draw_symbol(axes, kind, at)
     worst_at = _place_of(spec, marks, scale)
     draw_symbol(axes, "weakest microphone", worst_at, zorder=9)
     boxes = [
         symbol_box(kind, at)
-        for together in (*symbols_on_paper(speakers, scale), *symbols_on_paper(marks, scale))
+        for together in (*symbols_on_paper(speakers, scale), *symbols_on_paper(marks, scale, spec.outline))
         for kind, at, _ in together
     ]
     ground = _ground(spec, scale, boxes)
@@ -55,7 +56,7 @@ def draw_devices(
     names, _ = placed_labels(list(_contour_labels(spec, scale, contours)), ground)
     for _, points in contours:
         ground.rule(scale.all_on_paper(points))
-    placed, left_out = placed_labels(labels_of(marks, scale), ground)
+    placed, left_out = placed_labels(labels_of(marks, scale, spec.outline), ground)
     for one in (*names, *placed):
         draw_placed(axes, one)
     axes.plot(*zip(*worst.leader, strict=True), color=INK, linewidth=0.9, zorder=7)
@@ -81,7 +82,7 @@ def _marks(spec: LevelMapSpec, *, loudspeakers: bool) -> tuple[PlanMark, ...]:
 def _place_of(spec: LevelMapSpec, marks: Sequence[PlanMark], scale: Scaled) -> Point:
     """Return where the weakest microphone is drawn: beside what it would cover, if need be."""
     shown = next((mark for mark in marks if spec.worst in mark.codes), None)
-    for together in symbols_on_paper(marks, scale):
+    for together in symbols_on_paper(marks, scale, spec.outline):
         for kind, at, label in together:
             if shown is not None and (kind, label) == (shown.kind, shown.label):
                 return at
@@ -91,7 +92,7 @@ def _place_of(spec: LevelMapSpec, marks: Sequence[PlanMark], scale: Scaled) -> P
 def _ground(spec: LevelMapSpec, scale: Scaled, boxes: Sequence[Box]) -> Ground:
     """Return what labels stand clear of, the contours left out."""
     ground = Ground(field_box(spec.strip))
-    ground.rule(closed(scale.all_on_paper(spec.outline)))
+    rule_walls(ground, scale.all_on_paper(spec.outline), _WALL_PT)
     for _, corners in spec.furniture:
         ground.rule(closed(scale.all_on_paper(corners)))
     reach = SEAT_M * scale.pt_a_metre

@@ -101,7 +101,7 @@ def _detail(
         heights=tuple(
             (words, tuple(sorted(heights[height], key=natural))) for height, words in written.items()
         ),
-        told_height=_told(list(written.values())),
+        told_height=told(list(written.values())),
     )
 
 
@@ -111,10 +111,17 @@ def _held_by(location: str, mount: str, names: Mapping[str, str]) -> str:
     return "stands there, not fixed" if location in _STANDS else "with the fixings that come with it"
 
 
-def _told(written: Sequence[str]) -> str:
+def told(written: Sequence[str]) -> str:
+    """Return heights as a range, or the one height.
+
+    written: heights with their unit, the lowest first.
+    """
     if len(written) < 2:
         return "".join(written)
-    return f"{written[0].split()[0]} to {written[-1]}"
+    # A number and its unit, and not feet with inches.
+    first, last = written[0].split(), written[-1].split()
+    alike = len(first) == len(last) == 2 and first[1] == last[1]
+    return f"{first[0] if alike else written[0]} to {written[-1]}"
 
 
 def heights_in_words(heights: Iterable[tuple[str, tuple[str, ...]]]) -> list[str]:

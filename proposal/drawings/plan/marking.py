@@ -1,5 +1,6 @@
 """Marks and labels of devices on the paper of a plan."""
 
+import math
 from collections.abc import Sequence
 
 from proposal.drawings.canvas import ASCENT, LINE, Canvas, Point
@@ -12,11 +13,15 @@ from proposal.drawings.plan.plan_marks import PlanMark
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
 
-def symbols_on_paper(marks: Sequence[PlanMark], scale: Scaled) -> list[list[tuple[str, Point, str]]]:
+def symbols_on_paper(
+    marks: Sequence[PlanMark], scale: Scaled, outline: Sequence[Point] = ()
+) -> list[list[tuple[str, Point, str]]]:
     """Return kind, place on paper and label of the marks, those together that would cover one another.
 
-    scale: of the plan. They stand side by side; the first is where it is.
+    scale: of the plan.  outline: of their room, m.
+    They stand side by side; the first is where it is, the others right of it, or left where a wall is near.
     """
+    east = max((scale.on_paper(point)[0] for point in outline), default=math.inf)
     found: list[list[tuple[str, Point, str]]] = []
     for mark in marks:
         x, y = scale.on_paper(mark.at)
@@ -30,16 +35,27 @@ def symbols_on_paper(marks: Sequence[PlanMark], scale: Scaled) -> list[list[tupl
                 break
         else:
             found.append([(mark.kind, (x, y), mark.label)])
-    return found
+    return [_turned(together, east) for together in found]
 
 
-def labels_of(marks: Sequence[PlanMark], scale: Scaled) -> list[Label]:
+def _turned(together: list[tuple[str, Point, str]], east: float) -> list[tuple[str, Point, str]]:
+    """Return marks that stand together, from west to east, with none on the wall east of them.
+
+    east: where that wall is on paper.
+    """
+    (_, (first, _), _), (last_kind, (last, _), _) = together[0], together[-1]
+    if len(together) == 1 or last + reach_of(last_kind) + 1.5 < east:
+        return together
+    return [(kind, (2 * first - x, y), label) for kind, (x, y), label in reversed(together)]
+
+
+def labels_of(marks: Sequence[PlanMark], scale: Scaled, outline: Sequence[Point] = ()) -> list[Label]:
     """Return a label for the marks of each place; those that stand together share one.
 
-    scale: of the plan.
+    scale: of the plan.  outline: of their room, m.
     """
     labels = []
-    for together in symbols_on_paper(marks, scale):
+    for together in symbols_on_paper(marks, scale, outline):
         left = together[0][1][0] - reach_of(together[0][0])
         right = together[-1][1][0] + reach_of(together[-1][0])
         middle = ((left + right) / 2, together[0][1][1])
@@ -62,22 +78,22 @@ def draw_label(canvas: Canvas, placed: Placed) -> None:
         canvas.text(at, words, label.size, anchor=anchor, bold=label.bold and n == 0, colour=label.colour)
 
 
-def draw_marks(canvas: Canvas, marks: Sequence[PlanMark], scale: Scaled) -> None:
+def draw_marks(canvas: Canvas, marks: Sequence[PlanMark], scale: Scaled, outline: Sequence[Point]) -> None:
     """Draw marks where they stand.
 
-    scale: of the plan.
+    scale: of the plan.  outline: of their room, m.
     """
-    for together in symbols_on_paper(marks, scale):
+    for together in symbols_on_paper(marks, scale, outline):
         for kind, at, _ in together:
             draw_symbol(canvas, kind, at)
 
 
-def fill_marks(ground: Ground, marks: Sequence[PlanMark], scale: Scaled) -> None:
+def fill_marks(ground: Ground, marks: Sequence[PlanMark], scale: Scaled, outline: Sequence[Point]) -> None:
     """Keep labels off marks.
 
-    scale: of the plan.
+    scale: of the plan.  outline: of their room, m.
     """
-    for together in symbols_on_paper(marks, scale):
+    for together in symbols_on_paper(marks, scale, outline):
         for kind, at, _ in together:
             ground.fill(symbol_box(kind, at))
 
@@ -107,6 +123,16 @@ def rule_doors(ground: Ground, doors: Sequence[DoorLines], scale: Scaled) -> Non
     for door in doors:
         for line in (door.leaf, door.swing):
             ground.rule(scale.all_on_paper(line))
+
+
+def rule_walls(ground: Ground, points: Sequence[Point], width: float) -> None:
+    """Keep labels off walls that are drawn with a heavy line around a room.
+
+    points: corners of the room on paper.  width: of the line, pt.
+    """
+    aside = width / 2 + 0.6
+    for dx, dy in ((aside, aside), (-aside, -aside), (aside, -aside), (-aside, aside)):
+        ground.rule(closed([(x + dx, y + dy) for x, y in points]))
 
 
 def closed(points: Sequence[Point]) -> list[Point]:

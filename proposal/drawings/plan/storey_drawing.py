@@ -76,7 +76,7 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     for place in spec.places:
         draw_symbol(canvas, "rack", scale.on_paper(place.at))
     for room in spec.rooms:
-        draw_marks(canvas, room.marks, scale)
+        draw_marks(canvas, room.marks, scale, room.outline)
     for one in placed:
         draw_label(canvas, one)
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", words, prefix)
@@ -154,7 +154,7 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
         rule_doors(ground, room.doors, scale)
         for corners in room.levels:
             ground.rule(closed(scale.all_on_paper(corners)))
-        fill_marks(ground, room.marks, scale)
+        fill_marks(ground, room.marks, scale, room.outline)
     for run in spec.runs:
         points = scale.all_on_paper(run.corners)
         for n in range(len(run.signals)):
@@ -177,7 +177,7 @@ def _mark_boxes(rooms: Iterable[PlanRoom], scale: Scaled) -> list[Box]:
     return [
         symbol_box(kind, at)
         for room in rooms
-        for together in symbols_on_paper(room.marks, scale)
+        for together in symbols_on_paper(room.marks, scale, room.outline)
         for kind, at, _ in together
     ]
 

@@ -54,7 +54,9 @@ def _labels(
     for room in spec.rooms:
         found.append((room, _room_label(room, scale, crowded=room.tag in crowded, brief=brief)))
         if room.tag not in crowded:
-            found += [(room, replace(label, led=_SHORT)) for label in labels_of(room.marks, scale)]
+            found += [
+                (room, replace(label, led=_SHORT)) for label in labels_of(room.marks, scale, room.outline)
+            ]
     for place in spec.places:
         lines = (
             *wrapped(f"{place.tag} {place.name}", 150, 2, 8),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
@@ -295,14 +296,15 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
         runs: list[tuple[Point, Point, str]] = []
         if cable.from_storey == storey and cable.from_tag in standing:
             if cable.turns:
-                way = cable.pathways[0] if cable.pathways else "a shaft"
-                ends_here = way in drawn or not cable.pathways
-                runs.append((start, cable.turns[0], "" if ends_here else f"{other} {way}"))
+                runs.append((start, cable.turns[0], _leaving(document, cable, drawn, other)))
             else:
                 ends_here = cable.to_tag in standing or cable.to_tag in racks
                 runs.append((start, end, "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"))
         if cable.turns and cable.to_storey == storey and level == "ceiling":
-            runs.append((cable.turns[-1], end, ""))
+            if cable.pathways:
+                runs.append((cable.turns[-1], end, ""))
+            else:
+                runs.append((end, cable.turns[-1], _towards(document, storey, cable.from_storey)))
         for one, two, goes_on in runs:
             if _near(one) != _near(two):
                 signals = counted.setdefault((_near(one), _near(two), goes_on), {})
@@ -315,6 +317,24 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
         )
         for ((x1, y1), (x2, y2), goes_on), signals in sorted(counted.items())
     )
+
+
+def _leaving(document: Document, cable: CableRow, drawn: set[str], other: str) -> str:
+    """Return where a run goes on off the plan; empty where its pathway is drawn there.
+
+    drawn: tags of the pathways on the plan.  other: towards the other plan of the storey, in words.
+    """
+    if not cable.pathways:
+        return _towards(document, cable.from_storey, cable.to_storey)
+    return "" if cable.pathways[0] in drawn else f"{other} {cable.pathways[0]}"
+
+
+def _towards(document: Document, here: str, there: str) -> str:
+    """Return the way from a storey to another in words: where no pathway is given, to its tag alone."""
+    heights = {storey.tag: storey.height_m for storey in document.storeys}
+    if here == there:
+        return ""
+    return f"{'up' if heights[there] > heights[here] else 'down'} to storey {there}"
 
 
 def _near(at: Point) -> Point:

@@ -12,10 +12,10 @@ from proposal.drawings.figure.placed_texts import draw_placed, field_box, field_
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.label_placement import Ground, Label, Placed, placed_labels
-from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, symbol_entries
+from proposal.drawings.legend import AreaSample, DrawnSample, Foot, LegendEntry, LineSample, symbol_entries
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import SMALL, Scaled, scaled
-from proposal.drawings.plan.marking import closed, symbol_box
+from proposal.drawings.plan.marking import rule_walls, symbol_box
 from proposal.drawings.radio_neighbours import NeighbourRoom, NeighboursSpec, Point, alternative, spec_of
 
 if TYPE_CHECKING:
@@ -32,6 +32,7 @@ _MOST_NAMED = 4
 _FULL = "#ffe3a8"
 _NAME_PT, _STUB_PT = 8.5, 14.0
 _BEND, _STROKES = 0.15, 24
+_WALL_PT = 2.6
 
 
 def style_of(over_db: float) -> Stroke:
@@ -68,7 +69,8 @@ def render(spec: NeighboursSpec, prefix: str) -> bytes:
             xs, ys = zip(*_way(at, one, other), strict=True)
             axes.plot(xs, ys, color=_LINE, linewidth=drawn.width, linestyle=dashes(drawn), zorder=4)
         for room in spec.rooms:
-            _hub(axes, room)
+            if _meets(spec, room):
+                _hub(axes, room)
         _names(field_in_points(figure, spec.strip), spec, scaled(_extent(spec), field_box(spec.strip), scale))
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"
         return finished(figure, title, alternative(spec), prefix)
@@ -121,13 +123,18 @@ def _room(axes: "Axes", room: NeighbourRoom) -> None:
         draw_symbol(axes, "access point", (x, y), zorder=5)
 
 
+def _meets(spec: NeighboursSpec, room: NeighbourRoom) -> bool:
+    """Return whether lines of a room meet elsewhere than at its one access point."""
+    joined = {tag for one, other, _ in spec.pairs for tag in (one, other)}
+    return len(room.boxes) != 1 and room.tag in joined | {tag for tag, *_ in spec.elsewhere}
+
+
 def _hub(axes: "Axes", room: NeighbourRoom) -> None:
     """Draw where a room's lines meet."""
-    if len(room.boxes) != 1:
-        axes.plot(
-            *[[part] for part in centre(room)], marker="o", markersize=6, color=_LINE, markerfacecolor=PAPER,
-            zorder=6,
-        )  # fmt: skip
+    axes.plot(
+        *[[part] for part in centre(room)], marker="o", markersize=6, color=_LINE, markerfacecolor=PAPER,
+        zorder=6,
+    )  # fmt: skip
 
 
 def _names(axes: "Axes", spec: NeighboursSpec, scale: Scaled) -> None:
@@ -137,7 +144,7 @@ def _names(axes: "Axes", spec: NeighboursSpec, scale: Scaled) -> None:
     """
     ground = Ground(field_box(spec.strip))
     for room in spec.rooms:
-        ground.rule(closed(scale.all_on_paper(room.outline)))
+        rule_walls(ground, scale.all_on_paper(room.outline), _WALL_PT)
         for at in room.boxes:
             ground.fill(symbol_box("access point", scale.on_paper(at)))
         ground.fill(symbol_box("microphone", scale.on_paper(centre(room))))
@@ -207,6 +214,9 @@ def _foot(spec: NeighboursSpec) -> Foot:
     shown = {style_of(over) for over in overs}
     entries = [LegendEntry(LineSample(drawn), words) for _, drawn, words in _STRENGTHS if drawn in shown]
     entries += symbol_entries("access point") if any(room.boxes for room in spec.rooms) else ()
+    if any(_meets(spec, room) for room in spec.rooms):
+        hub = f'<circle cx="0" cy="0" r="3" fill="{PAPER}" stroke="{_LINE}" stroke-width="1"/>'
+        entries.append(LegendEntry(DrawnSample(hub), "where the lines of a room meet"))
     if any(room.full for room in spec.rooms):
         entries.append(LegendEntry(AreaSample(_FULL, INK, 2.0), "in the fullest neighbourhood"))
     return Foot(

@@ -145,7 +145,7 @@ def _devices(devices: DetailDevices, side: str) -> str:
     """Return a row of devices from which no cable starts."""
     place = f", in {devices.place}" if devices.place else ""
     tags = graph.text([", ".join(devices.tags)])
-    about = graph.text([f"{devices.kind} {devices.model}{place}"], colour=MUTED)
+    about = graph.text([f"{devices.kind} {devices.model}".rstrip() + place], colour=MUTED)
     return graph.row(
         graph.cell(
             f"{tags}{graph.SPACE}{about}",

@@ -5,6 +5,7 @@ column is one box for the layout engine, so that the order of storeys is the bui
 """
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -208,7 +209,12 @@ def _room(band: _Band, room: RiserRoom, number: int, side: str) -> str:
         cellpadding=0,
     )
     what = graph.cell(about, width=_ROOM_WIDTH, height=height, cellpadding=4)
-    rows = [_cables(cables, _cables_port(band, number, order)) for order, cables in enumerate(room.cables)]
+    wide = max((width_pt(_span(cables)) for cables in room.cables), default=0.0)
+    # What is said of the longest span takes room from the names of types, which are short.
+    beside = min(_LINES_WIDTH - 60, max(_LINES_WIDTH - 114, math.ceil(wide) + 6))
+    rows = [
+        _cables(cables, _cables_port(band, number, order), beside) for order, cables in enumerate(room.cables)
+    ]
     runs = graph.cell(
         graph.table(rows or [graph.row(graph.cell(""))], cellpadding=0), width=_LINES_WIDTH, height=height
     )
@@ -216,18 +222,27 @@ def _room(band: _Band, room: RiserRoom, number: int, side: str) -> str:
     return graph.table([graph.row(*cells)], border=1, cellpadding=0, color=FRAME, bgcolor=PAPER)
 
 
-def _cables(cables: RiserCables, port: str) -> str:
-    """Return a row of one type of cable; what stays in the room is said in words, without a line."""
+def _span(cables: RiserCables) -> str:
+    """Return what is said of the lengths of a type of cable: of what stays in the room, that it does."""
+    return cables.span if cables.end else f"in the room, {cables.span}"
+
+
+def _cables(cables: RiserCables, port: str, beside: int) -> str:
+    """Return a row of one type of cable; what stays in the room is said in words, without a line.
+
+    beside: width of what is said of its lengths, pt.
+    """
     drawn = stroke(cables.signal)
     leaves = bool(cables.end)
-    kind = graph.text(wrapped(cables.what, 98, 1), colour=drawn.colour if leaves else MUTED, bold=leaves)
-    span = cables.span if leaves else f"in the room, {cables.span}"
+    wide = _LINES_WIDTH - 8 - beside
+    what = wrapped(cables.what, wide - 8, 1)
+    kind = graph.text(what, colour=drawn.colour if leaves else MUTED, bold=leaves)
     inside = graph.table(
         [
             graph.row(
                 graph.cell("", width=4),
-                graph.cell(kind, width=106, align="LEFT"),
-                graph.cell(graph.text([span]), width=_LINES_WIDTH - 114, align="RIGHT"),
+                graph.cell(kind, width=wide, align="LEFT"),
+                graph.cell(graph.text([_span(cables)]), width=beside, align="RIGHT"),
                 graph.cell("", width=4),
             )
         ],

@@ -67,7 +67,7 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     for _, _, at in spec.seats:
         canvas.circle(scale.on_paper(at), _SEAT_M * scale.pt_a_metre, PAPER, FRAME, 0.6)
     _dimensions(canvas, spec, scale)
-    draw_marks(canvas, spec.marks, scale)
+    draw_marks(canvas, spec.marks, scale, spec.outline)
     for tag, (x, y) in laid_out.seated:
         canvas.text((x, y + 0.36 * SMALL), tag, SMALL, anchor="middle", colour=MUTED)
     for label in laid_out.placed:
@@ -106,7 +106,7 @@ def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
         for denominator in scales_that_fit(corners, field, spec.units, usual):
             scale = scaled(corners, field, denominator)
             ground = _ground(spec, scale, frame)
-            placed, left_out = placed_labels(labels_of(spec.marks, scale), ground)
+            placed, left_out = placed_labels(labels_of(spec.marks, scale, spec.outline), ground)
             seated, beside_seats = _seat_tags(spec, scale)
             # What nobody misses comes last, and is left out where it fits nowhere.
             more, _ = placed_labels((*beside_seats, *_furniture_names(spec, scale)), ground)
@@ -133,7 +133,7 @@ def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
     for _, _, at in spec.seats:
         x, y = scale.on_paper(at)
         ground.fill((x - reach, y - reach, x + reach, y + reach))
-    fill_marks(ground, spec.marks, scale)
+    fill_marks(ground, spec.marks, scale, spec.outline)
     for line, box, _ in _dimension_lines(spec, scale):
         ground.rule(line)
         ground.fill(box)
@@ -168,7 +168,11 @@ def _seat_tags(spec: RoomPlanSpec, scale: Scaled) -> tuple[tuple[tuple[str, Poin
         letters_pt(tag, SMALL) ** 2 + (0.8 * SMALL) ** 2 > (2 * reach - 0.6) ** 2 for tag, _, _ in spec.seats
     ):
         return (), []
-    marks = [symbol_box(kind, at) for marks in symbols_on_paper(spec.marks, scale) for kind, at, _ in marks]
+    marks = [
+        symbol_box(kind, at)
+        for marks in symbols_on_paper(spec.marks, scale, spec.outline)
+        for kind, at, _ in marks
+    ]
     seated: list[tuple[str, Point]] = []
     beside: list[Label] = []
     for tag, _, at in spec.seats:

@@ -11,6 +11,7 @@ from proposal.design.sheets.splitting import Part
 from proposal.estimate.reels.cut_plan import Reel
 
 _SHEET_MM = 211.0
+_TRIED = 40
 _HEAD_MM = 9.0
 _REEL_MM = 8.6
 _LINE_MM = 3.8
@@ -24,21 +25,36 @@ def cut_plan_parts(plans: Sequence[tuple[str, Sequence[Reel]]]) -> tuple[Part, .
 
     plans: code of each cable type and its reels, in the order they are drawn.
     Each part has the types on it as its members, the first reel of the first and the last reel of the last,
-    counted from 1 in the plan of the type.
+    counted from 1 in the plan of the type. There are as few sheets as hold them, filled alike.
+    """
+    heights = list(_heights(plans))
+    sheets = _shared_out(heights, _SHEET_MM)
+    for parts in range(_TRIED, 0, -1):
+        fewer = _shared_out(heights, _SHEET_MM * parts / _TRIED)
+        if len(fewer) > len(sheets):
+            break
+        sheets = fewer
+    return tuple(
+        Part(tuple(dict.fromkeys(code for code, _ in sheet)), sheet[0][1], sheet[-1][1]) for sheet in sheets
+    )
+
+
+def _shared_out(heights: Sequence[tuple[str, int, float]], most_mm: float) -> list[list[tuple[str, int]]]:
+    """Return the reels of each sheet, by type and number; none is higher than it may be, but of one reel.
+
+    heights: of the reels.  most_mm: that a sheet holds.
     """
     sheets: list[list[tuple[str, int]]] = []
-    filled = _SHEET_MM
-    for code, number, height in _heights(plans):
+    filled = most_mm
+    for code, number, height in heights:
         begins = not sheets or sheets[-1][-1][0] != code
-        if not sheets or filled + height + (_HEAD_MM if begins else 0.0) > _SHEET_MM:
+        if not sheets or filled + height + (_HEAD_MM if begins else 0.0) > most_mm:
             sheets.append([])
             filled = 0.0
             begins = True
         sheets[-1].append((code, number))
         filled += height + (_HEAD_MM if begins else 0.0)
-    return tuple(
-        Part(tuple(dict.fromkeys(code for code, _ in sheet)), sheet[0][1], sheet[-1][1]) for sheet in sheets
-    )
+    return sheets
 
 
 def _heights(plans: Sequence[tuple[str, Sequence[Reel]]]) -> Iterator[tuple[str, int, float]]:

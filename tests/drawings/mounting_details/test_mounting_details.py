@@ -1,7 +1,7 @@
 """Mounting details: every way in which a device is held, with its mount, its weight and its heights."""
 
 from proposal.document.document import Document
-from proposal.drawings.mounting_details import MountingSpec, alternative, spec_of
+from proposal.drawings.mounting_details import MountingSpec, alternative, spec_of, told
 from proposal.drawings.mounting_details.layout import render
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
@@ -44,6 +44,11 @@ def test_devices_are_told_by_how_they_are_held_with_the_rooms_of_each_height() -
     assert [one.held_by for one in speakers.models] == ["with the fixings that come with it"]
     assert [one.held_by for one in chargers.models] == ["stands there, not fixed"]
     assert "Access point, ceiling: 3 in all. QX-1 Thing, 0.9 kg, on mount MT-1." in alternative(spec)
+
+
+def test_a_range_of_heights_keeps_the_inches() -> None:
+    assert told(["2 ft 6 in", "3 ft"]) == "2 ft 6 in to 3 ft"
+    assert told(["9 ft", "11 ft"]) == "9 to 11 ft"
 
 
 def test_every_detail_stands_on_one_sheet_of_several() -> None:

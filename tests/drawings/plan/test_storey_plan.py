@@ -15,9 +15,13 @@ from shapely.geometry.base import BaseGeometry
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
+from proposal.drawings.figure.to_scale import extent
 from proposal.drawings.kinds import kind_called
+from proposal.drawings.plan.field import FIELD, scaled
+from proposal.drawings.plan.marking import symbols_on_paper
 from proposal.drawings.plan.storey_drawing import draw_storey, scale_of, storey_foot
 from proposal.drawings.plan.storey_plan import PlanRoom, StoreyPlanSpec, storey_words
+from proposal.drawings.plan.symbols import reach_of
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
@@ -142,6 +146,31 @@ def test_a_run_that_leaves_the_plan_says_where_it_goes_on(documents: dict[str, D
     floor, ceiling = (specs(documents["metric"], kinds=(kind,))[-1] for kind in LEVELS)
     assert {run.goes_on for run in floor.runs} == {"up to T21"}
     assert {run.goes_on for run in ceiling.runs} == {"", "down to BO1"}
+
+
+def test_a_run_through_a_floor_without_a_pathway_says_so_on_both_storeys(
+    documents: dict[str, Document],
+) -> None:
+    """The boardroom on storey 2 of the county annex is joined to the rack on storey 1 by no given pathway."""
+    plans = {(spec.storey, spec.level): spec for spec in specs(documents["us"])}
+    assert {run.goes_on for run in plans["2", "floor"].runs} == {"down to storey 1"}
+    (up,) = [run for run in plans["1", "ceiling"].runs if run.goes_on == "up to storey 2"]
+    (down,) = {run.corners[-1] for run in plans["2", "floor"].runs}
+    assert up.corners[-1] == down
+    rising = [
+        cable for cable in documents["us"].cables if cable.from_storey == "2" and cable.to_storey == "1"
+    ]
+    assert sum(cables for _, cables in up.signals) == len(rising) == 4
+
+
+def test_no_mark_stands_on_the_wall_of_its_room(documents: dict[str, Document]) -> None:
+    """Five devices stand together 0.9 m before the eastern wall of the hearing room."""
+    spec = next(one for one in specs(documents["us"]) if (one.storey, one.level) == ("1", "floor"))
+    for room in spec.rooms:
+        scale = scaled(extent(room.outline), FIELD, scale_of(spec))
+        east = max(scale.on_paper(point)[0] for point in room.outline)
+        for together in symbols_on_paper(room.marks, scale, room.outline):
+            assert all(x + reach_of(kind) < east for kind, (x, _), _ in together)
 
 
 def test_a_client_sees_rooms_and_devices_without_pathways_or_cables(documents: dict[str, Document]) -> None:
