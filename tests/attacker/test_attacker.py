@@ -13,7 +13,7 @@ from tests.attacker.judging import Judged, judged, recovered, untold
 from tests.attacker.knowledge import Claim
 from tests.attacker.run import Tally
 
-SHORT = range(1, 8)
+SHORT = range(1, 6)
 ACTED = {
     24: {"before tax"},
     31: {"own cost", "fewer hours", "own cost of an alternate"},

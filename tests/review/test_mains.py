@@ -12,8 +12,9 @@ from tests.design.making import EXAMPLE, changed, minimal, project_of, without_s
 
 def said(project: Project) -> dict[str, list[Finding]]:
     found: dict[str, list[Finding]] = {}
+    made = design(project)
     for rule in MAINS_RULES:
-        for one in rule(project, design(project)):
+        for one in rule(project, made):
             found.setdefault(one.rule, []).append(one)
     return found
 
