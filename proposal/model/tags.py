@@ -39,7 +39,32 @@ _TAGGED_IN_LAYOUT: Mapping[str, str] = {
     "access_points_at": "AP",
     "days": "",
 }
-_GIVEN_CODE = re.compile(r"(AM|AP|AR|AT|BO|CH|FP|LS|MS|MX|NL|OE|PI|PP|RC|RK|SG|SW|UP)[0-9]+", re.IGNORECASE)
+DEVICE_CODES: Mapping[str, str] = {
+    "microphone": "M",
+    "spare_microphone": "MS",
+    "access_point": "AP",
+    "charger": "CH",
+    "breakout": "BO",
+    "mixer": "MX",
+    "switch": "SW",
+    "amplifier": "AM",
+    "loudspeaker": "LS",
+    "assistive_transmitter": "AT",
+    "assistive_receiver": "AR",
+    "neck_loop": "NL",
+    "receiver_charger": "RC",
+    "assistive_sign": "SG",
+    "standby_supply": "UP",
+    "rack": "RK",
+    "patch_panel": "PP",
+    "fibre_panel": "FP",
+    "owner_equipment": "OE",
+    "network_part": "PI",
+}
+"""What each kind of device is called by in tags, before its number."""
+_GIVEN_CODE = re.compile(
+    rf"({'|'.join(code for code in DEVICE_CODES.values() if code != 'M')})[0-9]+", re.IGNORECASE
+)
 """Codes by which the program calls devices of a room that nobody has named."""
 _DEVICES = ("microphones", "wired_microphones", "loudspeakers")
 _DEVICE_TAG = re.compile(r"(.+)-[A-Z]{1,2}[0-9]+")

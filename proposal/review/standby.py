@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterator
 
 from proposal.design.design import Design
-from proposal.design.numbers.numbering import DEVICE_CODES
 from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.racks.standby_choice import StandbyDesign
 from proposal.design.racks.standby_run_time import run_time_workings
@@ -12,6 +11,7 @@ from proposal.errors import Place
 from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.project import Project
 from proposal.model.standby import Standby
+from proposal.model.tags import DEVICE_CODES
 from proposal.quantities.formatting import listed, quantity
 from proposal.review.finding import Finding, Rule, error_at, written_place
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT

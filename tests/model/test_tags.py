@@ -2,9 +2,8 @@
 
 import pytest
 
-from proposal.design.numbers.numbering import DEVICE_CODES
 from proposal.model.reading.project_tree import Untyped
-from proposal.model.tags import wrong_tags
+from proposal.model.tags import DEVICE_CODES, wrong_tags
 
 
 def room_type(**collections: tuple[str, ...]) -> Untyped:

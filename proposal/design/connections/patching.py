@@ -9,10 +9,11 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.poe_sources import sources_wanted
 from proposal.design.network.injectors import Injector, beside, fed_by_injectors
 from proposal.design.network.port_demand import HEADROOM_USE, Attached, SwitchPorts, attached
-from proposal.design.numbers.numbering import DEVICE_CODES, assign_ports, natural
+from proposal.design.numbers.numbering import assign_ports, natural
 from proposal.model.equipment.devices import Breakout, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.model.tags import DEVICE_CODES
 from proposal.standards.reserve import usable_power_w
 
 UPLINK = 1

@@ -8,29 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from proposal.model.project import Numbered
+from proposal.model.tags import DEVICE_CODES
 
-DEVICE_CODES: Mapping[str, str] = {
-    "microphone": "M",
-    "spare_microphone": "MS",
-    "access_point": "AP",
-    "charger": "CH",
-    "breakout": "BO",
-    "mixer": "MX",
-    "switch": "SW",
-    "amplifier": "AM",
-    "loudspeaker": "LS",
-    "assistive_transmitter": "AT",
-    "assistive_receiver": "AR",
-    "neck_loop": "NL",
-    "receiver_charger": "RC",
-    "assistive_sign": "SG",
-    "standby_supply": "UP",
-    "rack": "RK",
-    "patch_panel": "PP",
-    "fibre_panel": "FP",
-    "owner_equipment": "OE",
-    "network_part": "PI",
-}
 PORT, PANEL, INPUT, END, JOIN, OUTLET = "port", "panel", "input", "end", "join", "outlet"
 INJECTOR = "injector"
 """What the register calls the PoE source of a device."""

@@ -17,11 +17,12 @@ from dataclasses import dataclass, replace
 
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.sizing import Sizing, with_models_by_hand
-from proposal.design.numbers.numbering import DEVICE_CODES, device_code, device_tag, issued_of, natural
+from proposal.design.numbers.numbering import device_code, device_tag, issued_of, natural
 from proposal.design.radio.placement import Point, place
 from proposal.design.radio.room_placement import placement_task
 from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
+from proposal.model.tags import DEVICE_CODES
 
 DEVICE = "device"
 _CHOSEN = ("access_point", "charger", "breakout", "mixer", "amplifier", "spare_microphone", "switch")
