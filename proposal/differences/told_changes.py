@@ -100,7 +100,9 @@ def _rooms(changes: Changes) -> Iterator[ToldChange]:
         told = room_sentences(tag, before, after, changes.inputs.asked)
         dearer = comparable and then.get(tag) != now.get(tag)
         if told or dearer:
-            alike.setdefault((asked.get(tag, 2), told, dearer), []).append(room)
+            # Where nothing but the share of the price changed, nothing was asked for.
+            rank = asked.get(tag, 2) if told else 2
+            alike.setdefault((rank, told, dearer), []).append(room)
     for (rank, sentences, _), members in sorted(alike.items(), key=lambda one: one[0][0]):
         tags = [room.tag for room in members]
         yield ToldChange(

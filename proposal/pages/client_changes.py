@@ -123,7 +123,7 @@ def _price(here: PageContext, one: ToldChange) -> Iterator[Html]:
         for name in ("price_difference", "price_now")
     )
     rest = text(f"before tax, now {now}." if now else "before tax.")
-    yield join((Html(f"<strong>{html_text(by)}</strong>"), rest), " ")
+    yield join((text("Price:"), Html(f"<strong>{html_text(by)}</strong>"), rest), " ")
 
 
 _ONLY_SHARE = "The equipment that we furnish here is the same; its share of the whole price changed."

@@ -21,6 +21,10 @@ _LONGEST_EM = 22.0
 """Width of a word above which it may be broken, em."""
 _WIDEST_EM = 0.75
 """Width of a wide letter, em."""
+_SHORT_EM = 8.0
+"""Width of a cell, such as a day or a sum, that is kept on one line where there is room, em."""
+_FOR_SHORT = 0.8
+"""Share of the page's width up to which columns are widened for that."""
 _MOST_LINES = 20
 """Lines of a row above which it may be parted between two sheets."""
 
@@ -100,7 +104,7 @@ def fitted(table: Table, columns: Sequence[Column], width_pt: float) -> Table:
     sizes = (USUAL_PT, _SMALL_PT, LEAST_PT)
     size = next((one for one in sizes if _sum([each.least for each in columns], one) <= width_pt), LEAST_PT)
     least, whole = [_least_pt(one, size) for one in columns], [_whole_pt(one, size) for one in columns]
-    widths = _shared(least, whole, width_pt)
+    widths = _shared(_unbroken(least, whole, size, width_pt), whole, width_pt)
     room = [width - 2 * MARGIN_PT for width in widths]
     lines = [one.whole * size * _SPARE / most for one, most in zip(columns, room, strict=True)]
     narrow = {
@@ -133,6 +137,16 @@ def _least_pt(column: Column, size_pt: float) -> float:
 
 def _whole_pt(column: Column, size_pt: float) -> float:
     return column.whole * size_pt * _SPARE + 2 * MARGIN_PT
+
+
+def _unbroken(least: Sequence[float], whole: Sequence[float], size: float, width: float) -> list[float]:
+    """Return the least widths, those of short cells so wide that none is broken, the narrowest first."""
+    widths = list(least)
+    for n in sorted(range(len(widths)), key=lambda n: whole[n]):
+        short = whole[n] <= _SHORT_EM * size * _SPARE + 2 * MARGIN_PT
+        if short and sum(widths) - widths[n] + whole[n] <= width * _FOR_SHORT:
+            widths[n] = whole[n]
+    return widths
 
 
 def _shared(least: Sequence[float], whole: Sequence[float], width: float) -> list[float]:
