@@ -36,6 +36,7 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 class RoomPage:
     """A kind of room as designed.
 
+    named: its rooms by tag and name.
     own_plans: of its rooms.  plans: of the storeys where it is built.
     price: of its rooms, where the edition tells of it.
     works: step of the signal's way and what happens there.
@@ -48,6 +49,7 @@ class RoomPage:
     template: ClassVar[str] = "room.md.jinja"
     title: Html
     use: Html
+    named: Html
     own_plans: tuple[Html, ...]
     plans: tuple[Html, ...]
     price: Html | None
@@ -86,6 +88,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
+        named=text(", ".join(f"{row.tag} {row.name}" for row in rooms)),
         own_plans=figures_of(here, drawings, ROOM_PLAN, sheet.key),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),

@@ -21,7 +21,7 @@ _LONGEST_EM = 22.0
 """Width of a word above which it may be broken, em."""
 _WIDEST_EM = 0.75
 """Width of a wide letter, em."""
-_SHORT_EM = 8.0
+_SHORT_EM = 10.0
 """Width of a cell, such as a day or a sum, that is kept on one line where there is room, em."""
 _FOR_SHORT = 0.8
 """Share of the page's width up to which columns are widened for that."""

@@ -25,22 +25,28 @@ def _found_by(boost: float, words: str = "") -> FoundBy:
 
 
 _FOUND_BY: Mapping[str, FoundBy] = {
-    "summary.md": _found_by(5, "overview management"),
+    "summary.md": _found_by(5, "overview management decide decision decisions need needed"),
     "price.md": _found_by(
         6, "price prices cost costs budget money quote total tax VAT payment payments invoice invoices"
     ),
     "programme.md": _found_by(
-        6, "programme schedule dates date timeline deadline deadlines calendar Gantt milestones duration"
+        6,
+        "programme schedule dates date timeline deadline deadlines calendar Gantt milestones duration "
+        "finish finished ready delivery delivered when",
     ),
     "rooms.md": _found_by(5, "room rooms seats floor floors"),
     "rooms/*.md": _found_by(4),
-    "alternates.md": _found_by(2, "alternates alternatives options option choices choice variants"),
+    "alternates.md": _found_by(
+        2, "alternates alternatives options option choices choice variants decide decision"
+    ),
     "changes.md": _found_by(0.5, "changes changed differences revision update"),
     "scope.md": _found_by(
         4, "scope guarantee guarantees warranty training support maintenance service terms"
     ),
     "assumptions.md": _found_by(3, "assumptions exclusions excluded questions risks"),
-    "responsibilities.md": _found_by(3, "responsibilities responsibility duties others matrix"),
+    "responsibilities.md": _found_by(
+        3, "responsibilities responsibility duties others matrix who contractor electrician"
+    ),
     "changes/*.md": _found_by(0.2),
     "findings.md": _found_by(2, "warnings problems risks errors issues"),
     "cautions.md": _found_by(2, "cautions safety hazards batteries"),

@@ -24,6 +24,8 @@ FOUND = {
     "schedule": "programme.html",
     "deadline": "programme.html",
     "guarantee": "scope.html",
+    "delivery": "programme.html",
+    "exclusions": "assumptions.html",
     "B101": "rooms/meeting.html",
     "meeting room": "rooms",
     "council chamber": "rooms",
