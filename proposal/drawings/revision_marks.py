@@ -165,7 +165,8 @@ def _ground(inside: str, texts: Sequence[Box]) -> Ground:
             if max(xs) - min(xs) <= _SMALL_PT and max(ys) - min(ys) <= _SMALL_PT:
                 ground.fill((min(xs), min(ys), max(xs), max(ys)))
             elif edged:
-                ground.rule(points)
+                shut = drawn.startswith("<polygon") or "z" in line
+                ground.rule([*points, points[0]] if shut else points)
     return ground
 
 

@@ -138,6 +138,17 @@ def test_a_mark_stands_beside_its_text_where_it_touches_nothing() -> None:
     assert 49 < min(x for x, _ in points) < max(x for x, _ in points) < 64
 
 
+def test_no_mark_stands_on_any_side_of_a_box() -> None:
+    """The box ends 2 pt before the text; its line there is the one that closes it."""
+    drawn = (
+        '<polygon points="48,5 90,5 90,30 48,30" fill="none" stroke="#1c2530"/>'
+        '<text x="50" y="20" font-size="10">C2</text>'
+    )
+    (mark,) = marks_svg(drawn, (("C2",),))
+    # C and 2 are 0.722 and 0.556 of the size wide: the text ends at 62.78.
+    assert min(float(x) for x in re.findall(r"([-\d.]+),", mark)) > 62.78
+
+
 def test_what_is_called_as_things_that_did_not_change_is_told_by_what_holds_it() -> None:
     before = Spec("A", (Room("B101", (Cable("M1", "4 m"),)), Room("B102", (Cable("M1", "4 m"),))))
     after = replace(before, rooms=(before.rooms[0], Room("B102", (Cable("M1", "4 m"), Cable("M1", "9 m")))))
