@@ -93,7 +93,9 @@ def _storey(here: PageContext, part: SchedulePart[NetworkHostRow]) -> tuple[Html
 
 def _hosts(here: PageContext, part: SchedulePart[NetworkHostRow]) -> Html:
     fields: list[Field[NetworkHostRow]] = [
-        *fields_of(here, NetworkHostRow, "device", "kind", "room", "host", "addresses", "addressing"),
+        *fields_of(
+            here, NetworkHostRow, "device", "kind", "model", "room", "host", "addresses", "addressing"
+        ),
         *fields_of(here, NetworkHostRow, "mac_address", "vlan", "switch_port", "speed_bit_s", "protocols"),
     ]
     mark = here.mark("network_hosts")

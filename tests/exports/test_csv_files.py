@@ -99,3 +99,29 @@ def test_hours_of_the_labour_file_add_up_to_what_is_charged(estimator: dict[str,
         assert charged + sum(Decimal(row[head.index("Under way (h)")]) for row in trips) == (
             edition.document.labour_hours
         )
+
+
+@pytest.mark.independent
+def test_one_file_tells_the_network_people_all_of_each_device(documents: dict[str, Document]) -> None:
+    for document in documents.values():
+        files = csv_files(schedules(edition_of(document, "client")))
+        heads, *rows = read(files["network-hosts.csv"])
+        by_device = {row[0]: dict(zip(heads, row, strict=True)) for row in rows}
+        model_heads, *models = read(files["network-models.csv"])
+        of_model = {row[0]: dict(zip(model_heads, row, strict=True)) for row in models}
+        _, *uses = read(files["network-uses.csv"])
+        assert len(by_device) == len(document.network_hosts)
+        for row in by_device.values():
+            told = of_model.get(row["Model"], {})
+            for head in (
+                "How it is found",
+                "How it is updated",
+                "Time and clock",
+                "Name servers",
+                "Certificates",
+            ):
+                assert row[head] == told.get(head, "").replace("ask the maker", "")
+            for use, protocol, way, *_ in uses:
+                spoken = f"{use}: {protocol}, {way}" in row["Protocols"]
+                assert spoken == (f"{use}: " in row["To be opened"])
+        assert any(row["Groups sent"] and row["Switch port"] and row["Address"] for row in by_device.values())

@@ -111,6 +111,7 @@ def _host(
     return NetworkHostRow(
         device=tag,
         kind="owner's device" if kind == "owner_equipment" else kind.replace("_", " "),
+        model=design.entries[tag].model if tag in design.entries else "",
         room=room,
         host=tag.lower(),
         addresses=design.addresses.by_tag.get(tag, ()),

@@ -1,10 +1,10 @@
 """Rows for the client's network people: VLANs, what stands on them, what it uses, what is to be asked."""
 
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, Row, Schedule, Shows, composed
+from proposal.document.schedule import ALL, Row, Schedule, Shows, composed, gathered
 
 
 class VlanRow(Row):
@@ -60,6 +60,9 @@ class NetworkHostRow(Row):
 
     device: Annotated[str, Shows("device", ALL, "tag", link="tag")] = Field(description="Tag.")
     kind: Annotated[str, Shows("kind", ALL, "word")] = Field(description="Kind of equipment, in words.")
+    model: Annotated[str, Shows("model", ALL, "tag", link="model", empty="none")] = Field(
+        default="", description="Model code; empty for the owner's."
+    )
     room: Annotated[str, Shows("room", ALL, "tag", link="tag")] = Field(
         description="Tag of the room or equipment room in which it is."
     )
@@ -102,6 +105,45 @@ class NetworkHostRow(Row):
     def mac_address(self) -> str:
         """MAC address, to be filled in when the device is there."""
         return ""
+
+    @gathered(Shows("to_be_opened", ALL, ("text",), lines=True))
+    def openings(self, document: "OnTheNetwork") -> tuple[str, ...]:
+        """What has to be opened for each of its uses."""
+        uses = {one.partition(":")[0] for one in self.protocols}
+        return tuple(
+            f"{one.use}: {one.opening.rstrip('.')}" for one in document.network_uses if one.use in uses
+        )
+
+    @gathered(Shows("how_it_is_found", ALL))
+    def found_by(self, document: "OnTheNetwork") -> str:
+        """How it is found on the network, with or without a display."""
+        return _of_model(document, self.model, "found_by")
+
+    @gathered(Shows("how_it_is_updated", ALL))
+    def updated_by(self, document: "OnTheNetwork") -> str:
+        """How its software is updated."""
+        return _of_model(document, self.model, "updated_by")
+
+    @gathered(Shows("time_and_clock", ALL))
+    def time_needed(self, document: "OnTheNetwork") -> str:
+        """What it needs of time of day and clock."""
+        return _of_model(document, self.model, "time_needed")
+
+    @gathered(Shows("name_servers", ALL))
+    def names_needed(self, document: "OnTheNetwork") -> str:
+        """What it needs of name servers."""
+        return _of_model(document, self.model, "names_needed")
+
+    @gathered(Shows("certificates", ALL))
+    def certificates(self, document: "OnTheNetwork") -> str:
+        """Which certificates it holds."""
+        return _of_model(document, self.model, "certificates")
+
+
+def _of_model(document: "OnTheNetwork", model: str, field: str) -> str:
+    """Return what is told of a model on the network; empty where nothing is."""
+    row = next((one for one in document.network_models if one.model == model), None)
+    return str(getattr(row, field)) if row else ""
 
 
 class SwitchTrafficRow(Row):
@@ -200,3 +242,15 @@ class NetworkQuestionRow(Row):
     until_then: Annotated[str, Shows("taken_meanwhile", ALL)] = Field(
         description="What is taken until it is answered."
     )
+
+
+class OnTheNetwork(Protocol):
+    """What the document tells of the network as a whole."""
+
+    @property
+    def network_uses(self) -> tuple[NetworkUseRow, ...]:
+        """Every use of the network."""
+
+    @property
+    def network_models(self) -> tuple[NetworkModelRow, ...]:
+        """Every model on it."""
