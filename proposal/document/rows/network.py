@@ -43,6 +43,18 @@ class VlanRow(Row):
     )
 
 
+class OnTheNetwork(Protocol):
+    """What the document tells of the network as a whole."""
+
+    @property
+    def network_uses(self) -> tuple["NetworkUseRow", ...]:
+        """Every use of the network."""
+
+    @property
+    def network_models(self) -> tuple["NetworkModelRow", ...]:
+        """Every model on it."""
+
+
 class NetworkHostRow(Row):
     """One device on the network: its port, its address, and what it sends and takes."""
 
@@ -107,7 +119,7 @@ class NetworkHostRow(Row):
         return ""
 
     @gathered(Shows("to_be_opened", ALL, ("text",), lines=True))
-    def openings(self, document: "OnTheNetwork") -> tuple[str, ...]:
+    def openings(self, document: OnTheNetwork) -> tuple[str, ...]:
         """What has to be opened for each of its uses."""
         uses = {one.partition(":")[0] for one in self.protocols}
         return tuple(
@@ -115,32 +127,32 @@ class NetworkHostRow(Row):
         )
 
     @gathered(Shows("how_it_is_found", ALL))
-    def found_by(self, document: "OnTheNetwork") -> str:
+    def found_by(self, document: OnTheNetwork) -> str:
         """How it is found on the network, with or without a display."""
         return _of_model(document, self.model, "found_by")
 
     @gathered(Shows("how_it_is_updated", ALL))
-    def updated_by(self, document: "OnTheNetwork") -> str:
+    def updated_by(self, document: OnTheNetwork) -> str:
         """How its software is updated."""
         return _of_model(document, self.model, "updated_by")
 
     @gathered(Shows("time_and_clock", ALL))
-    def time_needed(self, document: "OnTheNetwork") -> str:
+    def time_needed(self, document: OnTheNetwork) -> str:
         """What it needs of time of day and clock."""
         return _of_model(document, self.model, "time_needed")
 
     @gathered(Shows("name_servers", ALL))
-    def names_needed(self, document: "OnTheNetwork") -> str:
+    def names_needed(self, document: OnTheNetwork) -> str:
         """What it needs of name servers."""
         return _of_model(document, self.model, "names_needed")
 
     @gathered(Shows("certificates", ALL))
-    def certificates(self, document: "OnTheNetwork") -> str:
+    def certificates(self, document: OnTheNetwork) -> str:
         """Which certificates it holds."""
         return _of_model(document, self.model, "certificates")
 
 
-def _of_model(document: "OnTheNetwork", model: str, field: str) -> str:
+def _of_model(document: OnTheNetwork, model: str, field: str) -> str:
     """Return what is told of a model on the network; empty where nothing is."""
     row = next((one for one in document.network_models if one.model == model), None)
     return str(getattr(row, field)) if row else ""
@@ -242,15 +254,3 @@ class NetworkQuestionRow(Row):
     until_then: Annotated[str, Shows("taken_meanwhile", ALL)] = Field(
         description="What is taken until it is answered."
     )
-
-
-class OnTheNetwork(Protocol):
-    """What the document tells of the network as a whole."""
-
-    @property
-    def network_uses(self) -> tuple[NetworkUseRow, ...]:
-        """Every use of the network."""
-
-    @property
-    def network_models(self) -> tuple[NetworkModelRow, ...]:
-        """Every model on it."""
