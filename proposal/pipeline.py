@@ -213,8 +213,8 @@ class Computed:
     def with_same_equipment(self, project: Project) -> "Computed":
         """Return everything computed of this project at other prices and hours, nothing chosen anew.
 
-        project: the same one with other figures that the price rests on; equipment, reels and the time on
-            site that is charged for stay.
+        project: the same one with other figures that the price rests on; equipment, reels and programme
+            stay, and with it the time on site that is charged for.
         """
         from proposal.estimate.takeoff.reel_orders import at_present_cost
         from proposal.estimate.takeoff_and_reels import estimate_with_reels
@@ -222,7 +222,7 @@ class Computed:
         held = Computed(project=project, design=replace(self.design, project=project))
         reels = at_present_cost(project, self.estimate.reels)
         held.__dict__["estimate"] = estimate_with_reels(project, held.design, reels)
-        held.__dict__["time_on_site"] = self.time_on_site
+        held.__dict__["programme"] = self.programme
         return held
 
     @property

@@ -22,6 +22,15 @@ from proposal.differences.told_changes import ToldChange
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.rows.programme import CrewDayRow, CrewWeekRow
 from proposal.document.rows.room_contents import CriterionRow
+from proposal.document.rows.takeoff_sums import (
+    DrawingQuantity,
+    PhaseQuantity,
+    RoomQuantity,
+    StoreyQuantity,
+    SupplierQuantity,
+    SystemQuantity,
+    TakeoffSum,
+)
 from proposal.document.schedule import ALL, HOUSE, Shows, part_in, quantities_of
 from proposal.document.schedule import Row as Declaring
 from proposal.document.whole_proposal import Proposal
@@ -69,7 +78,11 @@ def seen(*parts: type[Shown]) -> Table:
 
 
 # Rows that are made of others stand in no field of a document.
-PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow, Detail, ToldChange, CriterionRow)
+SUMS = (
+    RoomQuantity, PhaseQuantity, SystemQuantity, StoreyQuantity, DrawingQuantity, SupplierQuantity,
+    TakeoffSum,
+)  # fmt: skip
+PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow, *SUMS, Detail, ToldChange, CriterionRow)
 
 
 def test_the_table_names_every_field_and_none_besides() -> None:

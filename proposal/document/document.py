@@ -40,6 +40,17 @@ from proposal.document.rows.requirements import (
     requirement_count,
 )
 from proposal.document.rows.sheets import SheetRow
+from proposal.document.rows.takeoff_sums import (
+    DrawingQuantity,
+    PhaseQuantity,
+    RoomQuantity,
+    StoreyQuantity,
+    SupplierQuantity,
+    SystemQuantity,
+    TakeoffSum,
+    quantities_by,
+    takeoff_sums,
+)
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
 from proposal.document.schedule import (
     ALL,
@@ -182,6 +193,41 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
     def crew_weeks(self) -> tuple[CrewWeekRow, ...]:
         """The same by weeks."""
         return crew_weeks(self.crew_loading)
+
+    @composed(Shows("takeoff_added_up", NOT_CLIENT, "rows"))
+    def takeoff_sums(self) -> tuple[TakeoffSum, ...]:
+        """The take-off and its work added up by room, phase, system, storey, drawings and supplier."""
+        return takeoff_sums(self)
+
+    @composed(Shows("quantities_by_room", NOT_CLIENT, "rows"))
+    def quantities_by_room(self) -> tuple[RoomQuantity, ...]:
+        """How much there is of each item in each room."""
+        return quantities_by(self, "room", RoomQuantity)
+
+    @composed(Shows("quantities_by_phase", NOT_CLIENT, "rows"))
+    def quantities_by_phase(self) -> tuple[PhaseQuantity, ...]:
+        """The same by phase."""
+        return quantities_by(self, "phase", PhaseQuantity)
+
+    @composed(Shows("quantities_by_system", NOT_CLIENT, "rows"))
+    def quantities_by_system(self) -> tuple[SystemQuantity, ...]:
+        """The same by system."""
+        return quantities_by(self, "system", SystemQuantity)
+
+    @composed(Shows("quantities_by_storey", NOT_CLIENT, "rows"))
+    def quantities_by_storey(self) -> tuple[StoreyQuantity, ...]:
+        """The same by storey."""
+        return quantities_by(self, "storey", StoreyQuantity)
+
+    @composed(Shows("quantities_by_drawing", NOT_CLIENT, "rows"))
+    def quantities_by_drawing(self) -> tuple[DrawingQuantity, ...]:
+        """The same by the drawings that show it."""
+        return quantities_by(self, "drawings", DrawingQuantity)
+
+    @composed(Shows("quantities_by_supplier", HOUSE, "rows"))
+    def quantities_by_supplier(self) -> tuple[SupplierQuantity, ...]:
+        """The same by supplier."""
+        return quantities_by(self, "supplier", SupplierQuantity)
 
     @composed(Shows("lowest_balance", HOUSE, "money"))
     def lowest_balance(self) -> Decimal | None:

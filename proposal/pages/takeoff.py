@@ -1,10 +1,12 @@
 """The take-off, and the reels to order."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.takeoff_sums import TakeoffSum
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -14,6 +16,9 @@ from proposal.pages.schedule_parts import SchedulePart, links_to_parts, takeoff_
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import count_of, money
 
+MOST_SUMS = 200
+"""Most rooms or drawings that are added up on the page; files hold all of them."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakeoffPage:
@@ -21,6 +26,7 @@ class TakeoffPage:
 
     sections: heading and lines of each.
     parts: of many lines, the way to the page of each part and how many stand there.
+    sums: the same added up by phase, system, storey and so on, as far as there are not too many of them.
     purchases: what is bought besides devices; None where nothing is.
     total: what all lines cost, where the edition knows.
     labour: link to the labour, where the edition holds it.
@@ -30,6 +36,7 @@ class TakeoffPage:
     prose: Html | None
     sections: tuple[tuple[Html, Html], ...]
     parts: tuple[Html, ...]
+    sums: Html
     purchases: Html | None
     total: Html | None
     labour: Html | None
@@ -46,6 +53,7 @@ def takeoff_page(here: PageContext) -> TakeoffPage:
         prose=prose_of(document, "takeoff", here.path),
         sections=() if links else _sections(here, document.takeoff),
         parts=links,
+        sums=_sums(here),
         purchases=_purchases(here, document.purchases) if document.purchases else None,
         total=None if total is None else text(money(total, here.cover.currency, here.cover.locale)),
         labour=here.to(paths.LABOUR, "labour") if document.labour else None,
@@ -72,6 +80,16 @@ def takeoff_part_page(here: PageContext, part: SchedulePart[TakeoffRow]) -> Take
         overview=here.to(paths.TAKEOFF, "How it is counted, and what is bought"),
         sections=_sections(here, part.rows),
     )
+
+
+def _sums(here: PageContext) -> Html:
+    rows = here.document.takeoff_sums
+    count = Counter(row.by for row in rows)
+    fields: list[Field[TakeoffSum]] = [
+        *fields_of(here, TakeoffSum, "by", "key", "lines", "cost", "hours"),
+    ]
+    shown = [row for row in rows if count[row.by] <= MOST_SUMS]
+    return schedule("Take-off, added up", fields, shown, row_heads=2)
 
 
 def _sections(here: PageContext, lines: Sequence[TakeoffRow]) -> tuple[tuple[Html, Html], ...]:

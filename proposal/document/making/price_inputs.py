@@ -109,12 +109,17 @@ def _money(path: Keys, what: str, subject: str, money: Money, per: Decimal = ONE
 
 
 def _costs(computed: Computed) -> Iterator[Input]:
-    """Yield what everything bought costs, and its list price where a discount is taken off that."""
-    project = computed.project
-    listed = {line.item for line in computed.price.lines if line.rule == "discount"}
-    for model in sorted({line.model for line in computed.estimate.lines}):
+    """Yield what everything bought costs, and its list price where something is computed of that.
+
+    A discount is taken off it; lumps of the offer are shares by what devices list for, whoever buys them.
+    """
+    project, design = computed.project, computed.design
+    devices = {one.model for one in design.devices if one.tag in design.entries}
+    listed = {line.item for line in computed.price.lines if line.rule == "discount"} | devices
+    for model in sorted({line.model for line in computed.estimate.lines} | devices):
         entry = project.library.entry(model)
         if entry.furnished_by == "owner":
+            yield _money(("library", model, "list_price"), "list price", model, entry.list_price)
             continue
         per = Decimal(entry.pack_quantity) if entry.unit == "pack" else ONE
         yield _money(("library", model, "cost"), "cost", model, entry.cost, per)

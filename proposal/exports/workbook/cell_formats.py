@@ -50,6 +50,17 @@ class CellFormats:
         self.head = book.add_format(
             {"bold": True, "bg_color": "#E9EEF2", "border": 1, "text_wrap": True, "valign": "top"}
         )
+        self.head_right = book.add_format(
+            {
+                "bold": True,
+                "bg_color": "#E9EEF2",
+                "border": 1,
+                "text_wrap": True,
+                "valign": "top",
+                "align": "right",
+            }
+        )
+        self.unit = book.add_format({"num_format": "@", "valign": "top", "indent": 1})
         self.words = book.add_format({"text_wrap": True, "valign": "top"})
         self.label = book.add_format({"bold": True})
         self._cells = {one: self._cell(shape) for one, shape in _FORMATS.items()}

@@ -1,6 +1,6 @@
 """Formulas of a spreadsheet as text: rounding as the program rounds, sums by criteria, rules of prices."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
 from proposal.quantities.rounding import step_of
@@ -86,3 +86,16 @@ def unit_places(cost: str, places: int) -> str:
     """
     least = number(100 * step_of(places))
     return f"IF(AND(ABS({cost})<{least},ABS(ROUND({cost},{places})-{cost})>1E-9),{places + 2},{places})"
+
+
+def runs(places: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Yield places as runs: the first, and the one behind the last.
+
+    places: of rows, in their order.
+    """
+    first = None
+    for place, following in zip(places, [*places[1:], -1], strict=True):
+        first = place if first is None else first
+        if following != place + 1:
+            yield first, place + 1
+            first = None

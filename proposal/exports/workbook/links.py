@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from proposal.document.document import Document
 from proposal.exports.table import Table
 from proposal.exports.workbook.build_up_links import link_build_up
+from proposal.exports.workbook.cash_links import link_cash
 from proposal.exports.workbook.formulas import rounded
 from proposal.exports.workbook.labour_links import (
     link_hours_sums,
@@ -16,7 +17,9 @@ from proposal.exports.workbook.labour_links import (
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.named_inputs import NamedInputs
+from proposal.exports.workbook.offer_links import link_offer
 from proposal.exports.workbook.takeoff_links import link_takeoff
+from proposal.exports.workbook.takeoff_sum_links import link_takeoff_sums
 from proposal.exports.workbook.total_links import link_totals
 
 WANTED = ("takeoff", "purchases", "labour", "labour-summary", "trades", "price-lines", "price")
@@ -25,6 +28,7 @@ STAYS: Mapping[str, tuple[str, ...]] = {
     "labour": ("additions",),
     "labour-summary": ("factors",),
     "payments": ("event_date", "due_date"),
+    "cash-flow": ("date",),
     "yearly": ("computed",),
 }
 """Columns of linked sheets that stay as they are of this revision, which their heads say."""
@@ -48,10 +52,13 @@ def linked_book(document: Document, tables: Sequence[Table], names: Mapping[str,
         link_hours_sums(book)
         link_build_up(book)
         link_totals(book)
+        link_offer(book)
+        link_cash(book)
+        link_takeoff_sums(book)
         _link_others(book)
         for name, columns in STAYS.items():
             if name in sheets:
-                sheets[name].stays = frozenset(columns)
+                sheets[name].stays |= frozenset(columns)
     return book
 
 

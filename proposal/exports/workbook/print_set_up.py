@@ -1,6 +1,8 @@
-"""How sheets are printed: paper, landscape, all columns on one page, heads on every page, head and foot."""
+"""How sheets are printed: paper, landscape, columns on as few pages as can be read, heads, head and foot."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import Any
 
 from proposal.document.rows.terms import Cover
@@ -9,6 +11,8 @@ _A4, _LETTER = 9, 1
 """Papers by their numbers in the file format (ECMA-376, part 1, 18.3.1.63)."""
 _LONGEST = 200
 """Most signs of a name in a head or a foot, which hold 255 with the signs that place them."""
+WIDEST = 250
+"""Most signs beside each other on a page: more would print smaller than 6 pt on A4 or letter, landscape."""
 _MARGINS = {"left": 0.4, "right": 0.4, "top": 0.75, "bottom": 0.75}
 """Inches, as the file format has them."""
 
@@ -22,18 +26,32 @@ class PrintSetUp:
 
     cover: Cover
 
-    def apply(self, sheet: Any, title: str, last_row: int, last_column: int, heads: bool = True) -> None:
+    def apply(
+        self,
+        sheet: Any,
+        title: str,
+        last_row: int,
+        last_column: int,
+        heads: bool = True,
+        widths: Sequence[float] = (),
+    ) -> None:
         """Set a sheet up for print.
 
         sheet: of xlsxwriter.  title: of the sheet.
         last_row, last_column: of what is printed; workings beside it are not.
         heads: whether the first row holds heads, which every page repeats.
+        widths: of the columns, in signs, where there may be many. What is too wide for one page is printed
+            over several, side by side, with the first column on each.
         """
         cover, revision = self.cover, self.cover.revision
         sheet.set_landscape()
         sheet.set_paper(_LETTER if cover.units == "us_customary" else _A4)
         sheet.set_margins(**_MARGINS)
-        sheet.fit_to_pages(1, 0)
+        pages = pages_wide(widths)
+        sheet.fit_to_pages(pages, 0)
+        if pages > 1:
+            sheet.print_across()
+            sheet.repeat_columns(0)
         sheet.print_area(0, 0, last_row, last_column)
         if heads:
             sheet.repeat_rows(0)
@@ -41,6 +59,14 @@ class PrintSetUp:
         sheet.set_header(f"&L{_told(name)}&R{_told(title)}")
         issued = f"Revision {revision.identity}, {revision.date.isoformat()}"
         sheet.set_footer(f"&L{_told(issued)}&R&P / &N")
+
+
+def pages_wide(widths: Sequence[float]) -> int:
+    """Return on how many pages beside each other columns are printed.
+
+    widths: of the columns, in signs.
+    """
+    return max(1, ceil((sum(widths) - widths[0]) / (WIDEST - widths[0]))) if widths else 1
 
 
 def _told(text: str) -> str:

@@ -3,13 +3,15 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any
 
 from proposal.editions import Edition
 from proposal.exports.workbook.cell_formats import CellFormats
-from proposal.exports.workbook.formulas import added
+from proposal.exports.workbook.formulas import added, runs
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.table_sheet import HEIGHT
 from proposal.quantities.general_conditions import GENERAL_CONDITIONS
 
 RECAP = "Recap"
@@ -30,6 +32,10 @@ _OPEN = (
     "selling-above-list",
 )
 NOTHING = Decimal(0)
+_SIGNS = 105
+"""Signs of a note that fit beside each other over all columns."""
+_ROWS = 32
+"""Rows that fit on a page at its width."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +60,7 @@ class RecapSheet:
         self._row = 0
         self._sheet.set_column(0, 0, 52)
         self._sheet.set_column(1, len(AMOUNTS), 16)
+        self._parts: list[int] = []
 
     def write(self, printed: PrintSetUp) -> None:
         """Write all parts in the order in which a bid is looked through.
@@ -93,6 +100,7 @@ class RecapSheet:
         left = [what for what in GENERAL_CONDITIONS if what not in covered]
         if left:
             self._note(f"Without a line of their own (surcharges say what they cover): {', '.join(left)}")
+        self._row += 1
         allowances = [
             self._line(line.description, [n]) for n, line in enumerate(lines) if line.group == "allowance"
         ]
@@ -101,6 +109,7 @@ class RecapSheet:
         self._alternates()
         self._open()
         printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=False)
+        self._sheet.set_h_pagebreaks(list(_breaks([*self._parts, self._row])))
 
     def _where(self, what: str, wanted: Sequence[tuple[str, str]]) -> _Line:
         """Return the line of all lines of the price with some values."""
@@ -113,7 +122,7 @@ class RecapSheet:
         lines, sheet = self._edition.document.price_lines, self._linked.sheets["price-lines"]
         return _Line(
             what=what[:1].upper() + what[1:],
-            formulas=tuple(_sum(sheet.cells(name, one) for one in _runs(places)) for name in AMOUNTS),
+            formulas=tuple(_sum(sheet.cells(name, one) for one in runs(places)) for name in AMOUNTS),
             values=tuple(_of((lines[n] for n in places), name) for name in AMOUNTS),
         )
 
@@ -130,12 +139,17 @@ class RecapSheet:
         self._row += 1
 
     def _head(self, title: str, heads: Sequence[str]) -> None:
+        self._parts.append(self._row)
         for n, head in enumerate((title, *heads)):
-            self._sheet.write_string(self._row, n, head, self._formats.head)
+            self._sheet.write_string(
+                self._row, n, head, self._formats.head_right if n else self._formats.head
+            )
         self._row += 1
 
     def _note(self, text: str) -> None:
-        self._sheet.write_string(self._row, 0, text)
+        last = len(AMOUNTS)
+        self._sheet.merge_range(self._row, 0, self._row, last, text, self._formats.words)
+        self._sheet.set_row(self._row, HEIGHT * -(-len(text) // _SIGNS))
         self._row += 1
 
     def _money(self, column: int, formula: str, value: Decimal) -> None:
@@ -186,7 +200,10 @@ class RecapSheet:
         for maker in makers:
             mine = [n for n, row in enumerate(rows) if row.maker == maker]
             self._sheet.write_string(self._row, 0, maker)
-            self._money(1, added(sheet.cell(n, "cost") for n in mine), _of((rows[n] for n in mine), "cost"))
+            cost, formula = _of((rows[n] for n in mine), "cost"), added(sheet.cell(n, "cost") for n in mine)
+            self._sheet.write_formula(
+                self._row, 1, f"={formula}", self._formats.of("money", cost), float(cost)
+            )
             self._sheet.write_number(self._row, 2, len(mine), self._formats.of("count"))
             self._row += 1
         self._row += 1
@@ -226,14 +243,16 @@ class RecapSheet:
             self._note(text)
 
 
-def _runs(places: Sequence[int]) -> Iterator[tuple[int, int]]:
-    """Yield places as runs: the first, and the one behind the last."""
-    first = None
-    for place, following in zip(places, [*places[1:], -1], strict=True):
-        first = place if first is None else first
-        if following != place + 1:
-            yield first, place + 1
-            first = None
+def _breaks(parts: Sequence[int]) -> Iterator[int]:
+    """Yield the rows before which a page begins, so that no part is broken that one page would hold.
+
+    parts: first row of each, and the one behind the last.
+    """
+    begun = 0
+    for first, end in pairwise(parts):
+        if end - begun > _ROWS and begun < first:
+            yield first
+            begun = first
 
 
 def _sum(ranges: Iterable[str]) -> str:

@@ -56,8 +56,11 @@ def shared_out(sheet: LinkedSheet, heading: str, shared: Sequence[Shared], place
     exact, rest = columns.of("exact, in smallest units"), columns.of("remainder")
     for n, (one, line) in enumerate(zip(shared, lines, strict=True)):
         for row, share in zip(one.rows, line.exact, strict=True):
-            part = f"IF({of_whole.at(n)}=0,1/{len(one.rows)},{of_weight.at(row)}/{of_whole.at(n)})"
-            exact.put(row, float(share), f"ROUND(ABS({of_steps.at(n)})*{part},6)")
+            exact.put(
+                row,
+                float(share),
+                _exact(f"ABS({of_steps.at(n)})", of_weight.at(row), of_whole.at(n), len(one.rows)),
+            )
     of_exact = exact.added()
     for one, line in zip(shared, lines, strict=True):
         for row, share in zip(one.rows, line.exact, strict=True):
@@ -82,6 +85,18 @@ def shared_out(sheet: LinkedSheet, heading: str, shared: Sequence[Shared], place
             part_of.put(row, value, f"ROUND(SIGN({of_steps.at(n)})*({count})/{number(10**places)},{places})")
     of_part = part_of.added()
     return {row: of_part.at(row) for one in shared for row in one.rows}
+
+
+def _exact(steps: str, weight: str, whole: str, size: int) -> str:
+    """Return the formula of the exact share of a line, to a millionth of a step.
+
+    Whole steps and the rest are computed apart: a program that rounds by fifteen digits would else lose the
+    last digits of large sums.
+    """
+    product = f"{steps}*{weight}"
+    steps_whole = f"INT({product}/{whole}+1E-9)"
+    share = f"{steps_whole}+ROUND(({product}-{steps_whole}*{whole})/{whole},6)"
+    return f"IF({whole}=0,ROUND({steps}/{size},6),{share})"
 
 
 @dataclass(frozen=True, slots=True)

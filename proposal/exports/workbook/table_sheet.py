@@ -15,6 +15,8 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 
 OF_THIS_REVISION = ", of this revision"
 _WIDEST = 60
+HEIGHT = 15.0
+"""Points of a line of a head."""
 
 
 def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: PrintSetUp) -> None:
@@ -28,10 +30,15 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
     sheet = book.add_worksheet(linked.name)
     sheet.freeze_panes(_HEAD + 1, 1)
     places = {column.name: n for n, column in enumerate(table.columns)}
-    for n, column in enumerate(table.columns):
-        told = f"{heading(column)}{OF_THIS_REVISION if column.name in linked.stays else ''}"
-        sheet.write_string(_HEAD, n, told, formats.head)
-        sheet.set_column(n, n, _width(column, [row[n] for row in table.rows]))
+    widths = [_width(column, [row[n] for row in table.rows]) for n, column in enumerate(table.columns)]
+    heads = [
+        f"{heading(column)}{OF_THIS_REVISION if column.name in linked.stays else ''}"
+        for column in table.columns
+    ]
+    for n, (column, told, width) in enumerate(zip(table.columns, heads, widths, strict=True)):
+        sheet.write_string(_HEAD, n, told, formats.head if column.quantity in WORDS else formats.head_right)
+        sheet.set_column(n, n, width)
+    sheet.set_row(_HEAD, HEIGHT * max(map(_lines, heads, widths)))
     last = _HEAD + len(table.rows)
     sheet.autofilter(_HEAD, 0, last, len(table.columns) - 1)
     for number, row in enumerate(table.rows, _HEAD + 1):
@@ -50,7 +57,7 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
         _totals(sheet, table, last, formats)
     _workings(sheet, linked, formats)
     totals = 2 if any(column.total for column in table.columns) else 0
-    printed.apply(sheet, table.title, last + totals, len(table.columns) - 1)
+    printed.apply(sheet, table.title, last + totals, len(table.columns) - 1, widths=widths)
 
 
 def _result(value: Value) -> float | str:
@@ -97,7 +104,7 @@ def _write(
         sheet.write_datetime(row, n, datetime.datetime.combine(value, datetime.time()), shape)
     elif isinstance(value, str | bool):
         text = ("yes" if value else "no") if isinstance(value, bool) else value
-        sheet.write_string(row, n, text, formats.of("text"))
+        sheet.write_string(row, n, text, formats.unit if column.quantity == "unit" else formats.of("text"))
     elif column.formula and all(name in places for name in _names(column.formula)):
         cells = {name: _cell(row, places[name]) for name in _names(column.formula)}
         sheet.write_formula(row, n, "=" + column.formula.format(**cells), shape, float(value))
@@ -115,6 +122,16 @@ def _cell(row: int, column: int) -> str:
     from xlsxwriter.utility import xl_rowcol_to_cell
 
     return str(xl_rowcol_to_cell(row, column))
+
+
+def _lines(head: str, width: float) -> int:
+    """Return how many lines a head takes, word by word, with room for the button that filters."""
+    lines, left = 1, width - 2
+    for word in head.split():
+        if len(word) > left < width - 2:
+            lines, left = lines + 1, width - 2
+        left -= len(word) + 1
+    return lines
 
 
 def _width(column: Column, values: Sequence[Value]) -> float:

@@ -201,6 +201,9 @@ def _link_equipment(book: LinkedBook) -> None:
     sheet, takeoff = book.sheets.get("equipment"), book.sheets["takeoff"]
     for n, row in enumerate(book.document.equipment if sheet else ()):
         assert sheet is not None
+        listed = f"library.{row.model}.list_price"
+        if row.unit_list is not None and book.inputs.value(listed) == row.unit_list:
+            sheet.put(n, "unit_list", book.inputs.money(listed))
         mine = [m for m, line in enumerate(book.document.takeoff) if line.item == row.model]
         mine = [m for m in mine if book.document.takeoff[m].section in ("equipment", "accessories")]
         if mine:

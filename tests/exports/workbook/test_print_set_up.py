@@ -13,10 +13,13 @@ from proposal.document.readers import READERS, Reader
 from proposal.editions import Edition, edition_of
 from proposal.exports.table import schedules
 from proposal.exports.workbook.book import workbook
+from proposal.exports.workbook.print_set_up import pages_wide
 from proposal.exports.workbook.sheet_order import JOBS, in_order
 from tests.exports.workbook.test_book import NS, cells
 
 A4, LETTER = "9", "1"
+WIDE = ("takeoff", "purchases", "reel-orders", "labour", "price-lines", "equipment")
+"""Sheets of the estimator's job that no page holds beside each other."""
 
 
 def sheets_of(data: bytes) -> list[ElementTree.Element]:
@@ -36,21 +39,40 @@ def names_of(data: bytes) -> dict[tuple[str, str], str]:
 
 
 @pytest.mark.parametrize(("project", "paper"), [("example", A4), ("us", LETTER)])
-def test_every_sheet_prints_landscape_on_the_projects_paper_one_page_wide(
+def test_every_sheet_prints_landscape_on_the_projects_paper_no_smaller_than_can_be_read(
     project: str, paper: str, estimator: dict[str, Edition], books: dict[str, bytes]
 ) -> None:
     edition = estimator[project]
     revision = edition.document.cover.revision
+    pages = set()
     for sheet in sheets_of(books[project]):
         (page,) = sheet.findall("m:pageSetup", NS)
         assert page.attrib["orientation"] == "landscape"
         assert page.attrib.get("paperSize") == paper
-        assert page.attrib.get("fitToWidth", "1") == "1"
+        # A4 and letter take 130 signs of 11 pt beside each other, margins left out.
+        shown = [one for one in sheet.iter(f"{{{NS['m']}}}col") if one.attrib.get("outlineLevel") != "1"]
+        width = sum(
+            float(one.attrib["width"]) * (int(one.attrib["max"]) - int(one.attrib["min"]) + 1)
+            for one in shown
+        )
+        wide = int(page.attrib.get("fitToWidth", "1"))
+        assert 11 * 130 / (width / wide) > 5.2
+        pages.add(wide)
         assert page.attrib["fitToHeight"] == "0"
         assert sheet.find("m:sheetPr/m:pageSetUpPr[@fitToPage='1']", NS) is not None
         foot = sheet.findtext("m:headerFooter/m:oddFooter", "", NS)
         assert foot == f"&LRevision {revision.identity}, {revision.date.isoformat()}&R&P / &N"
         assert edition.document.cover.name in sheet.findtext("m:headerFooter/m:oddHeader", "", NS)
+    assert {1, 2} <= pages
+
+
+@pytest.mark.parametrize(
+    ("widths", "pages"), [((), 1), ((10.0,) * 25, 1), ((10.0,) * 26, 2), ((10.0,) * 50, 3), ((60.0,) * 4, 1)]
+)
+def test_wide_sheets_print_on_several_pages_with_the_first_column_on_each(
+    widths: tuple[float, ...], pages: int
+) -> None:
+    assert pages_wide(widths) == pages
 
 
 def test_heads_are_repeated_and_workings_are_not_printed(
@@ -59,6 +81,8 @@ def test_heads_are_repeated_and_workings_are_not_printed(
     names = names_of(books["example"])
     for number, table in enumerate(schedules(estimator["example"]), 3):
         assert names["_xlnm.Print_Titles", str(number)].endswith("!$1:$1")
+        wide = "!$A:$A," in names["_xlnm.Print_Titles", str(number)]
+        assert wide == (table.name in WIDE) or table.name not in JOBS["estimator"], table.name
         area = names["_xlnm.Print_Area", str(number)].rpartition("!")[2]
         found = re.fullmatch(r"\$A\$1:\$([A-Z]+)\$(\d+)|\$A\$1", area)
         assert found, area

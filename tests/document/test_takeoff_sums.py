@@ -1,0 +1,82 @@
+"""The take-off added up by anything comes to the same totals, and to what a pivot of its table gives."""
+
+from collections import Counter
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.making.document import document_of
+from proposal.document.readers import Reader
+from proposal.document.rows.takeoff_sums import KINDS
+from proposal.editions import edition_of
+from proposal.exports.table import Table, schedules
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+
+PROJECT = Path(__file__).resolve().parents[1] / "projects" / "us_customary"
+SHEETS = {
+    "room": "quantities-by-room",
+    "phase": "quantities-by-phase",
+    "system": "quantities-by-system",
+    "storey": "quantities-by-storey",
+    "drawings": "quantities-by-drawing",
+    "supplier": "quantities-by-supplier",
+}
+
+
+@cache
+def document() -> Document:
+    return document_of(compute(load_project(PROJECT)))
+
+
+def tables(reader: Reader) -> dict[str, Table]:
+    return {one.name: one for one in schedules(edition_of(document(), reader))}
+
+
+def pivot(table: Table, names: tuple[str, ...], value: str) -> Counter[tuple[str, ...]]:
+    """Return the sums of a column by the values of others, as whoever has the file alone would make them."""
+    place = {column.name: n for n, column in enumerate(table.columns)}
+    found: Counter[tuple[str, ...]] = Counter()
+    for row in table.rows:
+        found[tuple(str(row[place[name]] or "") for name in names)] += Decimal(str(row[place[value]] or 0))
+    return found
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("by", KINDS)
+@pytest.mark.parametrize("value", ["quantity", "cost"])
+def test_each_is_the_pivot_of_the_lines_and_comes_to_their_total(by: str, value: str) -> None:
+    held = tables("estimator")
+    keys = ("section", "item", "unit")
+    lines, sums = held["takeoff"], held[SHEETS[by]]
+    wanted = pivot(lines, (by, *keys), value)
+    assert pivot(sums, ("key", *keys), value) == wanted
+    assert len(sums.rows) == len(wanted)
+    assert pivot(sums, (), "cost")[()] == document().materials_cost
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("by", KINDS)
+def test_the_sums_are_those_of_the_lines_and_of_labour(by: str) -> None:
+    rows = [one for one in document().takeoff_sums if one.by == by]
+    assert len(rows) > 1
+    assert sum((one.cost or Decimal(0) for one in rows), Decimal(0)) == document().materials_cost
+    assert sum(one.lines for one in rows) == len(document().takeoff)
+    if by in ("drawings", "supplier"):
+        assert {one.hours for one in rows} == {None}
+        return
+    held = tables("estimator")
+    assert pivot(held["labour"], (by,), "charged_hours") == Counter(
+        {("building" if by == "room" and not one.key else one.key,): one.hours for one in rows if one.hours}
+    )
+
+
+def test_whoever_sees_no_cost_reads_quantities_alone_and_no_supplier() -> None:
+    held = tables("installer")
+    assert "cost" not in {column.name for column in held["quantities-by-room"].columns}
+    assert SHEETS["supplier"] not in held
+    assert "supplier" not in {row[0] for row in held["takeoff-sums"].rows}
+    assert not {name for name in tables("client") if name.startswith(("quantities", "takeoff"))}
