@@ -193,10 +193,12 @@ def _channels(here: PageContext, place: ChannelPlace) -> Html:
 
 
 def _pairing(here: PageContext, place: ChannelPlace) -> Html:
+    by_state = any(row.in_other_states(here.document) for row in place.channels)
     fields: list[Field[ChannelRow]] = [
         *fields_of(
             here, ChannelRow, "microphone", "name", "form", "model", "berth", "access_point", "channel"
         ),
+        *fields_of(here, ChannelRow, *(("in_other_states",) if by_state else ())),
         *fields_of(here, ChannelRow, "serial_number", "paired", "paired_by"),
     ]
     return schedule(f"Pairing sheet, {place.title}", fields, place.channels)

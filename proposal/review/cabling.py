@@ -300,9 +300,20 @@ def ends(project: Project, design: Design) -> Iterator[Finding]:
                     message=f"The library has no {end.wanted} that takes {cable.model} at {end.tag}: none is "
                     "counted or priced.",
                     source=EDITABLE_DEFAULT,
-                    remedy="Add a fitting one to the project's or the company's library, or choose another "
-                    "cable.",
+                    remedy=_fitting_remedy(project, cable.signal),
                 )
+
+
+_CONNECTORS_FOR = {"analogue": "analogue audio", "loudspeaker line": "loudspeaker"}
+"""What the library calls the signal of a connector, by what a cable carries."""
+
+
+def _fitting_remedy(project: Project, signal: str) -> str:
+    """Return what helps where no connector fits: those that the library has for a signal are named."""
+    carried = _CONNECTORS_FOR.get(signal, signal)
+    forms = sorted({one.form for one in project.library.connectors.values() if one.signal == carried})
+    named = f", or write one that it has as the connector: {'; '.join(forms)}" if forms else ""
+    return f"Add a fitting one to the project's or the company's library, or choose another cable{named}."
 
 
 def labels(project: Project, design: Design) -> Iterator[Finding]:

@@ -15,6 +15,8 @@ from proposal.model.loading import load_project
 from proposal.model.price.contract_terms import PriceRise
 from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.project import Project
+from proposal.model.requirements.answers import AgreedAnswer
+from proposal.model.requirements.requirements import Requirement
 from proposal.pipeline import Computed, compute
 from proposal.review.contract_terms import (
     ordered_after_a_rise,
@@ -22,6 +24,7 @@ from proposal.review.contract_terms import (
     works_longer_than_it_may,
     works_off_hours_unpriced,
 )
+from proposal.review.requirements.requirements import requirement_findings
 from tests.review.editing import PROJECTS
 
 
@@ -92,6 +95,30 @@ def test_days_and_hours_are_written_as_people_of_the_place_write_them(
     terms = terms_in_words(project.brief, project.labour.trades, locale)
     words = (*terms["price rise"], *terms["work hours"])
     assert tuple(one.replace("\N{NARROW NO-BREAK SPACE}", " ") for one in words) == told
+
+
+@pytest.mark.parametrize(
+    ("says", "verdict"),
+    [("18:00 to 22:00", "met"), ("6:00 pm to 10:00 pm", "met"), ("18:00 to 21:00", "not met")],
+)
+def test_hours_are_asked_for_as_files_or_as_people_write_them(says: str, verdict: str) -> None:
+    """What is not met says what is wanted and what the proposal has, in the same form."""
+    project = changed("labour", work_hours={"evening": WorkHours(start=18 * 60, end=22 * 60)})
+    brief = project.brief.model_copy(update={"locale": "en_US"})
+    asked = Requirement(
+        document="Brief",
+        clause="6",
+        text="Work in the evening.",
+        answers=(AgreedAnswer(agreed="work hours", says=says),),
+    )
+    project = project.model_copy(update={"brief": brief, "requirements": {"R-1": asked}})
+    computed = university().again(project, replace(university().design, project=project), ())
+    (answered,) = computed.answered
+    assert answered.verdict == verdict
+    told = [one.message for one in requirement_findings(project, computed.answered)]
+    plain = [one.replace("\N{NARROW NO-BREAK SPACE}", " ") for one in told]
+    said = f"Wanted {says}; the proposal has 6:00 PM to 10:00 PM."
+    assert [one.endswith(said) for one in plain] == ([] if verdict == "met" else [True])
 
 
 def test_hours_of_work_hold_the_working_day_of_the_programme() -> None:

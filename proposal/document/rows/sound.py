@@ -1,13 +1,28 @@
 """Rows about the signal path and the devices on it: channels, streams, settings, control points."""
 
-from typing import Annotated, ClassVar
+from collections.abc import Sequence
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows, composed
+from proposal.document.rows.portable_sets import PortableLinkRow
+from proposal.document.rows.radio import RadioMoveRow
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows, composed, gathered
 
 # A box to be ticked on paper.
 TICK = "☐"
+
+
+class OnTheAir(Protocol):
+    """What says where a microphone lies on the air in states other than the usual one."""
+
+    @property
+    def radio_moves(self) -> Sequence[RadioMoveRow]:
+        """Links that lie elsewhere in other states."""
+
+    @property
+    def portable_links(self) -> Sequence[PortableLinkRow]:
+        """Links of portable microphones in each place."""
 
 
 class ChannelRow(Row):
@@ -61,6 +76,27 @@ class ChannelRow(Row):
     return_audio: Annotated[str, Shows("return_audio", NOT_CLIENT)] = Field(
         default="", description="yes where its talker hears return audio."
     )
+
+    @gathered(Shows("in_other_states", NOT_CLIENT, empty="the_same"))
+    def in_other_states(self, document: OnTheAir) -> tuple[str, ...]:
+        """Carrier and slot pairs in each state in which they are others than usual."""
+        places = [
+            *(
+                (one.states, one.carrier, one.slots)
+                for one in document.radio_moves
+                if one.identity == self.microphone
+            ),
+            *(
+                (one.states, one.carrier, one.slots)
+                for one in document.portable_links
+                if one.microphone == self.microphone
+            ),
+        ]
+        return tuple(
+            f"{', '.join(states)}: carrier {carrier}, slot pairs {', '.join(map(str, slots))}"
+            for states, carrier, slots in dict.fromkeys(places)
+            if carrier is not None
+        )
 
     @composed(Shows("serial_number", NOT_CLIENT, "blank"))
     def serial_number(self) -> str:

@@ -13,6 +13,10 @@ CLOSED = ("blank panel", "vent panel")
 """Kinds that close the front."""
 
 
+MOST_UNITS = 50
+"""So many units of a rack are drawn at most; each is a number on the sheet."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Box:
     """One thing in a rack.
@@ -96,7 +100,7 @@ def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: 
     return RackPicture(
         tag=rack.tag,
         model=rack.model,
-        units=rack.units,
+        units=min(rack.units, MOST_UNITS),
         front=boxes["front"],
         rear=boxes["rear"],
         sums=tuple(sums),
@@ -114,7 +118,7 @@ def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: s
     note += _outlets([outlet for one in parts for outlet in one.outlets])
     return Box(
         unit=row.unit,
-        units=row.units,
+        units=min(row.units, MOST_UNITS),
         side=row.side,
         name=row.name.removeprefix(f"{rack}/"),
         kind=row.kind,

@@ -22,7 +22,10 @@ def library_without_rate(
             priced.setdefault(money.currency, entry.model)
     for code, model in sorted(priced.items()):
         if code != currency and code not in rates:
-            message = f"wanted an exchange rate for {code}, in which the library prices {model}; found none"
+            message = (
+                f"wanted an exchange rate for {code}, in which the library prices {model}, such as "
+                f'`{code}: {{rate: "1.10", date: 2031-02-10, source: our bank}}`; found none'
+            )
             yield ("terms", "exchange"), message
 
 

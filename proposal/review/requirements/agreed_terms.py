@@ -35,7 +35,8 @@ def _short(form: str) -> str:
 
 
 def _plain(form: str) -> str:
-    return form.replace("\N{NARROW NO-BREAK SPACE}", " ")
+    """Return a form without what people write in several ways: spaces, and capital letters."""
+    return " ".join(form.casefold().split())
 
 
 def answered_by_overtime(answer: OvertimeAnswer, evidence: Evidence) -> Answered:

@@ -152,7 +152,8 @@ def _of_answer(
             severity="error",
             where=one.tag,
             place=where,
-            message=f"The design does not meet {_where_said(one)} ({what}): {_short(one.requirement.text)}",
+            message=f"The design does not meet {_where_said(one)} ({what}): {_short(one.requirement.text)}"
+            f"{'' if compared else _in_words(answer)}",
             value=answer.value * factor if answer.value is not None and compared else None,
             limit=answer.limit * factor if answer.limit is not None and compared else None,
             unit=unit if compared else "",
@@ -163,6 +164,13 @@ def _of_answer(
 
 _UNITS = {"length": ("m", 1.0), "level": ("dB", 1.0), "fraction": ("%", 100.0)}
 _LONGEST = 120
+
+
+def _in_words(answer: Answered) -> str:
+    """Return what is there and what is wanted, where both are words; empty where nothing is."""
+    if not answer.found or not answer.wanted:
+        return ""
+    return f" Wanted {answer.wanted}; the proposal has {answer.found}."
 
 
 def _where_said(one: AnsweredRequirement) -> str:

@@ -88,6 +88,8 @@ def test_an_end_for_which_the_library_has_nothing_is_a_finding(path: str, value:
     found = list(ends(project, designed(minimal())))
     assert {one.rule for one in found} == {"no-connector"}
     assert any(said in one.message for one in found)
+    # What the library has for the signal is named, so that one of it can be written.
+    assert all(one.remedy.endswith("as the connector: 8P8C jack; 8P8C plug.") for one in found)
     assert not list(ends(minimal(), designed(minimal())))
 
 
