@@ -23,7 +23,7 @@ _WIDEST_EM = 0.75
 """Width of a wide letter, em."""
 _SHORT_EM = 10.0
 """Width of a cell, such as a day or a sum, that is kept on one line where there is room, em."""
-_FOR_SHORT = 0.8
+_FOR_SHORT = 0.92
 """Share of the page's width up to which columns are widened for that."""
 _MOST_LINES = 20
 """Lines of a row above which it may be parted between two sheets."""

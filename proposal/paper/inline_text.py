@@ -56,7 +56,8 @@ class Reader:
             return [Span("break")]
         if element.tag == "img":  # in the middle of a line it is told in words
             return [self.fonts.shown(element.attributes.get("alt", ""))]
-        if element.tag in ("svg", "script", "style") or "hidden" in element.attributes:
+        # On paper what is folded stands whole, without the beginning by which it is opened.
+        if element.tag in ("svg", "script", "style", "summary") or "hidden" in element.attributes:
             return []
         parts = self._parts(element)
         style = _style(element)

@@ -132,7 +132,8 @@ def test_every_word_of_every_page_of_the_site_is_printed(
         if path.startswith("drawings/") or path == "index.md":
             continue  # a sheet holds its drawing alone; the list of drawings tells the rest
         kept = re.sub(
-            r"(?s)<form.*?</form>|<title>.*?</title>|<details>.*?</details>|<a class=\"full-size\".*?</a>",
+            r"(?s)<form.*?</form>|<(summary|title)>.*?</\1>|<details>.*?</details>|"
+            r"<a class=\"full-size\".*?</a>",
             "",
             page,
         )
@@ -198,6 +199,13 @@ def test_the_headings_of_a_long_schedule_stand_on_every_page(long_table: Printed
     assert len(pages) > 2
     for words in pages:
         assert all(f"Heading{n}\n" in words or f"Heading{n} " in words for n in range(14))
+
+
+def test_a_folded_text_of_a_schedule_is_printed_whole_and_once(tmp_path: Path) -> None:
+    folded = '<details class="fold"><summary>tray first</summary>tray first and second</details>'
+    made = printed(of_one_page(f"<h1>Page</h1>{table(['Cable', 'Route'], [['one', folded]])}"), tmp_path)
+    assert "".join(made.words).count("tray first") == 1
+    assert "tray first and second" in " ".join("".join(made.words).split())
 
 
 def test_a_wide_schedule_stands_on_a_turned_page_and_loses_no_cell(long_table: Printed) -> None:

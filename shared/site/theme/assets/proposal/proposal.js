@@ -44,6 +44,7 @@
     Array.prototype.forEach.call(document.querySelectorAll(selector), act);
   }
   window.addEventListener("beforeprint", function () {
+    each("details.fold:not([open])", function (fold) { fold.open = true; fold.dataset.folded = ""; });
     each("table.data th > button.sort", function (button) {
       var words = document.createElement("span");
       words.className = "sort";
@@ -53,6 +54,7 @@
     });
   });
   window.addEventListener("afterprint", function () {
+    each("details.fold[data-folded]", function (fold) { fold.open = false; delete fold.dataset.folded; });
     each("table.data th > span.sort", function (words) {
       var button = words.nextSibling;
       while (words.firstChild) button.appendChild(words.firstChild);
