@@ -84,7 +84,7 @@ def programme_page(
 def _span(here: PageContext, programme: ProgrammeSummary) -> Html:
     start, finish = (formatting.date(day, here.cover.locale) for day in (programme.start, programme.finish))
     order = f"{start}, which we assume" if programme.order_assumed else start
-    return text(f"From the order on {order}, the work takes until acceptance on {finish}.")
+    return text(f"With the order on {order}, the work is complete and accepted on {finish}.")
 
 
 def _dates(here: PageContext, programme: ProgrammeSummary) -> Html:

@@ -9,7 +9,8 @@ import pytest
 from playwright.sync_api import Browser
 from pypdf import PageObject, PdfReader
 
-from proposal.pages.tables import Column, table
+from proposal.pages.markdown import Html
+from proposal.pages.tables import Column, View, table
 from proposal.publish.program_folders import own_folders
 from proposal.publish.site import build_site
 from tests.browser.harness import opened
@@ -29,6 +30,13 @@ def page(columns: int) -> str:
     return f"# Page of {columns}\n\nWords.\n\n{table('Rows', heads, rows)}\n\nMore words.\n"
 
 
+def views() -> str:
+    folded = Html('<details class="fold"><summary>tray first</summary>tray first and second</details>')
+    heads = ["Cable", Column("Route", views=("pull",)), *(Column(f"Head{n}", views=()) for n in range(10))]
+    rows = [["B101-AP1", folded, *["words"] * 10]]
+    return f"# Views\n\n{table('Rows', heads, rows, views=[View('pull', 'Pulling')], opens='pull')}\n"
+
+
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return the folder of a site with schedules of several widths and a drawing."""
@@ -37,6 +45,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         '<img src="a.svg" alt="S" width="1587" height="1123"></div>\n<figcaption>S</figcaption>\n</figure>\n'
     )
     widths = {f"w{columns}.md": page(columns) for columns in (5, 10, 15)}
+    widths["views.md"] = views()
     source = sample_site(
         pages={"index.md": "# Cover\n", "sheet.md": drawing, **widths},
         nav=(("Cover", "index.md"), ("Sheet", "sheet.md"), *((path, path) for path in widths)),
@@ -87,6 +96,20 @@ def test_heads_stand_on_each_page_of_a_schedule_and_no_column_is_cut(
             assert 0 < left < width - 20
             assert size >= SMALLEST_PT
     assert rows == ROWS
+
+
+def test_the_columns_that_are_chosen_are_printed_upright_with_folded_texts_whole(
+    chromium: Browser, site: Path
+) -> None:
+    with opened(chromium, site / "views.html") as state:
+        paper = PdfReader(BytesIO(state.page.pdf(prefer_css_page_size=True))).pages[0]
+        assert state.page.locator("details.fold[open]").count() == 0  # as it was before printing
+    words = " ".join(paper.extract_text().split())
+    assert "tray first and second" in words
+    assert words.count("tray first") == 1
+    assert "Head0" not in words
+    width, height = size_of(paper)
+    assert width < height
 
 
 def test_each_page_says_which_proposal_it_is_of(chromium: Browser, site: Path) -> None:

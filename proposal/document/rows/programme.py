@@ -252,7 +252,7 @@ class ProgrammeSummary(Row):
 
     schedule: ClassVar = Schedule("programme_summary", subject="programme")
 
-    start: Annotated[datetime.date, Shows("order", ALL, "date")] = Field(description="Day of the order.")
+    start: Annotated[datetime.date, Shows("order_by", ALL, "date")] = Field(description="Day of the order.")
     finish: Annotated[datetime.date, Shows("acceptance", ALL, "date")] = Field(
         description="Day of acceptance."
     )
