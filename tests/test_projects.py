@@ -4,7 +4,6 @@ Where rooms lie is checked with shapely alone, independent of the program's own 
 """
 
 import itertools
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -14,11 +13,11 @@ from shapely import affinity
 from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
 
-from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.rooms import Room
 from proposal.model.wording.wording import DUTIES
-from proposal.pipeline import Computed, compute
+from proposal.pipeline import Computed
+from tests.whole_projects import whole_computed
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLE = ROOT / "example_project"
@@ -93,14 +92,12 @@ BROKEN_RULES = {
 by_name = pytest.mark.parametrize("folder", ALL, ids=lambda folder: folder.name)
 
 
-@cache
 def loaded(folder: Path) -> Project:
-    return load_project(folder)
+    return computed(folder).project
 
 
-@cache
 def computed(folder: Path) -> Computed:
-    return compute(loaded(folder))
+    return whole_computed(folder)
 
 
 @pytest.mark.parametrize("folder", GOOD, ids=lambda folder: folder.name)

@@ -96,17 +96,16 @@ def _plain(value: Any) -> Any:
 
 
 _LONGEST = 300
+_on_one_line = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
 
 
 def _written(value: Any, depth: int) -> str:
     """Return JSON in which what fits on a line stands on one."""
-    line = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    line = _on_one_line(value)
     if not isinstance(value, dict | list) or not value or len(line) + depth <= _LONGEST:
         return line
     pad, end = "\n" + " " * (depth + 1), "\n" + " " * depth
     if isinstance(value, list):
         return "[" + pad + f",{pad}".join(_written(item, depth + 1) for item in value) + end + "]"
-    entries = (
-        f"{json.dumps(key, ensure_ascii=False)}:{_written(item, depth + 1)}" for key, item in value.items()
-    )
+    entries = (f"{_on_one_line(key)}:{_written(item, depth + 1)}" for key, item in value.items())
     return "{" + pad + f",{pad}".join(entries) + end + "}"

@@ -15,8 +15,9 @@ from proposal.model.figure_layers import layer_of
 from proposal.model.labour.labour import Labour, LabourChoices
 from proposal.model.mains import OF_REGION, Mains
 from proposal.model.pathways.building import Building
-from proposal.model.price.commercial import Commercial, Price, Programme
+from proposal.model.price.commercial import Commercial, Price
 from proposal.model.price.disclosure import ClientKnowledge
+from proposal.model.programme import Programme
 from proposal.model.radio.radio import RadioLosses
 from proposal.model.requirements.requirements import Requirement
 from proposal.model.rooms import Room, RoomType

@@ -4,6 +4,7 @@ import hashlib
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
 
@@ -47,6 +48,7 @@ _LIBRARIES = (
 )
 
 
+@lru_cache(maxsize=1)
 def _own_code() -> str:
     """Return a digest of our own code, page templates and look of a site, short."""
     told = hashlib.sha256()

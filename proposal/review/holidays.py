@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Iterator, Mapping
 
 from proposal.design.design import Design
-from proposal.model.price.commercial import WEEKDAYS, DaysOff, Programme
+from proposal.model.programme import WEEKDAYS, DaysOff, Programme
 from proposal.model.project import Path, Project
 from proposal.review.finding import Finding, Rule
 from proposal.standards.sources import COMMON_PRACTICE

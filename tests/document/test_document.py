@@ -3,7 +3,6 @@
 import datetime
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -18,20 +17,19 @@ from proposal.document.schedule import Shows
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
-from tests.design.making import EXAMPLE, PROJECTS, changed, minimal, project_of
+from tests.design.making import EXAMPLE, PROJECTS, changed, minimal
+from tests.whole_projects import whole_computed, whole_document
 
 FOLDERS = (EXAMPLE, PROJECTS / "us_customary", PROJECTS / "failing", PROJECTS / "minimal")
 every_project = pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
 
 
-@cache
 def computed_of(folder: Path) -> Computed:
-    return compute(project_of(folder))
+    return whole_computed(folder)
 
 
-@cache
 def document(folder: Path) -> Document:
-    return document_of(computed_of(folder))
+    return whole_document(folder)
 
 
 def parts() -> list[type[Shown]]:

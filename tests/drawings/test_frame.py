@@ -11,13 +11,11 @@ import pytest
 from shapely.geometry import box
 
 from proposal.document.document import Document
-from proposal.document.making.document import document_of
 from proposal.document.rows.sheets import SheetRow
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
 from tests.drawings.collisions import collisions
 from tests.drawings.painted import painted
 from tests.drawings.shown import svg_of, texts
+from tests.whole_projects import whole_document
 
 PROJECTS = Path(__file__).parents[1] / "projects"
 NAMES = ("one_room", "states", "us_customary", "failing")
@@ -42,7 +40,7 @@ FIELDS = (
 
 @lru_cache(maxsize=4)
 def document(name: str) -> Document:
-    return document_of(compute(load_project(PROJECTS / name)))
+    return whole_document(PROJECTS / name)
 
 
 @lru_cache(maxsize=4)

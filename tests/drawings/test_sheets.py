@@ -8,14 +8,12 @@ from pathlib import Path
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
 from proposal.editions import edition_of
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
 from tests.drawings.buildings import building
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import printed_pt, svg_of, texts
+from tests.whole_projects import whole_document
 
 LEAST_PT = 7.0
 EXAMPLE = "EX-2031-014"
@@ -38,7 +36,7 @@ def large(request: pytest.FixtureRequest) -> Document:
 
 @pytest.fixture(scope="module", params=PROJECTS)
 def project(request: pytest.FixtureRequest) -> Document:
-    return document_of(compute(load_project(ROOT / request.param)))
+    return whole_document(ROOT / request.param)
 
 
 def assert_legible(document: Document) -> None:

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from proposal.estimate.takeoff_and_reels import SECTIONS
-from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from tests.design.making import changed, minimal
+from tests.whole_projects import whole_computed
 
 ROOT = Path(__file__).resolve().parents[2]
 FOLDERS = {
@@ -21,7 +21,7 @@ FOLDERS = {
 
 @pytest.fixture(scope="module")
 def projects() -> dict[str, Computed]:
-    return {name: compute(load_project(folder)) for name, folder in FOLDERS.items()}
+    return {name: whole_computed(folder) for name, folder in FOLDERS.items()}
 
 
 @pytest.mark.independent

@@ -5,13 +5,11 @@ from pathlib import Path
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
 from proposal.editions import Edition, edition_of
 from proposal.exports.table import schedules
 from proposal.exports.workbook.book import workbook
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
+from tests.whole_projects import whole_document
 
 ROOT = Path(__file__).resolve().parents[2]
 PROJECTS = {"example": ROOT / "example_project", "us": ROOT / "tests" / "projects" / "us_customary"}
@@ -19,7 +17,7 @@ PROJECTS = {"example": ROOT / "example_project", "us": ROOT / "tests" / "project
 
 @pytest.fixture(scope="session")
 def documents() -> dict[str, Document]:
-    return {name: document_of(compute(load_project(folder))) for name, folder in PROJECTS.items()}
+    return {name: whole_document(folder) for name, folder in PROJECTS.items()}
 
 
 @pytest.fixture(scope="session")

@@ -8,6 +8,7 @@ from proposal.editions import edition_of
 from proposal.exports.table import schedules
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
+from tests.whole_projects import whole_document
 
 PROJECTS = Path(__file__).resolve().parents[1] / "projects"
 
@@ -79,7 +80,7 @@ def test_what_is_wrong_in_the_projects_labour_names_its_file(tmp_path: Path) -> 
 
 
 def test_quantities_stand_with_room_storey_system_phase_drawing_and_supplier() -> None:
-    document = document_of(compute(load_project(PROJECTS / "two_rooms")))
+    document = whole_document(PROJECTS / "two_rooms")
     table = next(one for one in schedules(edition_of(document, "estimator")) if one.name == "takeoff")
     names = [column.name for column in table.columns]
     rows = [dict(zip(names, row, strict=True)) for row in table.rows]
@@ -99,7 +100,7 @@ def test_quantities_stand_with_room_storey_system_phase_drawing_and_supplier() -
 
 
 def test_what_stands_in_an_equipment_room_is_on_the_plans_of_its_storey() -> None:
-    document = document_of(compute(load_project(PROJECTS / "us_customary")))
+    document = whole_document(PROJECTS / "us_customary")
     storeys = {room.tag: room.storey for room in document.equipment_rooms}
     rows = [row for row in document.takeoff if row.room in storeys]
     sheets = {sheet.number: (sheet.kind, sheet.subject) for sheet in document.sheets}

@@ -19,14 +19,13 @@ from proposal.document.readers import READERS, Reader
 from proposal.document.rows.terms import RevisionRow
 from proposal.editions import Edition, edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
-from proposal.model.loading import load_project
 from proposal.pages.site_pages import pages_of, planned_pages
-from proposal.pipeline import compute
 from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
 from tests.canaries import Planter, Scan
 from tests.pages.site import drawings_for, page_of
 from tests.sample_document import sample_document
+from tests.whole_projects import whole_computed
 
 ROOT = Path(__file__).parent.parent.parent
 AFTER = settled(sample_document())
@@ -191,7 +190,7 @@ def test_many_rows_stand_on_pages_of_their_subjects(monkeypatch: pytest.MonkeyPa
 @lru_cache(maxsize=1)
 def planted() -> tuple[Document, Document, Planter]:
     """Return the example, the same with a canary in every restricted field, and who planted them."""
-    computed = compute(load_project(ROOT / "example_project"))
+    computed = whole_computed(ROOT / "example_project")
     told = all_disclosure_parts(computed, received_before(ROOT / "example_project"))
     example = document_of(computed).model_copy(update=told)
     planter = Planter()

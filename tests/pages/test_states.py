@@ -5,18 +5,16 @@ from pathlib import Path
 
 import pytest
 
-from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
 from tests.pages.site import pages_for
+from tests.whole_projects import whole_document
 
 PROJECTS = Path(__file__).resolve().parents[1] / "projects"
 
 
 @cache
 def pages(project: str, reader: Reader) -> dict[str, str]:
-    document = document_of(compute(load_project(PROJECTS / project)))
+    document = whole_document(PROJECTS / project)
     return dict(pages_for(document, reader).pages)
 
 

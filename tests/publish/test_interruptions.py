@@ -7,7 +7,7 @@ It fails, is killed, or is told to stop. At more operations:
 import os
 import shutil
 import signal
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -25,11 +25,7 @@ FAILED_ISSUES, FAILED_BUILDS = cases(3), cases(3)
 STOPPED_ISSUES, STOPPED_REPAIRS = cases(3), cases(3)
 
 
-@pytest.fixture(autouse=True)
-def quick() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        interrupted.make_quick(patch)
-        yield
+pytestmark = pytest.mark.usefixtures("quick")
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,6 @@
 import csv
 import io
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,12 +11,7 @@ from proposal.publish.repairing import repair
 from tests.publish import interrupted
 from tests.publish.interrupted import MINIMAL, altered, contents
 
-
-@pytest.fixture(autouse=True)
-def quick() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        interrupted.make_quick(patch)
-        yield
+pytestmark = pytest.mark.usefixtures("quick")
 
 
 @pytest.fixture(scope="module")

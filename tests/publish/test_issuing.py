@@ -4,7 +4,6 @@ import hashlib
 import json
 import shutil
 import zipfile
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -28,7 +27,6 @@ from proposal.publish.record import document_in, files_in, record_before, record
 from proposal.publish.repairing import repair
 from proposal.publish.verifying import verified
 from tests.catalogue import shipped
-from tests.publish import interrupted
 from tests.publish.interrupted import MINIMAL, altered, contents
 from tests.publish.links import asked_outside, broken_links
 
@@ -51,13 +49,6 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
     rooms.write_text(rooms.read_text("utf-8").replace("Meeting Room", "Board Room"), "utf-8")
     issued(project, "B", "for approval")
     return project
-
-
-@pytest.fixture
-def quick() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        interrupted.make_quick(patch)
-        yield
 
 
 @pytest.fixture

@@ -7,7 +7,6 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -33,11 +32,7 @@ MOMENTS = cases(6)
 NOBODY = 65534
 
 
-@pytest.fixture(autouse=True)
-def quick() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        interrupted.make_quick(patch)
-        yield
+pytestmark = pytest.mark.usefixtures("quick")
 
 
 @pytest.fixture(scope="module")

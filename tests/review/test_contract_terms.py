@@ -11,13 +11,12 @@ import pytest
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour import WorkHours
-from proposal.model.loading import load_project
 from proposal.model.price.contract_terms import PriceRise
 from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.project import Project
 from proposal.model.requirements.answers import AgreedAnswer
 from proposal.model.requirements.requirements import Requirement
-from proposal.pipeline import Computed, compute
+from proposal.pipeline import Computed
 from proposal.review.contract_terms import (
     ordered_after_a_rise,
     wages_below_the_rule,
@@ -26,11 +25,12 @@ from proposal.review.contract_terms import (
 )
 from proposal.review.requirements.requirements import requirement_findings
 from tests.review.editing import PROJECTS
+from tests.whole_projects import whole_computed
 
 
 @cache
 def university() -> Computed:
-    return compute(load_project(PROJECTS / "university"))
+    return whole_computed(PROJECTS / "university")
 
 
 def changed(part: str, **update: Any) -> Project:

@@ -17,7 +17,7 @@ from proposal.document.rows.programme import (
 )
 from proposal.estimate.programme.programme import ProgrammePlan, ProgrammeTask
 from proposal.estimate.programme.programme_sheets import charted
-from proposal.model.price.commercial import DaysOff, NotBefore
+from proposal.model.programme import DaysOff, NotBefore
 from proposal.model.project import Project
 
 _RULES = "project.programme."

@@ -24,7 +24,8 @@ from proposal.estimate.programme.time_on_site import NO_TIME, TimeOnSite
 from proposal.estimate.takeoff.systems import SYSTEMS
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.model.labour.labour import PHASES, Labour
-from proposal.model.price.commercial import PaymentEvent, Price, TaxedAs
+from proposal.model.price.commercial import Price, TaxedAs
+from proposal.model.programme import PaymentEvent
 from proposal.model.project import Project
 from proposal.quantities.rounding import rounded, shared_out
 

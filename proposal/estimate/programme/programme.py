@@ -18,7 +18,8 @@ from proposal.estimate.programme.programme_tasks import ACCEPTED, MANAGEMENT, OR
 from proposal.estimate.programme.work_calendar import WorkCalendar, date_of, work_calendars
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.model.labour.labour import Labour
-from proposal.model.price.commercial import PAYMENT_EVENTS, Commercial, PaymentEvent, Programme
+from proposal.model.price.commercial import Commercial
+from proposal.model.programme import PAYMENT_EVENTS, PaymentEvent, Programme
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded_up, shared_out
 

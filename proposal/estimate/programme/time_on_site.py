@@ -7,7 +7,7 @@ from itertools import chain
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.work_calendar import WorkCalendar, disjoint, work_calendars
 from proposal.model.labour.labour import SITE_PHASES, Phase
-from proposal.model.price.commercial import Programme
+from proposal.model.programme import Programme
 from proposal.quantities.general_conditions import TimeCount
 
 Span = tuple[int, int]

@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from proposal.model.price.commercial import WEEKDAYS, DaysOff, Programme
+from proposal.model.programme import WEEKDAYS, DaysOff, Programme
 
 LAST_DAY = datetime.date.max.toordinal()
 

@@ -8,7 +8,7 @@ from pydantic import Discriminator, Field, Tag, model_validator
 from proposal.model.base import Name, Written
 from proposal.model.equipment.parts import Category
 from proposal.model.labour.labour import Phase
-from proposal.model.price.commercial import PaymentEvent
+from proposal.model.programme import PaymentEvent
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount

@@ -2,7 +2,7 @@
 
 import datetime
 
-from proposal.model.price.commercial import WEEKDAYS
+from proposal.model.programme import WEEKDAYS
 from proposal.model.requirements.answers import DateAnswer, SiteClosedAnswer
 from proposal.review.requirements.answered import Answered, Evidence
 

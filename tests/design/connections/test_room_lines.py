@@ -4,17 +4,17 @@ from dataclasses import replace
 from functools import cache
 
 from proposal.design.equipment.mixing_choice import mixing_size, needs_of
-from proposal.model.loading import load_project
-from proposal.pipeline import Computed, compute
+from proposal.pipeline import Computed
 from proposal.review.phantom_power import phantom_power_short
 from tests.review.editing import PROJECTS
+from tests.whole_projects import whole_computed
 
 WIRED = [f"U101-W{n}" for n in range(1, 7)]
 
 
 @cache
 def university() -> Computed:
-    return compute(load_project(PROJECTS / "university"))
+    return whole_computed(PROJECTS / "university")
 
 
 def test_each_has_an_input_with_gain_and_a_cable_to_it() -> None:

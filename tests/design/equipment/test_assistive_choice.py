@@ -8,15 +8,15 @@ import pytest
 from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.sound_devices import AssistiveDevice
-from proposal.model.loading import load_project
 from proposal.model.project import Project
-from proposal.pipeline import Computed, compute
+from proposal.pipeline import Computed
 from tests.review.editing import PROJECTS
+from tests.whole_projects import whole_computed
 
 
 @cache
 def university() -> Computed:
-    return compute(load_project(PROJECTS / "university"))
+    return whole_computed(PROJECTS / "university")
 
 
 def chosen(project: Project) -> AssistiveSet:

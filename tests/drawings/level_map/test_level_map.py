@@ -14,9 +14,9 @@ from proposal.document.making.document import document_of
 from proposal.drawings import level_map
 from proposal.drawings.level_map import layout
 from proposal.editions import edition_of
-from proposal.model.loading import load_project
-from proposal.pipeline import Computed, compute
+from proposal.pipeline import Computed
 from tests.drawings.shown import printed_pt, sheet_svg
+from tests.whole_projects import whole_computed
 
 ROOT = Path(__file__).parents[3]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -25,7 +25,7 @@ PT_MM = 72 / 25.4
 
 @pytest.fixture(scope="module")
 def computed() -> Computed:
-    return compute(load_project(ROOT / "example_project"))
+    return whole_computed(ROOT / "example_project")
 
 
 @pytest.fixture(scope="module")

@@ -13,7 +13,6 @@ from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
 from proposal.document.document import Document
-from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
 from proposal.drawings.figure.to_scale import extent
 from proposal.drawings.kinds import kind_called
@@ -23,9 +22,8 @@ from proposal.drawings.plan.storey_drawing import draw_storey, scale_of, storey_
 from proposal.drawings.plan.storey_plan import PlanRoom, StoreyPlanSpec, storey_words
 from proposal.drawings.plan.symbols import reach_of
 from proposal.editions import edition_of
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
 from tests.drawings.shown import sheet_svg
+from tests.whole_projects import whole_document
 
 ROOT = Path(__file__).resolve().parents[3]
 PT_MM = 25.4 / 72
@@ -35,7 +33,7 @@ LEVELS = ("floor plan", "ceiling plan")
 @pytest.fixture(scope="module")
 def documents() -> dict[str, Document]:
     folders = {"metric": ROOT / "example_project", "us": ROOT / "tests" / "projects" / "us_customary"}
-    return {name: document_of(compute(load_project(folder))) for name, folder in folders.items()}
+    return {name: whole_document(folder) for name, folder in folders.items()}
 
 
 def specs(
@@ -184,7 +182,7 @@ def test_a_client_sees_rooms_and_devices_without_pathways_or_cables(documents: d
 @cache
 def crowded_floor() -> StoreyPlanSpec:
     """Return the floor of the failing project with the 45 microphones of its crowd room, 14 m by 9 m."""
-    document = document_of(compute(load_project(ROOT / "tests" / "projects" / "failing")))
+    document = whole_document(ROOT / "tests" / "projects" / "failing")
     return specs(document)[0]
 
 

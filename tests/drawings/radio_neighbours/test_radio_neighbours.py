@@ -7,13 +7,11 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.making.document import document_of
 from proposal.drawings import radio_neighbours
 from proposal.drawings.radio_neighbours import layout
 from proposal.editions import edition_of
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
 from tests.drawings.shown import printed_pt
+from tests.whole_projects import whole_document
 
 ROOT = Path(__file__).parents[3]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -21,7 +19,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 @pytest.fixture(scope="module")
 def document() -> Document:
-    return document_of(compute(load_project(ROOT / "example_project")))
+    return whole_document(ROOT / "example_project")
 
 
 def specs(document: Document) -> list[radio_neighbours.NeighboursSpec]:

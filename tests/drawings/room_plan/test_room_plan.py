@@ -7,16 +7,14 @@ from pathlib import Path
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
 from proposal.drawings import room_plan
 from proposal.drawings.plan.plan_marks import shortened
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.room_plan import layout
 from proposal.editions import edition_of
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
 from tests.drawings.shown import sheet_svg
+from tests.whole_projects import whole_document
 
 ROOT = Path(__file__).resolve().parents[3]
 MM_A_POINT = 25.4 / 72
@@ -24,7 +22,7 @@ MM_A_POINT = 25.4 / 72
 
 @pytest.fixture(scope="module")
 def document() -> Document:
-    return document_of(compute(load_project(ROOT / "tests" / "projects" / "us_customary")))
+    return whole_document(ROOT / "tests" / "projects" / "us_customary")
 
 
 def spec(document: Document, number: str, reader: Reader = "installer") -> room_plan.RoomPlanSpec:

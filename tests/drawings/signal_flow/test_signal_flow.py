@@ -7,14 +7,12 @@ from xml.etree import ElementTree
 
 import pytest
 
-from proposal.document.making.document import document_of
 from proposal.drawings.colours import stroke
 from proposal.drawings.signal_flow.boxes import FlowArrow, FlowBox, with_chargers_joined
-from proposal.model.loading import load_project
-from proposal.pipeline import compute
 from tests.drawings.buildings import large_room
 from tests.drawings.shown import SVG, printed_pt, svg_of, texts
 from tests.sample_document import sample_document
+from tests.whole_projects import whole_document
 
 LEAST_PT = 7.0
 DOCUMENT = sample_document()
@@ -74,7 +72,7 @@ def test_chargers_that_are_alike_are_one_box_and_others_stand_apart() -> None:
 
 def test_ports_connectors_and_levels_stand_at_the_ends_of_cables() -> None:
     """What the cable schedule says of a cable is what its line in the signal flow says."""
-    document = document_of(compute(load_project(PROJECTS / "one_room")))
+    document = whole_document(PROJECTS / "one_room")
     edges = [edge for room in document.room_sheets for edge in room.flow_edges if edge.cable]
     by_identity = {cable.identity: cable for cable in document.cables}
     assert edges

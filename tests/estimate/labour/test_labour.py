@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from proposal.estimate.drawing_list import charged_sheets
 from proposal.estimate.labour.labour import LabourEstimate, hours_by, labour_estimate
 from proposal.model.labour.labour import Labour, LabourChoices
-from proposal.model.loading import load_project
-from proposal.pipeline import Computed, compute
+from proposal.pipeline import Computed
 from proposal.quantities.rounding import rounded, shared_out
 from tests.estimate.labour_data import ROOT, alone, shared_labour
+from tests.whole_projects import whole_computed
 
 D = Decimal
 CENT = D("0.01")
@@ -24,7 +24,7 @@ PROJECTS: dict[Path, Computed] = {}
 def computed(folder: str) -> Computed:
     path = ROOT / folder
     if path not in PROJECTS:
-        PROJECTS[path] = compute(load_project(path))
+        PROJECTS[path] = whole_computed(path)
     return PROJECTS[path]
 
 

@@ -25,6 +25,7 @@ from tests.exports.workbook.edits import Edit, recomputed, typed_in
 from tests.exports.workbook.test_book import Cells, all_recalculated, cells, needs_office, without_results
 from tests.exports.workbook.variants import variant
 from tests.long_form import LONG
+from tests.whole_projects import whole_computed
 
 SHEETS = (
     "overtime",
@@ -126,7 +127,7 @@ def tables_of(tables: Sequence[Table]) -> list[Table]:
 
 @pytest.fixture(scope="module")
 def base() -> Computed:
-    return compute(load_project(PROJECTS["example"]))
+    return whole_computed(PROJECTS["example"])
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,6 @@
 The breaks stand in two copies of the project, so that no more than three designs are computed.
 """
 
-import re
 from functools import cache
 from pathlib import Path
 
@@ -12,6 +11,8 @@ import pytest
 from proposal.model.loading import load_project, load_source
 from proposal.pipeline import Computed, compute
 from tests.review.editing import PROJECTS, Edit, edited
+from tests.review.requirements.briefs import answered_point_by_point, brief_of, points_of
+from tests.whole_projects import whole_computed
 
 FOLDER = PROJECTS / "municipal"
 STATED = {"R-24": "by others", "R-25": "stated", "R-26": "stated"}
@@ -100,15 +101,13 @@ BROKEN = {
 
 @cache
 def computed() -> Computed:
-    return compute(load_project(FOLDER))
+    return whole_computed(FOLDER)
 
 
 def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
-    brief = " ".join((FOLDER / "brief.md").read_text("utf-8").replace("**", "").split())
-    points = set(re.findall(r"(?<= )([0-9]{1,2})\. [A-Z]", brief))
-    asked = computed().project.requirements.values()
-    assert {one.clause for one in asked} == points
-    assert len(points) == 26
+    brief, asked = brief_of(FOLDER), computed().project.requirements.values()
+    answered_point_by_point(brief, asked)
+    assert len(points_of(brief)) == 26
     # Nothing of the numbered sentences is left out, and nothing is put in.
     texts = (f"{one.clause}. {' '.join(one.text.split())}" for one in asked)
     assert brief.endswith(" ".join(texts))

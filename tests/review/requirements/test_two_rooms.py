@@ -1,11 +1,11 @@
 """A tenant's two rooms without a rack: every sentence of the brief that asks for something is answered."""
 
-import re
 from functools import cache
 
-from proposal.model.loading import load_project
-from proposal.pipeline import Computed, compute
+from proposal.pipeline import Computed
 from tests.review.editing import PROJECTS
+from tests.review.requirements.briefs import answered_point_by_point, brief_of, points_of
+from tests.whole_projects import whole_computed
 
 FOLDER = PROJECTS / "two_rooms"
 STATED = {"R-12": "stated", "R-13": "by others"}
@@ -13,16 +13,13 @@ STATED = {"R-12": "stated", "R-13": "by others"}
 
 @cache
 def computed() -> Computed:
-    return compute(load_project(FOLDER))
+    return whole_computed(FOLDER)
 
 
 def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
-    brief = " ".join((FOLDER / "brief.md").read_text("utf-8").replace("**", "").split())
-    points = set(re.findall(r"(?<= )([0-9]{1,2})\. [A-Z]", brief))
-    assert {one.clause for one in computed().project.requirements.values()} == points
-    assert len(points) == 10
-    for one in computed().project.requirements.values():
-        assert " ".join(one.text.split()) in brief
+    brief = brief_of(FOLDER)
+    answered_point_by_point(brief, computed().project.requirements.values())
+    assert len(points_of(brief)) == 10
 
 
 def test_all_that_figures_answer_is_met_and_that_is_two_thirds_at_least() -> None:

@@ -1,14 +1,13 @@
 """The university's hall: every sentence of its brief is answered, and a broken design turns each."""
 
-import re
-from functools import cache
-
 import pytest
 
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.pipeline import Computed, compute
 from tests.review.editing import PROJECTS, edited
+from tests.review.requirements.briefs import answered_point_by_point, brief_of
+from tests.whole_projects import whole_computed
 
 FOLDER = PROJECTS / "university"
 STATED = {"R-23": "stated", "R-24": "by others"}
@@ -57,9 +56,8 @@ WORSE = {
 }
 
 
-@cache
 def computed() -> Computed:
-    return compute(load_project(FOLDER))
+    return whole_computed(FOLDER)
 
 
 @pytest.fixture(scope="module")
@@ -73,11 +71,7 @@ def verdicts(made: Computed) -> dict[str, str]:
 
 
 def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
-    brief = " ".join((FOLDER / "brief.md").read_text("utf-8").replace("**", "").split())
-    points = set(re.findall(r"(?<= )([0-9]{1,2})\. [A-Z]", brief))
-    assert {one.clause for one in computed().project.requirements.values()} == points
-    for one in computed().project.requirements.values():
-        assert " ".join(one.text.split()) in brief
+    answered_point_by_point(brief_of(FOLDER), computed().project.requirements.values())
 
 
 def test_all_that_figures_answer_is_met_and_that_is_two_thirds_at_least() -> None:
