@@ -64,7 +64,7 @@ def main() -> None:
 
 
 def small(png: bytes) -> bytes:
-    """Return a picture with 128 colours, which pages of few colours bear well."""
+    """Return a picture with 128 colours, which suits pages of few colours."""
     with Image.open(io.BytesIO(png)) as image:
         reduced = image.convert("RGB").quantize(128, dither=Image.Dither.NONE)
     held = io.BytesIO()

@@ -59,12 +59,12 @@ def issue(
 
     given = {"identity": revision, "purpose": purpose}
     named = {key: value for key, value in given.items() if value is not None}
-    wish = IssueRequest(named=named, library=library, with_errors=(with_errors or "").strip(), keep=keep)
+    request = IssueRequest(named=named, library=library, with_errors=(with_errors or "").strip(), keep=keep)
     clashes = number_clashes(folder)
     judged: list[Any] = []
     try:
         with progress() as tell, limited_to(jobs):
-            record = issue_revision(folder, wish, tell, lambda *found: judged.append(found))
+            record = issue_revision(folder, request, tell, lambda *found: judged.append(found))
     except DesignError as error:
         print_findings(*judged[0])
         say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")

@@ -90,7 +90,7 @@ class Frozen(NamedTuple):
 
 def issue(
     folder: Path,
-    wish: IssueRequest,
+    request: IssueRequest,
     progress: Callable[[str], None],
     judged: Callable[[Computed, Sequence[Finding]], None],
 ) -> Record:
@@ -108,14 +108,14 @@ def issue(
     if folder.is_dir():
         refuse_strange(own_folders(folder))
     # Said before anything is written, with the paths of the files that people know.
-    source = load_source(folder, library=wish.library, named=wish.named)
+    source = load_source(folder, library=request.library, named=request.named)
     refuse_revision(folder, source.base)
     own = own_folders(folder)
     with ExitStack() as whole, exclusive(own.build):
         refuse_revision(folder, source.base)
         clean_up(own)
         try:
-            frozen = _frozen(folder, own, source, wish, progress, judged)
+            frozen = _frozen(folder, own, source, request, progress, judged)
             whole.enter_context(uninterrupted(f"revision {frozen.manifest.revision} is issued"))
             put_in_place(own, frozen.manifest, frozen.published)
         except BaseException:
@@ -160,7 +160,7 @@ def _frozen(
     folder: Path,
     own: OwnFolders,
     source: ProjectSource,
-    wish: IssueRequest,
+    request: IssueRequest,
     progress: Callable[[str], None],
     judged: Callable[[Computed, Sequence[Finding]], None],
 ) -> Frozen:
@@ -168,16 +168,16 @@ def _frozen(
     records = records_of(folder)
     ends = ends_of_records(records)
     commit = commit_at(folder)
-    frozen, inputs = _read_again(own, folder, source, wish)
+    frozen, inputs = _read_again(own, folder, source, request)
     progress("computing")
     computed = compute(frozen.base)
     cache = Cache(own.build / "cache")
     earlier = _earlier(ends, inputs)
     received_before = earlier.received if earlier is not None else ()
     judged(computed, house_findings(frozen, computed, cache, progress, received_before))
-    if computed.errors and not wish.with_errors:
+    if computed.errors and not request.with_errors:
         raise DesignError("not issued: errors stand that nobody accepted")
-    mark = Mark(with_errors=wish.with_errors if computed.errors else "")
+    mark = Mark(with_errors=request.with_errors if computed.errors else "")
     proposal = made_proposal(frozen, computed, cache, READERS, progress, mark, earlier)
     own_prices = (computed.received, *received_with(all_combined(frozen, cache, progress)))
     prices = (*received_before, *issued_prices(computed.project.brief.revision.identity, own_prices))
@@ -194,7 +194,7 @@ def _frozen(
     editions = editions_shown(proposal, earlier, shown_mark(mark, digest), progress)
     files = write_artifacts(editions, frozen.base.images, cache, own.published / PART, progress)
     progress("writing the record")
-    kept = {f"{KEPT}{name}": data for name, data in _sent(own, computed, wish).items()}
+    kept = {f"{KEPT}{name}": data for name, data in _sent(own, computed, request).items()}
     content = {REGISTER: numbers, RECORD_FILE: packed(members | kept)}
     latest = schedules_of(proposal)
     revision = computed.project.brief.revision
@@ -202,7 +202,7 @@ def _frozen(
         revision=revision.identity,
         date=revision.date,
         purpose=revision.purpose,
-        named=wish.named,
+        named=request.named,
         with_errors=mark.with_errors,
         project=proposal.document.cover.name,
         language=language_of(proposal.document),
@@ -222,14 +222,14 @@ def _frozen(
 
 
 def _read_again(
-    own: OwnFolders, folder: Path, source: ProjectSource, wish: IssueRequest
+    own: OwnFolders, folder: Path, source: ProjectSource, request: IssueRequest
 ) -> tuple[ProjectSource, Mapping[str, bytes]]:
     """Return what makes the project from its frozen inputs alone, and these by their paths in a record."""
     part = own.issued / PART
-    inputs = frozen_inputs(folder, wish.library)
+    inputs = frozen_inputs(folder, request.library)
     inputs[REGISTER_BEFORE] = register_text(source.base.issued).encode("utf-8")
     write_all(part, inputs)
-    frozen = frozen_source(part.path, f"{ISSUED}/{PART}", wish.named)
+    frozen = frozen_source(part.path, f"{ISSUED}/{PART}", request.named)
     remove(part)
     return frozen, inputs
 
@@ -249,9 +249,9 @@ def _earlier(ends: Sequence[Record], inputs: Mapping[str, bytes]) -> Earlier | N
     )
 
 
-def _sent(own: OwnFolders, computed: Computed, wish: IssueRequest) -> Mapping[str, bytes]:
+def _sent(own: OwnFolders, computed: Computed, request: IssueRequest) -> Mapping[str, bytes]:
     """Return what the client is sent, where it is to be kept: the site with its downloads, as one archive."""
-    if not wish.keep:
+    if not request.keep:
         return {}
     site = (own.published / PART / "client").path
     files = {path: file.read_bytes() for path, file in files_below(site).items()}

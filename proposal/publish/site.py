@@ -327,7 +327,7 @@ def at_work(
     """
     # The theme would print an announcement of its makers' at import.
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
-    # 1970-01-01 itself is a date that the site builder does not bear.
+    # 1970-01-01 itself is a date that the site builder does not take.
     seconds = max(calendar.timegm(date.timetuple()), 1)
     with (
         _environment("SOURCE_DATE_EPOCH", str(seconds)),

@@ -127,14 +127,14 @@ def lines_not_driven(project: Project, design: Design) -> Iterator[Finding]:
             severity="error",
             where=line.identity,
             place=place,
-            message=f"The loudspeakers of zone {line.zone} are a lower load than {line.identity} bears, in "
+            message=f"The loudspeakers of zone {line.zone} are a lower load than {line.identity} takes, in "
             f"parallel and in series.",
             value=line.joined.impedance_ohm,
             limit=amplifier.lowest_impedance,
             unit="Ω",
             source=EDITABLE_DEFAULT,
             # Fewer of them in series, or one alone, would be a lower load still.
-            remedy=f"Fix an amplifier that bears {_ohms(line.joined.impedance_ohm)} in fixed.yaml, or write "
+            remedy=f"Fix an amplifier that takes {_ohms(line.joined.impedance_ohm)} in fixed.yaml, or write "
             "a line with transformers under loudspeaker_line.",
         )
 

@@ -188,7 +188,7 @@ def _too_large(circuit: Circuit) -> str:
 
 
 def _breaker(project: Project, circuit: Circuit, limit_a: float) -> str:
-    """Return the least rating of a breaker that bears a circuit for hours; limit_a: what its own bears, A."""
+    """Return the least rating of a breaker that carries a circuit for hours; limit_a: of its own, A."""
     least_a = circuit.current_a * circuit.allowed.breaker_a / limit_a
     return _amperes(project, math.ceil(least_a * 10 - 1e-6) / 10)
 

@@ -1,4 +1,4 @@
-"""Rules about mounts: every device that hangs has one that bears it."""
+"""Rules about mounts: every device that hangs has one that carries it."""
 
 from collections.abc import Iterator
 
@@ -21,8 +21,8 @@ def without_mount(project: Project, design: Design) -> Iterator[Finding]:
             severity="warning",
             where=device.tag,
             place=written_place(project, ("fixed", "devices", device.tag), ("rooms", device.room)),
-            message=f"The library has no mount that bears {device.model} {_WORDS[place]}: none is counted or "
-            "priced.",
+            message=f"The library has no mount that carries {device.model} {_WORDS[place]}: none is counted "
+            "or priced.",
             source=EDITABLE_DEFAULT,
             remedy="Add a mount to the project's or the company's library, or write `fixings_included` where "
             "the device brings its own.",

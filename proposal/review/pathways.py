@@ -262,7 +262,7 @@ def wet_places(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def bends(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error for conduits whose bends are tighter than their cables bear under tension."""
+    """Yield an error for conduits whose bends are tighter than their cables take under tension."""
     for one in design.pathways:
         widest = max((cable.pulling_radius_m for cable in one.cables), default=0.0)
         if one.radius_m is not None and one.radius_m < widest - 1e-9:

@@ -213,7 +213,7 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
         return
     stronger, shift_db = design.radio.cases.stronger.outcome, design.radio.cases.shift_db
     if stronger == "planned":
-        # What bears so much more from everywhere bears walls and floors that lose so much less.
+        # What tolerates so much more from everywhere tolerates walls and floors that lose so much less.
         return
     tolerance = design.radio.tolerance
     walls = tolerance is not None and tolerance.off_db < shift_db

@@ -267,7 +267,7 @@ def wired(load: ZoneLoad, lowest_ohm: float | None) -> Wired:
     """Return a line as its loudspeakers are joined.
 
     lowest_ohm: least load of its amplifier without transformers, None where it needs them.
-    All are in parallel; without transformers in series where the amplifier does not bear them in parallel.
+    All are in parallel; without transformers in series where the amplifier does not take them in parallel.
     """
     there = [one for one in load.units if one.impedance_ohm]
     conductance_s = sum(1 / one.impedance_ohm for one in there if one.impedance_ohm)

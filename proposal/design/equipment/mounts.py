@@ -23,7 +23,7 @@ def mount_place(device: Placed, entry: Entry) -> str:
 
 
 def mount_of(project: Project, place: str, device: Device) -> str:
-    """Return the least-cost mount that bears a device at a place, empty where the library has none.
+    """Return the least-cost mount that carries a device at a place, empty where the library has none.
 
     place: ceiling, wall or under table.
     """

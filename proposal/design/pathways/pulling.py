@@ -236,7 +236,7 @@ def _wanted_points(parts: Sequence[Part]) -> int:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EasierPulls:
-    """What keeps a run of conduits to the tension that its cables bear.
+    """What keeps a run of conduits to the tension that its cables take.
 
     points: least number of pull points that does; friction: highest coefficient that does with the points
     that are there. None where nothing does that was tried.

@@ -95,7 +95,7 @@ def troubled(air: AirPlan) -> tuple[str, ...]:
 
 
 def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield the least lowering of these rooms that makes a plan, else the last that all of them bear."""
+    """Yield the least lowering of these rooms that makes a plan, else the last that all of them tolerate."""
     lower_by: Mapping[str, int] = {}
     for lower_by in _lowerings(asked, rooms):
         there = air.tried(on_air(asked, lower_by).disturbance)
@@ -112,8 +112,8 @@ def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[L
 
 
 def _lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]:
-    """Yield settings below the ones chosen by room: the same for all, then for each as many as it bears."""
-    bears = dict.fromkeys(rooms, 0)
+    """Yield settings below the ones chosen by room: the same for all, then for each as many as it can."""
+    lowered = dict.fromkeys(rooms, 0)
     for settings in range(1, MOST_SETTINGS + 1):
         margins = [
             margin
@@ -122,12 +122,12 @@ def _lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]
         ]
         weak = {margin.room for margin in margins if margin.margin_db < 0}
         for room in rooms:
-            if room not in weak and bears[room] == settings - 1:
-                bears[room] = settings
+            if room not in weak and lowered[room] == settings - 1:
+                lowered[room] = settings
         if not weak & set(rooms):
             yield dict.fromkeys(rooms, settings)
-    if len(set(bears.values())) > 1:
-        yield bears
+    if len(set(lowered.values())) > 1:
+        yield lowered
 
 
 def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:

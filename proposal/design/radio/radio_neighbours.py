@@ -74,7 +74,7 @@ class Interference:
 
     links: all of them, in order.
     disturbed, disturber: numbers of links, shape (pairs,), in order of disturbed and disturber.
-    over_db: how far the unwanted level lies above what the disturbed link bears, dB, shape (pairs, ends):
+    over_db: how far the unwanted level lies above what the disturbed link tolerates, dB, shape (pairs, ends):
         0 or more is a conflict. Ends: at the access point, at the microphone; where microphones listen first
         also the access point and the microphone of the other, each heard by the one that listens.
     reach_db: pairs not listed lie below minus this.
@@ -92,7 +92,7 @@ class Interference:
         """Return what becomes of it with other levels.
 
         wanted_db: what is added to each link's wanted levels, shape (links,).
-        sent_db: what is added to each link's power, shape (links,); who listens bears so much less.
+        sent_db: what is added to each link's power, shape (links,); who listens tolerates so much less.
         paths_db: what is added to the level on each unwanted path, shape (pairs,).
         """
         wanted, sent = (np.broadcast_to(one, len(self.links)) for one in (wanted_db, sent_db))
@@ -171,8 +171,8 @@ class _Places:
         self.sent_down = np.array([link.access_point_dbm for link in links])
         self.gain_up = np.array([link.access_point_gain_db for link in links])
         self.gain_down = np.array([link.microphone_gain_db for link in links])
-        self.borne_up = np.array([link.up_dbm - link.ratio_db for link in links])
-        self.borne_down = np.array([link.down_dbm - link.ratio_db for link in links])
+        self.tolerated_up = np.array([link.up_dbm - link.ratio_db for link in links])
+        self.tolerated_down = np.array([link.down_dbm - link.ratio_db for link in links])
         self.refused = np.array([link.refused_dbm for link in links])
         self.listening = bool(np.isfinite(self.refused).any())
         names = sorted({link.room for link in links})
@@ -194,21 +194,21 @@ def _near(places: _Places, around: Surroundings) -> list[tuple[int, int]]:
     """Return the pairs of rooms, in order and each with itself, that no bound keeps apart.
 
     The bound: the strongest antenna of one room over the shortest way, with the floors between and the walls
-    that no way avoids, against what the most sensitive link of the other bears.
+    that no way avoids, against what the most sensitive link of the other tolerates.
     """
     if not places.rooms:
         return []
-    lows, highs, sent, borne = [], [], [], []
+    lows, highs, sent, tolerated = [], [], [], []
     for members in places.rooms:
         points = np.concatenate([places.microphones[members], places.access_points[members]])
         lows.append(points.min(axis=0))
         highs.append(points.max(axis=0))
         sent.append(max(places.sent_up[members].max(), places.sent_down[members].max()))
         gain = max(places.gain_up[members].max(), places.gain_down[members].max())
-        least = (places.borne_up[members], places.borne_down[members], places.refused[members])
-        borne.append(min(float(one.min()) for one in least) - gain)
+        least = (places.tolerated_up[members], places.tolerated_down[members], places.refused[members])
+        tolerated.append(min(float(one.min()) for one in least) - gain)
     low, high = np.array(lows), np.array(highs)
-    strongest, weakest = np.array(sent), np.array(borne)
+    strongest, weakest = np.array(sent), np.array(tolerated)
     bottom, top = around.storey_number(low[:, 2]), around.storey_number(high[:, 2])
     ones: list[Integers] = []
     others: list[Integers] = []
@@ -256,27 +256,27 @@ def _between(
     i, j = np.concatenate(one), np.concatenate(other)
     microphones, boxes = places.microphones, places.access_points
     a, b = places.stands_for[i], places.stands_for[j]
-    down_borne = np.minimum(places.borne_down, places.refused)
+    down_tolerated = np.minimum(places.tolerated_down, places.refused)
     # Beyond these losses a pair would not be listed.
     up_sent, down_sent = places.sent_up[j] + places.gain_up[i], places.sent_down[j] + places.gain_down[i]
-    up = up_sent - _loss_db(around, microphones, boxes, j, a, up_sent - places.borne_up[i] + REACH_DB)
-    down = down_sent - _loss_db(around, microphones, boxes, i, b, down_sent - down_borne[i] + REACH_DB)
+    up = up_sent - _loss_db(around, microphones, boxes, j, a, up_sent - places.tolerated_up[i] + REACH_DB)
+    down = down_sent - _loss_db(around, microphones, boxes, i, b, down_sent - down_tolerated[i] + REACH_DB)
     low, high = np.minimum(i, j), np.maximum(i, j)
     sliding = places.group[i] != places.group[j]
     heard = np.full(len(i), -np.inf)
     asked = np.nonzero(sliding | places.listening)[0]
     if len(asked):
         sent = places.sent_up[j[asked]] + places.gain_down[i[asked]]
-        enough = sent - down_borne[i[asked]] + REACH_DB
+        enough = sent - down_tolerated[i[asked]] + REACH_DB
         heard[asked] = sent - _loss_db(around, microphones, microphones, low[asked], high[asked], enough)
     if sliding.any():
         k = np.nonzero(sliding)[0]
         low, high = np.minimum(a[k], b[k]), np.maximum(a[k], b[k])
         sent = places.sent_down[j[k]] + places.gain_up[i[k]]
-        enough = sent - places.borne_up[i[k]] + REACH_DB
+        enough = sent - places.tolerated_up[i[k]] + REACH_DB
         up[k] = np.maximum(up[k], sent - _loss_db(around, boxes, boxes, low, high, enough))
     at_microphone = np.where(sliding, np.maximum(down, heard), down)
-    over = [up - places.borne_up[i], at_microphone - places.borne_down[i]]
+    over = [up - places.tolerated_up[i], at_microphone - places.tolerated_down[i]]
     if places.listening:
         over += [down - places.refused[i], heard - places.refused[i]]
     ends = np.maximum(np.stack(over, axis=1), NOTHING_DB)

@@ -245,7 +245,7 @@ class Board:
         away.append(demand)
 
     def shares(self) -> Floats:
-        """Return what each demand bears where it lies, in its worst slot at its worst end, of what it can.
+        """Return what each demand takes where it lies, in its worst slot at its worst end, of what it can.
 
         Shape (demands, 2): of carrier to interference, and of listening; zero where it is not judged.
         """

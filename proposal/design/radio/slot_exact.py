@@ -102,7 +102,7 @@ class _Programme:
             self._together(keys, most)
 
     def limited(self, cells: dict[int, Cell]) -> bool:
-        """Add that demands which do not bear the sum of the others here do; say whether there are such.
+        """Add that demands which do not tolerate the sum of the others here do; say whether there are such.
 
         Sums are asked for only of those that miss them: the others' rows would be many and idle.
         """
@@ -129,7 +129,7 @@ class _Programme:
         return new or bool(strained)
 
     def _limit(self, demand: int) -> None:
-        """Add that a demand bears the sum of the others at each end, wherever it lies."""
+        """Add that a demand tolerates the sum of the others at each end, wherever it lies."""
         listed = self._bears.get(demand, {})
         others = [other for other in self.starts if other != demand]
         ends = max((len(one) for one in listed.values()), default=1)

@@ -1,4 +1,4 @@
-"""Links as a plan of carriers and slots sees them: how long each is, what it cannot meet, what it bears."""
+"""Links as a plan of carriers sees them: their lengths, what they may not meet, what they tolerate."""
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
@@ -29,7 +29,7 @@ class SlotGraph:
     conflicts: pairs, lower number first, that cannot meet in a slot on one carrier.
     near_far: by carriers apart, pairs that cannot meet in a slot so far apart.
     apart: pairs that cannot meet in a slot on any carrier: parts of one link.
-    shares: disturbed and disturber, shape (pairs,); shares of what the disturbed bears, shape (pairs, ends).
+    shares: disturbed and disturber, shape (pairs,); shares of what it can take, shape (pairs, ends).
     unlisted_share: share of a disturber that is not listed.
     tuned: slot pairs of a transceiver that each demand takes, as its length where left out; one that blocks
         more for a system out of step takes no more of its own access point.
@@ -82,7 +82,7 @@ class SlotGraph:
     def components(self, least_share: float = math.inf) -> list[list[int]]:
         """Return the demands in groups that have nothing to do with each other, each in order.
 
-        least_share: from this share of what a demand bears on, a disturber has to do with it too.
+        least_share: from this share of what a demand tolerates on, a disturber has to do with it too.
         """
         import networkx
 
@@ -174,7 +174,7 @@ def _expanded(
 
 
 def _shares(disturbance: Interference, parts: Mapping[int, Sequence[int]]) -> Shares:
-    """Return the shares of what each demand bears that each other one takes."""
+    """Return the shares of what each demand tolerates that each other one takes."""
     disturbed, disturber = disturbance.disturbed, disturbance.disturber
     shares = power_ratios(disturbance.over_db)
     if all(len(demands) == 1 for demands in parts.values()):

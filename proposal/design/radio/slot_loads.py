@@ -1,6 +1,6 @@
-"""What demands that are laid on carriers and slots bear of all others, and how much more they would.
+"""What demands that are laid on carriers and slots take of all others, and how much more they would.
 
-Loads are what a demand bears of all others in its slot together, as whole parts of what it bears at most, so
+Loads are what a demand takes of all others in its slot together, as whole parts of what it takes at most, so
 that what was added is taken away without a trace.
 """
 
@@ -15,9 +15,9 @@ Places = tuple[Integers, Integers, Integers]
 """Demands, carriers and slots, side by side."""
 
 ONE = 2**40
-"""All that a demand bears."""
+"""All that a demand tolerates."""
 MOST_SHARE = 4.0
-"""Shares are cut here, far above what anyone bears, so that sums of them stay whole numbers of 64 bits."""
+"""Shares are cut here, far above what anyone tolerates, so that sums stay whole numbers of 64 bits."""
 UNJUDGED = 2**61
 ROUNDING_NOISE = 1e-9
 
@@ -32,7 +32,7 @@ def slots_of(members: Integers, carriers: Integers, first: Integers, lengths: In
 
 
 class SlotLoads:
-    """What each demand bears in each carrier and slot.
+    """What each demand takes in each carrier and slot.
 
     unlisted: what a demand adds to all that do not hear it by name.
     """
@@ -65,7 +65,7 @@ class SlotLoads:
         self._most = np.where(judged, int((1 + ROUNDING_NOISE) * ONE), UNJUDGED)
         self._load = np.zeros((count, graph.carriers, SLOT_PAIRS, ends), dtype=np.int64)
         self._there = np.zeros((graph.carriers, SLOT_PAIRS), dtype=np.int64)
-        # How much more each demand bears in each of its slots, at each end, where it lies.
+        # How much more each demand tolerates in each of its slots, at each end, where it lies.
         self._spare = np.full((count, longest, ends), UNJUDGED, dtype=np.int64)
 
     def forget(self, demand: int) -> None:
@@ -73,7 +73,7 @@ class SlotLoads:
         self._spare[demand] = UNJUDGED
 
     def change(self, demand: int, carrier: int, slot: int, by: int) -> None:
-        """Add a demand to what others bear, or take it away.
+        """Add a demand to what others take, or take it away.
 
         by: 1 where it was laid there, -1 where it was taken away.
         """
@@ -85,14 +85,14 @@ class SlotLoads:
         touching = np.nonzero(touched & (self._slot_of + self._lengths > slot))[0]
         members, _, slots = self._slots(touching)
         others = (self._there[carrier, slots] - 1) * self.unlisted
-        borne = self._load[members, carrier, slots] + others[:, None]
-        self._spare[members, slots - self._slot_of[members]] = self._most[members, None] - borne
+        taken = self._load[members, carrier, slots] + others[:, None]
+        self._spare[members, slots - self._slot_of[members]] = self._most[members, None] - taken
 
     def _slots(self, members: Integers) -> Places:
         return slots_of(members, self._carrier_of[members], self._slot_of[members], self._lengths[members])
 
     def strained(self, demand: int) -> Places:
-        """Return members, carriers and slots of what lies there and would not bear a demand as well.
+        """Return members, carriers and slots of what lies there and would not tolerate a demand as well.
 
         What may share no carrier and slot with it anyway is not asked.
         """
@@ -106,12 +106,12 @@ class SlotLoads:
         return members, self._carrier_of[members], self._slot_of[members] + steps
 
     def excess(self, demand: int) -> Integers:
-        """Return by carrier and slot how far what lies there is above what a demand bears, or below it."""
+        """Return by carrier and slot how far what lies there is above what a demand can take, or below it."""
         excess: Integers = self._load[demand].max(axis=2) + self._there * self.unlisted - self._most[demand]
         return excess
 
     def heaviest(self, demand: int, among: Integers, weight: Integers) -> int:
-        """Return which of some demands adds most to what one bears, for its weight.
+        """Return which of some demands adds most to what one takes, for its weight.
 
         weight: of each demand.
         """
@@ -121,7 +121,7 @@ class SlotLoads:
         return int(among[(share[among] / weight[among]).argmax()])
 
     def shares(self) -> Floats:
-        """Return what each demand bears where it lies, in its worst slot at its worst end, of what it can.
+        """Return what each demand takes where it lies, in its worst slot at its worst end, of what it can.
 
         Shape (demands, 2): of carrier to interference, and of listening; zero where it is not judged.
         """
@@ -131,9 +131,9 @@ class SlotLoads:
         )
         others = (self._there[carriers, slots] - 1) * self.unlisted
         load = np.where(self._there[carriers, slots, None] > 1, self._load[members, carriers, slots], 0)
-        borne = np.maximum(load + others[:, None], 0) / ONE
+        taken = np.maximum(load + others[:, None], 0) / ONE
         for column, ends in enumerate((slice(0, 2), slice(2, None))):
-            np.maximum.at(found[:, column], members, borne[:, ends].max(axis=1, initial=0.0))
+            np.maximum.at(found[:, column], members, taken[:, ends].max(axis=1, initial=0.0))
         return found
 
     def heard_by(self, demand: int) -> Integers:

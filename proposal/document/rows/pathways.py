@@ -252,7 +252,7 @@ class PullRow(Row):
         default=None, description="Tension of the hardest pull in the better direction, N."
     )
     tension_limit_n: Annotated[float | None, Shows("cables_bear", NOT_CLIENT, "newtons")] = Field(
-        default=None, description="What the cables bear, N."
+        default=None, description="What the cables take, N."
     )
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds or fails."

@@ -300,7 +300,7 @@ class DisturbanceRow(Row):
         default=(), description="Tags of the two."
     )
     over_db: Annotated[float, Shows("unwanted_level", NOT_CLIENT, "dB")] = Field(
-        default=0.0, description="How far the worst unwanted level lies above what is borne, dB."
+        default=0.0, description="How far the worst unwanted level lies above what is tolerated, dB."
     )
 
     @composed(Shows("unwanted_level_above_what_is_borne", NOT_CLIENT, "whole dB", together=True))

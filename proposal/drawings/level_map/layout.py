@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _AROUND_MM = 8.0
-# From dark for little to spare to light for much, in lightness alone; the darkest still bears dark print.
+# From dark for little to spare to light for much, in lightness alone; dark print shows on the darkest.
 _COLOURS, _DARKEST = "cividis", 0.42
 _TOO_LITTLE, _HATCH = "#e8a79f", "xx"
 _LIGHTEST_DB = 40.0

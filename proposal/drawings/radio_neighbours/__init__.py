@@ -31,7 +31,7 @@ class NeighbourRoom:
 class NeighboursSpec:
     """All that the neighbours of a storey show.
 
-    pairs: tags of two rooms of the storey, and how far the worst unwanted level lies above what is borne, dB.
+    pairs: tags of two rooms of it, and how far the worst unwanted level is above what is tolerated, dB.
     elsewhere: a room of the storey, what it disturbs elsewhere as printed, and the same, dB.
     fullest: what is said of the fullest neighbourhood that reaches the storey, empty where none does.
     """

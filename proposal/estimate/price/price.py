@@ -206,7 +206,7 @@ def room_sums(
     each = [of_rooms.get(tag, nothing) for tag in rooms]
     if shared is None:
         return tuple(one for one in own if one.key != BUILDING)
-    # A room that is a credit as a whole bears nothing of what others share.
+    # A room that is a credit as a whole takes nothing of what others share.
     weights = [max(one.price, NOTHING) for one in each]
     parts = {
         name: shared_out(getattr(shared, name), weights, step) for name in ("cost", "reserve", "price", "tax")

@@ -11,7 +11,7 @@ def share_of_sum(rest: Fraction, shares: Sequence[tuple[Fraction, Fraction]]) ->
     shares: amount of the sum from which each share holds, and the share, from 0 up; each is of the part of
         the sum between its amount and the next.
     Of one share b: rest · b / (1 − b). Within a step from a on, with c due on the steps below:
-    amount = c + b · (rest + amount − a), so (c + b · (rest − a)) / (1 − b). A sum below 0 bears nothing.
+    amount = c + b · (rest + amount − a), so (c + b · (rest − a)) / (1 − b). A sum below 0 takes nothing.
     """
     below = Fraction(0)
     amount = Fraction(0)

@@ -140,7 +140,7 @@ def _reels(project: Project, order: ReelOrder) -> list[Purchase]:
 def with_shares(
     project: Project, lines: Sequence[TakeoffLine], bought: Sequence[Purchase]
 ) -> tuple[TakeoffLine, ...]:
-    """Return the lines of a take-off with what each bears of the cost of what is bought for it.
+    """Return the lines of a take-off with what each takes of the cost of what is bought for it.
 
     lines: with the need of each room; bought: what is bought for them.
     """
