@@ -23,7 +23,7 @@ from proposal.quantities.rounding import rounded
 
 _MARK = b"\xef\xbb\xbf"
 _DIGITS = 12
-_ABOUT_PRICES = ("supplier", "article", "price_source", "priced_on", "prices_hold_until")
+_ABOUT_PRICES = ("supplier", "article", "price_source", "priced_on", "prices_hold_until", "name")
 _ON_BOTH = "tax on goods and services"
 HEADS: Mapping[str, Sequence[str]] = {
     LIBRARY_FILE: (
@@ -79,6 +79,9 @@ def input_changes(
                     times,
                 )
             )
+        if one.name:
+            named = (*keys[:-1], "name")
+            found.append(InputChange(".".join(named), "", one.name, places.of(named), None))
     return tuple(sorted(found, key=lambda change: (change.where.file, change.where.place or Place(""))))
 
 

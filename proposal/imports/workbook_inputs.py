@@ -1,18 +1,19 @@
 """What an estimator changed in the sheet of inputs of a workbook, by the keys of the inputs."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.document.rows.terms import Cover
 from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.book import CONTENTS, NUMBER, PROJECT, REVISION
-from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, UNIT, VALUE
+from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, SUBJECT, UNIT, VALUE
+from proposal.exports.workbook.spare_allowances import is_spare
 from proposal.imports.xlsx_sheets import Cell, Rows, sheets_of
 from proposal.quantities.messages import nearest, shown
 
-HEADS = (KEY, VALUE, UNIT, BEFORE)
+HEADS = (KEY, VALUE, UNIT, BEFORE, SUBJECT)
 LARGEST = Decimal(10) ** 12
 
 
@@ -21,11 +22,13 @@ class ChangedInput:
     """One input with another value than the project has.
 
     row: the input as it is.  value: what the workbook says.  cell: where, such as `Inputs!C12`.
+    name: what a further allowance is called; empty of all else.
     """
 
     row: PriceInputRow
     value: Decimal
     cell: str
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,11 +97,18 @@ class _Reading:
         if columns is None:
             return
         for row in inputs[1:]:
-            key, value, unit, before = (row[columns[head]] for head in HEADS)
+            key, value, unit, before, subject = (row[columns[head]] for head in HEADS)
             if key.sort == "nothing" and value.sort == "nothing":
                 continue
             if (found := self._changed(key, value, unit, before)) is not None:
-                yield found
+                yield self._named(found, subject) if is_spare(found.row) else found
+
+    def _named(self, found: ChangedInput, subject: Cell) -> ChangedInput:
+        """Return a further allowance with its name."""
+        if subject.sort != "text" or subject.text.strip() == found.row.subject:
+            where = f"{INPUTS}!{subject.name}"
+            self.note(where, f"{found.row.key}: wanted what the allowance is for; found {subject}")
+        return replace(found, name=subject.text.strip())
 
     def _columns(self, inputs: Rows) -> Mapping[str, int] | None:
         heads = {cell.text: n for n, cell in reversed([*enumerate(inputs[0])])} if inputs else {}

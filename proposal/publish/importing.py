@@ -8,6 +8,7 @@ from pathlib import Path
 from proposal.document.making.document import document_of
 from proposal.document.making.price_inputs import input_paths
 from proposal.errors import InputError, Place, Problem
+from proposal.exports.workbook.spare_allowances import is_spare, spare_allowances
 from proposal.imports.input_changes import InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
 from proposal.imports.price_changes import PriceChanges, price_changes
@@ -59,9 +60,10 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
     name, data = printable(str(book)), content_of(book)
     source = load_source(folder, library=library)
     before = compute(source.base)
-    document = document_of(before)
+    document = spare_allowances(document_of(before))
     read = read_inputs(data, name, document.price_inputs, document.cover)
-    changes = input_changes(InputPlaces(source, writable), read.changed, input_paths(before))
+    paths = {row.key: tuple(row.key.split(".")) for row in document.price_inputs if is_spare(row)}
+    changes = input_changes(InputPlaces(source, writable), read.changed, {**paths, **input_paths(before)})
     contents = texts_of(source, read_folder(folder, []) or {})
     new = changed_files(contents, changes)
     after = _loaded(folder, library, new, f"as {name} has it") if changes else before

@@ -222,7 +222,7 @@ HOSTILE: Mapping[str, tuple[Spoil, str]] = {
     "a row far down": (spoil.far_row, "wanted at most 20000 rows in a sheet; found more"),
     "no column of keys": (
         lambda book: spoil.texted(book, "F1", "Keys"),
-        "wanted columns named Key, Value, Unit, Of this revision; found none named Key",
+        "wanted columns named Key, Value, Unit, Of this revision, Of; found none named Key",
     ),
     "another project": (labelled("Project", "Another house"), "wanted a workbook of the project"),
     "another revision": (labelled("Revision", "Z"), "found Z"),

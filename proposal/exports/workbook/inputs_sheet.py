@@ -6,15 +6,16 @@ from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.named_inputs import NamedInputs
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.spare_allowances import is_spare
 
 INPUTS = "Inputs"
 VALUE_COLUMN = 2
 BELOW_ONE = ("margin", "share of the sum", "share from there")
-VALUE, UNIT, KEY, BEFORE = "Value", "Unit", "Key", "Of this revision"
+SUBJECT, VALUE, UNIT, KEY, BEFORE = "Of", "Value", "Unit", "Key", "Of this revision"
 """Heads of the columns that are read when the workbook comes back."""
 _HEADS = (
     ("What", 24),
-    ("Of", 40),
+    (SUBJECT, 40),
     (VALUE, 14),
     (UNIT, 10),
     ("For so many", 12),
@@ -29,7 +30,8 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
     """Write the sheet of inputs and give each value its name.
 
     book: the workbook of xlsxwriter.  printed: how it is printed.
-    Beside each stands its value of this revision, and whether it was changed since.
+    Beside each stands its value of this revision, and whether it was changed since; a further allowance is
+    named in place of what it is of.
     Raises ValueError where a name is not legal.
     """
     sheet = book.add_worksheet(INPUTS)
@@ -41,7 +43,7 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
     for number, row in enumerate(inputs.rows, 1):
         name = inputs.names[row.key]
         sheet.write_string(number, 0, row.what)
-        sheet.write_string(number, 1, row.subject)
+        sheet.write_string(number, 1, row.subject, formats.input if is_spare(row) else None)
         sheet.write_number(number, VALUE_COLUMN, float(row.value), formats.input)
         sheet.write_string(number, 3, row.unit)
         sheet.write_number(number, 4, float(row.per))
