@@ -32,29 +32,29 @@ def plan_of(folder: str, rules: dict[str, Any] | None = None) -> ProgrammePlan:
 def test_the_days_of_one_meeting_room_by_hand() -> None:
     """The revision is of 3 March 2031; the order comes 30 days later, on Wednesday 2 April.
 
-    Design: 16.5 h, two people of 8 h: two days. Drawing: 9 h: Friday and Monday. Approval: ten working days,
-    from Tuesday 8 to Monday 21 April. The longest lead time, 35 calendar days, ends on Monday 26 May. Work on
-    site begins on Tuesday 27 May: second fix, network, commissioning and training take a day each.
+    Design: 16.5 h, two people of 8 h: two days. Drawing: five sheets of 1.5 h: Friday. Approval: ten working
+    days, from Monday 7 to Friday 18 April. The longest lead time, 35 calendar days, ends on Friday 23 May.
+    Work on site begins on Monday 26 May: second fix, network, commissioning and training take a day each.
     """
     plan = plan_of(MINIMAL)
     days = {task.key: (task.start, task.finish) for task in plan.tasks}
     assert days["order"] == (D(2031, 4, 2), D(2031, 4, 2))
     assert days["design"] == (D(2031, 4, 2), D(2031, 4, 3))
-    assert days["drafting"] == (D(2031, 4, 4), D(2031, 4, 7))
-    assert days["approval"] == (D(2031, 4, 8), D(2031, 4, 21))
-    assert days["lead time access_point"] == (D(2031, 4, 22), D(2031, 5, 26))
-    assert days["second fix L0"] == (D(2031, 5, 27), D(2031, 5, 27))
-    assert days["commissioning L0"] == (D(2031, 5, 29), D(2031, 5, 29))
-    assert plan.events["accepted"] == plan.finish == D(2031, 5, 30)
+    assert days["drafting"] == (D(2031, 4, 4), D(2031, 4, 4))
+    assert days["approval"] == (D(2031, 4, 7), D(2031, 4, 18))
+    assert days["lead time access_point"] == (D(2031, 4, 19), D(2031, 5, 23))
+    assert days["second fix L0"] == (D(2031, 5, 26), D(2031, 5, 26))
+    assert days["commissioning L0"] == (D(2031, 5, 28), D(2031, 5, 28))
+    assert plan.events["accepted"] == plan.finish == D(2031, 5, 29)
     assert plan.driving[0] == "order"
     assert plan.driving[-1] == "accepted"
-    # Materials take 21 days, as mounts do, until Monday 12 May, so first fix is on Tuesday 13 May; it may
-    # wait until the Monday before second fix, nine working days: three of that week, five of the next, one.
+    # Materials take 21 days, as mounts do, until Friday 9 May, so first fix is on Monday 12 May; it may wait
+    # until the Friday before second fix, nine working days: four more of that week, and five of the next.
     first_fix = next(task for task in plan.tasks if task.key == "first fix L0")
-    assert first_fix.start == D(2031, 5, 13)
+    assert first_fix.start == D(2031, 5, 12)
     assert first_fix.total_float == 9
     due = payment_days(plan, [("1", "order", 30), ("4", "accepted", 0)])
-    assert due == (("1", D(2031, 5, 2)), ("4", D(2031, 5, 30)))
+    assert due == (("1", D(2031, 5, 2)), ("4", D(2031, 5, 29)))
 
 
 @pytest.mark.independent
