@@ -81,7 +81,7 @@ BROKEN_RULES = {
         *("inrush-high", "leakage-high"),
         *("loudspeaker-line-loss", "loudspeaker-too-quiet", "lines-beside-data"),
         "jacket-for-unknown-ceiling",
-        *("day-off-work", "invented-models", "no-warranty"),
+        *("day-off-work", "invented-models", "no-warranty", "no-latency-limit"),
         "no-label",
         "pull-too-long",
         "sound-not-joined",

@@ -9,6 +9,8 @@ from proposal.standards.sources import COMMON_PRACTICE
 
 WHOLE = "project"
 """What a finding about the whole proposal names as its place."""
+LATENCY = ("project", "rules", "latency", "in_room")
+"""Where the limit of delay stands."""
 WARRANTY = "warranty"
 """Name of the author's prose about the warranty, wording/warranty.md."""
 
@@ -52,4 +54,20 @@ def no_warranty(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
-BEFORE_ISSUE_RULES: tuple[Rule, ...] = (invented_models, no_warranty)
+def no_latency_limit(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where people hear loudspeakers and nobody has said how late sound may come."""
+    heard = any(kind.layout.loudspeakers for kind in design.kinds)
+    assumed = any(one.path == LATENCY for one in project.assumptions)
+    if heard and assumed and not _for_comment(project):
+        yield Finding(
+            rule="no-latency-limit",
+            severity="warning",
+            where=WHOLE,
+            place=written_place(project, ("project", "rules"), ("project", "revision", "purpose")),
+            message="Nobody has said how late sound may come from loudspeakers; the usual limit is assumed.",
+            source=COMMON_PRACTICE,
+            remedy="Agree on a limit with the client, such as 20 ms, and write it (rules.latency.in_room).",
+        )
+
+
+BEFORE_ISSUE_RULES: tuple[Rule, ...] = (invented_models, no_warranty, no_latency_limit)

@@ -6,9 +6,9 @@ import pytest
 
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
-from tests.review.editing import edited, line_of
+from tests.review.editing import Edit, edited, line_of
 
-RULES = {"invented-models", "no-warranty"}
+RULES = {"invented-models", "no-warranty", "no-latency-limit"}
 PURPOSE = "purpose: for comment"
 
 
@@ -44,6 +44,28 @@ def test_a_revision_for_more_than_comment_may_not(tmp_path: Path) -> None:
 )
 def test_months_or_words_of_a_warranty_are_enough(edits: dict[str, str], tmp_path: Path) -> None:
     assert set(found(edited(tmp_path / "p", "minimal", edits))) == {"invented-models"}
+
+
+LOUDSPEAKER = ("*end*", "loudspeakers: {LS1: {at: [3 m, 2.5 m]}}\n")
+
+
+@pytest.mark.parametrize(
+    ("purpose", "rules", "loudspeaker", "told"),
+    [
+        ("for bid", "", True, True),
+        ("for bid", "rules: {latency: {in_room: 20 ms}}\n", True, False),
+        ("for bid", "rules: {latency: {elsewhere: 80 ms}}\n", True, True),
+        ("for bid", "", False, False),
+        ("for comment", "", True, False),
+    ],
+)
+def test_a_limit_of_delay_is_agreed_on_where_people_hear_loudspeakers(
+    purpose: str, rules: str, loudspeaker: bool, told: bool, tmp_path: Path
+) -> None:
+    edits: dict[str, Edit] = {"project.yaml": [(PURPOSE, f"purpose: {purpose}"), ("*end*", rules)]}
+    if loudspeaker:
+        edits["room_types/meeting.yaml"] = [LOUDSPEAKER]
+    assert ("no-latency-limit" in found(edited(tmp_path / "p", "minimal", edits))) is told
 
 
 def test_an_acceptance_is_kept_beside_the_finding(tmp_path: Path) -> None:

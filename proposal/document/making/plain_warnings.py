@@ -66,6 +66,7 @@ PLAIN: Mapping[str, str] = {
     "no-safety-wire": "A loudspeaker on a ceiling has no point for a second, independent wire that holds it.",
     "no-second-path": "One cable alone joins two network switches: if it fails, the rooms behind it stop.",
     "no-spare-capacity": "A room has no place left for one more microphone.",
+    "no-latency-limit": "How late sound may come from loudspeakers is to be agreed on.",
     "no-spares": "A room has no spare microphone.",
     "not-at-a-wall": "A device that is to hang on a wall is not at one.",
     "owner-equipment-unjoined": "Equipment of yours is not joined to the system.",
