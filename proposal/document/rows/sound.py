@@ -78,7 +78,7 @@ class ChannelRow(Row):
     )
 
     @gathered(Shows("in_other_states", NOT_CLIENT, empty="the_same"))
-    def in_other_states(self, document: OnTheAir) -> tuple[str, ...]:
+    def in_other_states(self, document: OnTheAir) -> str:
         """Carrier and slot pairs in each state in which they are others than usual."""
         places = [
             *(
@@ -92,7 +92,7 @@ class ChannelRow(Row):
                 if one.microphone == self.microphone
             ),
         ]
-        return tuple(
+        return "; ".join(
             f"{', '.join(states)}: carrier {carrier}, slot pairs {', '.join(map(str, slots))}"
             for states, carrier, slots in dict.fromkeys(places)
             if carrier is not None
