@@ -8,8 +8,9 @@ from proposal.design.equipment.placed_devices import Placed, to_own
 from proposal.design.equipment.room_walls import away_m, nearest_wall
 from proposal.model.project import Path, Project
 from proposal.review.finding import Finding, Rule, counted, written_place
-from proposal.standards.sources import COMMON_PRACTICE
+from proposal.standards.sources import COMMON_PRACTICE, Source
 
+IN_PLENUMS = Source("NFPA 70", clause="300.22(C)", memory=True)
 _ROUNDING_M = 0.01
 OVERHEAD_M = 2.0
 """Runs that are higher above the floor than this hang from something."""
@@ -174,6 +175,32 @@ def no_safety_wire(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
+def not_for_moving_air(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each model of loudspeaker that reaches into moving air and is not rated for it.
+
+    An access point hangs below the ceiling; a loudspeaker reaches through it.
+    """
+    reaching: dict[str, list[Placed]] = {}
+    for device in design.devices:
+        entry, room = project.library.loudspeakers.get(device.model), project.rooms.get(device.room)
+        if entry is None or room is None or device.location != "ceiling" or entry.plenum_rated:
+            continue
+        above = room.layout.ceiling.space or project.building.storeys[room.storey].ceiling_space
+        if above in project.building.spaces and project.building.spaces[above].plenum:
+            reaching.setdefault(device.model, []).append(device)
+    for model, devices in reaching.items():
+        yield Finding(
+            rule="not-plenum-rated",
+            severity="warning",
+            where=devices[0].tag,
+            place=written_place(project, *_written(project, design, devices[0])),
+            message=f"{model} reaches into a space through which air for people moves, and is not rated for "
+            f"it: {', '.join(one.tag for one in devices)}.",
+            source=IN_PLENUMS,
+            remedy="Choose a loudspeaker that is rated for plenums, or enclose it as the adopted code asks.",
+        )
+
+
 def _of_room(design: Design, tag: str) -> tuple[Path, ...]:
     kind = next(one.path for one in design.kinds if tag in one.rooms)
     return ((*kind, "untouchable"), kind)
@@ -201,5 +228,6 @@ MOUNTING_RULES: tuple[Rule, ...] = (
     far_from_walls,
     cables_at_untouchable_ceilings,
     no_safety_wire,
+    not_for_moving_air,
 )
 """Rules about where things are fixed."""

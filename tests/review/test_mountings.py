@@ -9,8 +9,8 @@ from proposal.errors import InputError
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.review.finding import Finding
-from proposal.review.mountings import no_safety_wire
-from tests.design.making import changed
+from proposal.review.mountings import no_safety_wire, not_for_moving_air
+from tests.design.making import PROJECTS, changed, designed, project_of
 from tests.review.editing import Edit, edited
 
 CHAMBER = "room_types/chamber.yaml"
@@ -133,3 +133,23 @@ def test_a_loudspeaker_overhead_that_takes_no_safety_wire_is_told_once_a_model()
     assert (one.rule, one.severity, one.where) == ("no-safety-wire", "warning", wanted[0])
     assert f"hangs from the ceiling {len(wanted)} times" in one.message
     assert one.place.file.startswith("room")
+
+
+def test_a_loudspeaker_in_a_ceiling_with_moving_air_is_rated_for_it() -> None:
+    project = project_of(PROJECTS / "us_customary")
+    design = designed(project)
+    in_ceilings = [one for one in design.devices if one.kind == "loudspeaker" and one.location == "ceiling"]
+    model, storey = in_ceilings[0].model, in_ceilings[0].storey
+    # The space of this name returns the air of the building.
+    over_rooms = changed(project, f"building.storeys.{storey}.ceiling_space", "ceiling")
+    assert list(not_for_moving_air(over_rooms, design)) == []
+    unrated = changed(over_rooms, f"library.loudspeakers.{model}.plenum_rated", False)
+    (one,) = not_for_moving_air(unrated, design)
+    assert (one.rule, one.severity) == ("not-plenum-rated", "warning")
+    tags = [each.tag for each in in_ceilings if (each.model, each.storey) == (model, storey)]
+    assert one.message.endswith(f"is not rated for it: {', '.join(tags)}.")
+    # Where no air moves above the ceiling, or nobody says what is there, nothing is said.
+    still = changed(unrated, "building.spaces.ceiling.plenum", False)
+    assert list(not_for_moving_air(still, design)) == []
+    undescribed = changed(unrated, f"building.storeys.{storey}.ceiling_space", "")
+    assert list(not_for_moving_air(undescribed, design)) == []

@@ -68,6 +68,7 @@ PLAIN: Mapping[str, str] = {
     "no-spare-capacity": "A room has no place left for one more microphone.",
     "no-latency-limit": "How late sound may come from loudspeakers is to be agreed on.",
     "no-spares": "A room has no spare microphone.",
+    "not-plenum-rated": "A loudspeaker reaches into moving air above the ceiling, and is not made for that.",
     "not-at-a-wall": "A device that is to hang on a wall is not at one.",
     "owner-equipment-unjoined": "Equipment of yours is not joined to the system.",
     "owner-not-on-network": "Equipment of yours needs a network that does not reach it.",
