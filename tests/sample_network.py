@@ -38,6 +38,7 @@ def sample_hosts(devices: Sequence[DeviceRow]) -> tuple[NetworkHostRow, ...]:
         NetworkHostRow(
             device=row.tag,
             kind=row.kind,
+            model=row.model,
             room=row.room,
             host=row.host,
             addresses=(row.address,),

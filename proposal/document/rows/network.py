@@ -63,10 +63,10 @@ class NetworkHostRow(Row):
         subject="addresses",
         key=("device",),
         views={
-            "check": "device kind room vlan addressing sent_groups taken_groups sent_bit_s taken_bit_s "
+            "check": "device kind model room vlan addressing sent_groups taken_groups sent_bit_s taken_bit_s "
             "control_bit_s",
             "terminate": "device room switch_port vlan speed_bit_s mac_address",
-            "test": "device kind host addresses vlan addressing switch_port protocols mac_address",
+            "test": "device kind model host addresses vlan addressing switch_port protocols mac_address",
         },
     )
 
