@@ -1,13 +1,15 @@
 """Write an edition as data: `proposal export`."""
 
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from proposal.commands.arguments import EditionOption, LibraryFolder, ProjectFolder, ReaderName, given_path
 from proposal.commands.computing import read_and_compute
+from proposal.commands.printing import progress
 from proposal.running import say
 
 
@@ -87,10 +89,25 @@ def export(
         raise typer.BadParameter(message, param_hint="--view")
     view = None if job is None else next(one for one in JOBS if one == job.value)
     reader = next(reader for reader in READERS if reader == edition.value)
-    _, computed = read_and_compute(folder, library)
-    files = exported(edition_of(document_of(computed, (reader,)), reader), export_format.value, view)
+    source, computed = read_and_compute(folder, library)
+    seen = edition_of(document_of(computed, (reader,)), reader)
+    if export_format is ExportFormat.xlsx and edition is ReaderName.estimator:
+        seen = replace(seen, combinations=_combinations(source, computed))
+    files = exported(seen, export_format.value, view)
     if output is None:
         say(files[""].decode("utf-8"), ended=True)
         return
     named = {output / name if name else output: content for name, content in files.items()}
     write_user_files(named, projects=[folder], library=library)
+
+
+def _combinations(source: Any, computed: Any) -> tuple[Any, ...]:
+    """Return what every combination of alternates comes to, for the recap of the workbook."""
+    from proposal.document.making.proposal import combinations_of, combined, each_once, with_reasons
+
+    rows, computing = [], each_once(computed)
+    with progress() as tell:
+        for chosen in combinations_of(source.priced) if source.priced else ():
+            tell(f"price of {len(chosen)} alternates together")
+            rows.append(combined(source, chosen, computing).row)
+    return tuple(with_reasons(rows))

@@ -217,7 +217,8 @@ class RecapSheet:
         names = {one.row.key: one.row.name for one in self._edition.alternates}
         self._head("Alternates and combinations, as of this revision", ("Price", "Add or deduct", "With tax"))
         for one in found:
-            chosen = ", ".join(names.get(key, key) for key in one.chosen) or "The base"
+            called = (names.get(key, key.replace("_", " ")) for key in one.chosen)
+            chosen = ", ".join(called) or "The base"
             self._sheet.write_string(self._row, 0, chosen)
             for n, value in enumerate((one.price, (one.price or NOTHING) - base, one.total), 1):
                 self._sheet.write_number(self._row, n, float(value or 0), self._formats.of("money", value))
