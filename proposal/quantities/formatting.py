@@ -132,7 +132,7 @@ def figure(value: float, unit: str, units: str, locale: str) -> str:
         return shown
     kind = _CONVERTED.get(unit)
     if kind is None or unit_of(kind, units) == unit:
-        return f"{shown} {unit}"
+        return _with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
     return f"{shown} {unit} ({quantity(value, kind, units, locale)})"
 
 
@@ -165,7 +165,7 @@ def quantity(value: float, kind: str, units: str, locale: str) -> str:
     if kind == "length" and _system(units) == "us_customary":
         return feet_as_written(converted(value, kind, units))
     shown, unit = in_units(value, kind, _system(units))
-    return _with_unit(number(shown, locale, places_of(kind, units)), unit)
+    return _with_unit(number(shown, locale, places_of(kind, units)), unit, locale)
 
 
 def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
@@ -176,7 +176,7 @@ def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
     if kind == "length" and _system(units) == "us_customary":
         return feet_as_written(converted(value, kind, units))
     shown, unit = in_units(value, kind, _system(units))
-    return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit)
+    return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit, locale)
 
 
 def bare(value: float, kind: str, units: str, locale: str) -> str:
@@ -275,8 +275,8 @@ def _money(amount: Decimal, currency: str, locale: str, places: int) -> str:
 
 
 def percentage(share: Decimal, locale: str) -> str:
-    """Return a share as a percentage with all its digits, `23 %` or `12.5 %`."""
-    return f"{short_number(share * 100, locale, 4)} %"
+    """Return a share as a percentage with all its digits, `23 %` or `12.5 %`; `23%` in the United States."""
+    return _with_unit(short_number(share * 100, locale, 4), "%", locale)
 
 
 def date(value: datetime.date, locale: str) -> str:
@@ -348,8 +348,9 @@ def listed(items: tuple[str, ...] | list[str]) -> str:
     return ", ".join(items[:-1]) + " and " + items[-1]
 
 
-def _with_unit(shown: str, unit: str) -> str:
-    return f"{shown}{unit}" if unit in _NO_SPACE_BEFORE else f"{shown} {unit}"
+def _with_unit(shown: str, unit: str, locale: str) -> str:
+    close = unit in _NO_SPACE_BEFORE or (unit == "%" and locale.endswith("_US"))
+    return f"{shown}{unit}" if close else f"{shown} {unit}"
 
 
 def _system(units: str) -> Units:

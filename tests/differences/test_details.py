@@ -276,7 +276,7 @@ def test_a_temperature_is_no_difference(field: str) -> None:
         ("temperature", 20.0, 25.0, "20 °C → 25 °C", "68 °F → 77 °F"),
         ("temperature_rise", 15.0, 20.0, "15 K → 20 K", "27 °F → 36 °F"),
         ("length", 3.048, 6.096, "3.05 m → 6.1 m", "10 ft → 20 ft"),
-        ("fraction", 0.2, 0.25, "20 % → 25 %", "20 % → 25 %"),
+        ("fraction", 0.2, 0.25, "20 % → 25 %", "20% → 25%"),
         ("", 2.0, 3.0, "2 → 3", "2 → 3"),
         ("", False, True, "no → yes", "no → yes"),
     ],

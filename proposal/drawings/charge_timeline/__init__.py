@@ -1,6 +1,7 @@
 """The state of charge of a kind of room's microphones through the meeting day and the night after."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from proposal.document.rows.charging import OneDay, PackDay
 from proposal.document.rows.rooms import RoomSheet
@@ -105,9 +106,9 @@ def clock(minutes: float, locale: str) -> str:
     return formatting.time_of_day(round(minutes) % (24 * 60), locale)
 
 
-def per_cent(share: float) -> str:
-    """Return a share as whole per cent."""
-    return f"{share * 100:.0f} %"
+def per_cent(share: float, locale: str) -> str:
+    """Return a share as whole per cent, as the locale writes it."""
+    return formatting.percentage(Decimal(round(share * 100)) / 100, locale)
 
 
 def alternative(spec: TimelineSpec) -> str:
@@ -117,13 +118,15 @@ def alternative(spec: TimelineSpec) -> str:
     )
     over = f"day {spec.day}" if spec.day else "day"
     sentences = [
-        f"State of charge over the {over}. Sessions {sessions}. The reserve is {per_cent(spec.reserve)}."
+        f"State of charge over the {over}. Sessions {sessions}. "
+        f"The reserve is {per_cent(spec.reserve, spec.locale)}."
     ]
     for line in spec.lines:
         fresh = min(level for _, level in line.fresh)
         sentences.append(
-            f"{line.title[:1].upper()}{line.title[1:]}. Lowest with new batteries {per_cent(fresh)}, with "
-            f"batteries at the end of their life {per_cent(line.lowest)} at "
+            f"{line.title[:1].upper()}{line.title[1:]}. "
+            f"Lowest with new batteries {per_cent(fresh, spec.locale)}, "
+            f"with batteries at the end of their life {per_cent(line.lowest, spec.locale)} at "
             f"{clock(line.lowest_at, spec.locale)}."
         )
     return " ".join(sentences)

@@ -63,7 +63,7 @@ def _panel(axes: "Axes", spec: TimelineSpec, line: Line) -> None:
     # Under its point, where no other line runs; over it where the reserve or the axis is near.
     below = line.lowest > spec.reserve + 0.2
     axes.annotate(
-        plain(f"lowest {per_cent(line.lowest)} at {clock(line.lowest_at, spec.locale)}"),
+        plain(f"lowest {per_cent(line.lowest, spec.locale)} at {clock(line.lowest_at, spec.locale)}"),
         (line.lowest_at, line.lowest),
         xytext=(0, -16 if below else 12),
         textcoords="offset points",
@@ -77,7 +77,7 @@ def _panel(axes: "Axes", spec: TimelineSpec, line: Line) -> None:
     levels = [0, 0.25, 0.5, 0.75, 1]
     axes.set(xlim=(start, spec.until), ylim=(0, 1.05))
     axes.set_xticks(hours, [clock(at, spec.locale) for at in hours], fontsize=7.5)
-    axes.set_yticks(levels, [per_cent(level) for level in levels], fontsize=7.5)
+    axes.set_yticks(levels, [per_cent(level, spec.locale) for level in levels], fontsize=7.5)
     axes.grid(visible=True, color=FRAME, linewidth=0.4, zorder=0)
     axes.set_axisbelow(True)
     axes.set_ylabel("state of charge", fontsize=7.5)
