@@ -1,12 +1,13 @@
 """Rules about where sound goes: assistive listening where it is required, and a feed for each destination."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from proposal.design.connections.ports_and_joins import Join
 from proposal.design.design import Design
 from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.model.joined_sound import TO_JOINED
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule
+from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.sources import COMMON_PRACTICE
 
 
@@ -55,4 +56,54 @@ def destinations_not_fed(project: Project, design: Design) -> Iterator[Finding]:
                 )
 
 
-DESTINATION_RULES: tuple[Rule, ...] = (assistive_listening_missing, destinations_not_fed)
+def leads_not_counted(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a note for each kind of room with leads that nobody counts: by USB, or to what stands nowhere."""
+    for kind in design.kinds:
+        room = kind.rooms[0]
+        leads = [
+            join
+            for join in design.graph.joins
+            if join.room == room and join.cable is None and join.signal in ("analogue", "USB")
+            # What is placed and has no port left is told by another rule.
+            if all(port.name or port.device not in design.every_entry for port in (join.start, join.end))
+        ]
+        if not leads:
+            continue
+        names = {
+            code: one.name for code, one in (*kind.layout.destinations.items(), *kind.layout.returns.items())
+        }
+        count = counted(len(leads), "lead")
+        told = listed([_lead(join, room, names) for join in leads])
+        yield Finding(
+            rule="lead-not-counted",
+            severity="note",
+            where=kind.key,
+            place=project.place(*kind.path, "destinations"),
+            message=f"{count} of {kind.layout.name} {'is' if len(leads) == 1 else 'are'} neither counted nor "
+            f"priced: {told}.",
+            source=COMMON_PRACTICE,
+            remedy=_to_count(count, any(join.signal == "analogue" for join in leads)),
+        )
+
+
+def _to_count(count: str, analogue: bool) -> str:
+    """Return what to do about leads that nobody counts; analogue: whether some of them could be counted."""
+    agree = f"Agree in the scope who brings {count}"
+    if not analogue:
+        return f"{agree}: none for USB is counted."
+    return (
+        f"{agree}, or place what the analogue ones lead to with its ports in building.yaml "
+        "(owner_equipment), so that their cables are counted."
+    )
+
+
+def _lead(join: Join, room: str, names: Mapping[str, str]) -> str:
+    """Return what a lead is and where it leads, `analogue from BO1/A6 to recorder`."""
+    start, end = (
+        names.get(port.device, f"{port.device}/{port.name}".removeprefix(f"{room}-").removesuffix("/"))
+        for port in (join.start, join.end)
+    )
+    return f"{join.signal} from {start} to {end}"
+
+
+DESTINATION_RULES: tuple[Rule, ...] = (assistive_listening_missing, destinations_not_fed, leads_not_counted)

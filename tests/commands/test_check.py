@@ -55,9 +55,13 @@ def test_accepted_errors_do_not_count_as_errors(run: Call, tmp_path: Path) -> No
 def test_what_a_client_could_work_out_is_checked_where_the_price_is_asked_for(
     call: Call, project: Path
 ) -> None:
-    assert call("check", project) == (GOOD, "0 errors, 0 warnings, 0 notes, 0 accepted\n", "")
+    status, out, err = call("check", project)
+    told, counts = out.splitlines()
+    assert (status, counts, err) == (GOOD, "0 errors, 0 warnings, 1 note, 0 accepted", "")
+    assert told.startswith("room_types/meeting.yaml:17:1: note: lead-not-counted: meeting: ")
     status, out, _ = call("check", project, "--price")
-    warned, counts = out.splitlines()
+    warned, again, counts = out.splitlines()
+    assert again == told
     assert status == GOOD
     assert warned.startswith("project.yaml: warning: client-can-compute: price: ")
-    assert counts == "0 errors, 1 warning, 0 notes, 0 accepted"
+    assert counts == "0 errors, 1 warning, 1 note, 0 accepted"

@@ -5,9 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
-from proposal.review.destinations import assistive_listening_missing, destinations_not_fed
+from proposal.review.destinations import assistive_listening_missing, destinations_not_fed, leads_not_counted
 from tests.review.editing import PROJECTS, edited, line_of
 
 TYPE = "room_types/meeting.yaml"
@@ -54,3 +55,31 @@ def test_a_destination_without_a_feed_is_an_error() -> None:
     assert (found.severity, found.where, found.place.file) == ("error", kind.key, TYPE)
     assert destination.name in found.message
     assert f"({code})" in found.message
+
+
+def test_a_lead_that_nobody_counts_is_told_until_what_it_leads_to_is_placed(tmp_path: Path) -> None:
+    """The codec stands nowhere: one lead from the output of the room; placed, a cable is counted."""
+    made = compute(load_project(PROJECTS / "minimal"))
+    (found,) = leads_not_counted(made.project, made.design)
+    assert (found.severity, found.where, found.place.file) == ("note", "meeting", TYPE)
+    assert "1 lead of Meeting room is neither counted nor priced: analogue from BO1/A" in found.message
+    assert "to conferencing codec." in found.message
+    (code,) = made.project.room_types["meeting"].destinations
+    placed = (
+        "owner_equipment:\n  B001:\n    OE1:\n      kind: codec\n      name: Codec\n"
+        f"      serves: [{code}]\n"
+        "      ports: {I: {signal: analogue input, count: 1, connector: '3-pin terminal block, 3.81 mm'}}\n"
+    )
+    folder = edited(tmp_path / "p", "minimal", {"building.yaml": [("*end*", placed)]})
+    again = compute(load_project(folder))
+    assert not list(leads_not_counted(again.project, again.design))
+    before, now = ({one.identity for one in whole.design.cables} for whole in (made, again))
+    assert len(now - before) == 1
+
+
+def test_a_lead_for_usb_cannot_be_counted_and_is_not_said_to_be() -> None:
+    made = load_project(PROJECTS / "us_customary")
+    found = {one.where: one for one in leads_not_counted(made, design(made))}
+    assert found["boardroom"].message.endswith("priced: USB from MX1/U1 to conferencing codec.")
+    assert found["boardroom"].remedy == "Agree in the scope who brings 1 lead: none for USB is counted."
+    assert "place what the analogue ones lead to" in found["C101"].remedy
