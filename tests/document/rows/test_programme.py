@@ -88,18 +88,18 @@ def test_what_may_slip_ends_in_time(folder: Path) -> None:
 
 @pytest.mark.independent
 def test_the_latest_days_of_one_meeting_room_by_hand() -> None:
-    """Programming takes one day and must be over before commissioning on Thursday 29 May 2031.
+    """Programming takes one day and must be over before commissioning on Wednesday 28 May 2031.
 
-    9 h of drafting take two days, so that the drawings are approved on Monday 21 April and programming is
-    done on Tuesday 22 April; it may slip to Wednesday 28 May, which is 26 working days later. The documents
-    may slip to the day of acceptance, 30 May.
+    7.5 h of drafting take a day, so that the drawings are approved on Friday 18 April and programming is done
+    on Monday 21 April; it may slip to Tuesday 27 May, which is 26 working days later. The documents may slip
+    to the day of acceptance, 29 May.
     """
     by_key = {row.key: row for row in document(PROJECTS / "minimal").activities}
     programming = by_key["programming"]
-    assert (programming.start, programming.days) == (datetime.date(2031, 4, 22), 1)
-    assert programming.latest == datetime.date(2031, 5, 28)
+    assert (programming.start, programming.days) == (datetime.date(2031, 4, 21), 1)
+    assert programming.latest == datetime.date(2031, 5, 27)
     assert programming.total_float == 26
-    assert by_key["documents"].latest == datetime.date(2031, 5, 30)
+    assert by_key["documents"].latest == datetime.date(2031, 5, 29)
 
 
 def test_the_example_rests_on_assumptions_of_its_programme_alone() -> None:
