@@ -170,8 +170,8 @@ def test_the_price_of_one_meeting_room_by_hand() -> None:
     for 0.06 of lubricant 11.57, a pack of ties 19.84; a mount for the access point
     32.00 and one under the table 24.00: 612.28.
     Work: 2.74 h management at 88, 16.5 + 8.25 h engineering at 82, 7.5 + 1.13 h drafting of five sheets
-    at 62, workshop 4.75 h, eight parts of the rack at 0.1 h and 1 h of its test at 60, two calls of 4 h for cables
-    at 54, 5.45 h installer at 58, a call of 4 h for the network at 85, 1 h programming at 86, 5.45 h
+    at 62, workshop 4.75 h, eight parts of the rack at 0.1 h and 1 h of its test at 60, two calls of 4 h for
+    cables at 54, 5.45 h installer at 58, a call of 4 h for the network at 85, 1 h programming at 86, 5.45 h
     commissioning at 85, 4 h training at 74: 5,132.03.
     Travel: 2 h at 54, 1 h each at 58, 85, 85 and 74, and six days at 28 → 37.33: 633.98.
     """
