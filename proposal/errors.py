@@ -10,8 +10,9 @@ Stopped                         a signal asked the program to stop (exit 128 and
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from proposal.field_classes import dataclass
 
 
 def printable(text: str) -> str:

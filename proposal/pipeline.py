@@ -1,7 +1,7 @@
 """From a checked project to everything computed from it: a pure function."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
@@ -10,6 +10,7 @@ from proposal.design.decisions_by_hand import WrongDecision
 from proposal.design.design import Design
 from proposal.design.whole_design import design
 from proposal.errors import InputError, Problem
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.model.steps import Doing, plainly
 from proposal.quantities.messages import shown, wanted_one_of

@@ -1,7 +1,6 @@
 """The graph of a design, built of its devices, cables, ports, channels and ends of audio."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.connections.amplifier_channels import AmplifierChannel
 from proposal.design.connections.data_cables import Cable
@@ -19,6 +18,7 @@ from proposal.design.power.port_power import PoweredPort
 from proposal.design.room_designs import RoomDesign
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 

@@ -1,11 +1,11 @@
 """Decisions by hand that cannot be kept: about things that do not exist, or with models of another kind."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.placed_devices import Placed
+from proposal.field_classes import dataclass
 from proposal.model.project import Path, Project
 
 

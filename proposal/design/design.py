@@ -1,7 +1,6 @@
 """The design: everything that follows from a project, joined."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -38,6 +37,7 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import ChannelPlan
 from proposal.design.sound.delay_parts import Parts
 from proposal.design.sound.joined_rooms import JoinedRoute, joined_routes
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 

@@ -1,8 +1,7 @@
 """The patch table: every network join from the device's port to the switch's, with all that lies between."""
 
-from dataclasses import dataclass
-
 from proposal.design.design import Design
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

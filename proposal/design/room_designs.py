@@ -1,7 +1,7 @@
 """One room as designed: who serves it, its devices and its cables, the owner's among them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from proposal.design.connections.amplifier_feeds import amplifier_feeds
@@ -28,6 +28,7 @@ from proposal.design.rooms.device_positions import charging_point, first_rack, p
 from proposal.design.rooms.portable_devices import on_the_cart
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.audio_ends import AudioEnd
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 

@@ -1,11 +1,11 @@
 """What passes each switch, and what it has to hold, against what its maker says that it can."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 
 QUEUES = 3

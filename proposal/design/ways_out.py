@@ -6,7 +6,7 @@ it, or of which nobody says where it stands. What passes through walls by air is
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.design.connections.ports_and_joins import Graph, Join, Port
 from proposal.design.equipment.audio_needs import NETWORKED
@@ -15,6 +15,7 @@ from proposal.design.network.switch_ways import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.design.sound.audio_ends import AudioEnd
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

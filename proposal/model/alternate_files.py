@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from pydantic import ValidationError
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.alternate import ALTERNATES, Alternate, AlternateFile
 from proposal.model.assembly import CHANGEABLE, wrong_removals
 from proposal.model.folder import ROOM_COLUMNS

@@ -1,10 +1,11 @@
 """The untyped tree of a whole project: what its files say, changed by merge patches and by single rooms."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.folder import FolderParts
 from proposal.model.pathways.building import Building
 from proposal.model.project import Brief, Fixed

@@ -1,13 +1,13 @@
 """Which defaults a project took, and which values it says are unknown."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from pydantic import BaseModel
 
 from proposal.errors import Place
+from proposal.field_classes import dataclass
 from proposal.model.project import Assumption, Path, Question
 
 

@@ -4,9 +4,10 @@ The files arrive as bytes by their path relative to the folder; nothing here ope
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.pictures.in_prose import FOLDER, wrong_pictures_in_prose
 from proposal.model.reading.table_tree import read_table
 from proposal.model.reading.text_files import text_of

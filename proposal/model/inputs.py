@@ -1,10 +1,10 @@
 """What changed between two states of a project folder, value by value, with file and line."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from itertools import zip_longest
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.folder import OTHER_COLUMN_NAMES, ROOM_COLUMNS
 from proposal.model.reading.table_tree import read_table
 from proposal.model.reading.text_files import text_of

@@ -7,9 +7,10 @@ tells it that they differ. Whatever is compared, copied or written as a whole co
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from contextlib import contextmanager
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from typing import Any, Protocol
 
+from proposal.field_classes import dataclass
 from proposal.model.base import Written
 
 _WHOLE = ""

@@ -3,9 +3,10 @@
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.alternate import ALTERNATES, Alternate
 from proposal.model.alternate_files import (
     ReadAlternate,

@@ -7,9 +7,9 @@ has read nothing in which the two differ. A result that holds parts of the proje
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any, ParamSpec, Protocol, TypeVar
 
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.model.reads import Differing, Reads, TakingReads
 

@@ -2,8 +2,9 @@
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
+
+from proposal.field_classes import dataclass
 
 _MONTHS = (
     "January",

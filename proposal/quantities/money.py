@@ -1,13 +1,13 @@
 """Amounts of money, with their currency."""
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import AfterValidator, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
+from proposal.field_classes import dataclass
 from proposal.quantities.currencies import is_currency, smallest_unit
 from proposal.quantities.messages import refusal, shape, shown
 

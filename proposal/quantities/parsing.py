@@ -7,7 +7,6 @@ compulsory. Values are computed exactly and rounded once, when they become a flo
 
 import math
 import re
-from dataclasses import dataclass
 from fractions import Fraction as Ratio
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Annotated, Any
@@ -15,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
+from proposal.field_classes import dataclass
 from proposal.quantities.messages import refusal, shape, shown
 from proposal.quantities.money import Money as Money
 from proposal.quantities.units import KINDS, Kind

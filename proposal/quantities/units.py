@@ -5,9 +5,11 @@ Conversion factors follow from exact definitions: 1 ft = 0.3048 m, 1 lb = 0.4535
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction as Ratio
 from typing import Literal
+
+from proposal.field_classes import dataclass
 
 _FOOT = Ratio("0.3048")
 _INCH = _FOOT / 12

@@ -1,7 +1,6 @@
 """Which cables of the library would do where one does not: all that is asked of a cable, at once."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from proposal.design.connections.cable_choice import FIBRES_OF_A_LINK, CableEntry, cable_entries, marked_for
@@ -15,6 +14,7 @@ from proposal.design.connections.jackets import (
     unknown_ceiling_words,
 )
 from proposal.design.design import Design
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import DataCable, FibreCable, LoudspeakerCable
 from proposal.model.project import Project
 from proposal.review.finding import listed

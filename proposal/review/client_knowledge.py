@@ -1,11 +1,11 @@
 """What of the house's hours and rates a client takes from the shared library, and how far they may be off."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from proposal.design.equipment.unit_costs import in_currency
+from proposal.field_classes import dataclass
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Project
 

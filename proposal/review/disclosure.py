@@ -8,11 +8,12 @@ secret are found by linear programming. For the house alone.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
+from proposal.field_classes import dataclass
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Project
 from proposal.review.client_equations import NEARLY, ClientEquations

@@ -6,10 +6,11 @@ the least that does is looked for. For the house alone.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.rounding import rounded_up, step_of

@@ -2,11 +2,12 @@
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from proposal.design.design import Design
 from proposal.errors import Place
+from proposal.field_classes import dataclass
 from proposal.model.project import AcceptedFinding, Path, Project
 from proposal.quantities.units import Units, in_units
 from proposal.standards.sources import COMMON_PRACTICE, Source

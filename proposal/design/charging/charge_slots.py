@@ -2,10 +2,10 @@
 
 from collections import deque
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import Place, assign_places, issued_of, natural
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.project import Numbered, Project
 

@@ -6,8 +6,9 @@ up to its taper and at a lower one above. A pack that has aged holds less, but c
 
 import itertools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from proposal.field_classes import dataclass
 from proposal.model.equipment.parts import Battery
 
 DAY_MINUTES = 24 * 60

@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from proposal.design.charging.room_days import RoomDay
 from proposal.design.rooms.room_kinds import RoomKind
+from proposal.field_classes import dataclass
 from proposal.model.equipment.parts import Battery
 from proposal.model.project import Project
 from proposal.model.rooms import Form

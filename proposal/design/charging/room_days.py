@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.charging.charge_slots import SlotAssignment, berths, chargers_of
 from proposal.design.charging.meeting_day import (
@@ -19,6 +18,7 @@ from proposal.design.charging.meeting_day import (
 from proposal.design.charging.swap_pool import Rotation, pool_needed, rotation
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
+from proposal.field_classes import dataclass
 from proposal.model.design_rules import ChargingRules
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.equipment.parts import Battery

@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from proposal.design.charging.meeting_day import FULL, Pack, Stretch, charging
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,12 +1,12 @@
 """Which channel of an amplifier plays each zone of loudspeakers, and which output feeds it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.line_loads import Hung, ZoneLoad, carries, usable_w, zone_loads
 from proposal.design.equipment.placed_devices import Placed, to_own
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.parts import Signal
 from proposal.model.equipment.sound_devices import Amplifier, Mixer

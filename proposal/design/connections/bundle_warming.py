@@ -6,7 +6,6 @@ project says how many are tied together. Every cable of it gets as warm, powered
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.connections.cable_checks import DATA_CABLE_USE
 from proposal.design.connections.cable_choice import cable_entries
@@ -15,6 +14,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.pathways.bundles import Bundle
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.design.pathways.runs_outside import runs_outside
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import DataCable
 from proposal.model.pathways.pathways import ROUND_KINDS
 from proposal.model.project import Project

@@ -1,9 +1,9 @@
 """The checks of one data cable against link, channel and cords, and the inputs they rest on."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.design.connections.cable_temperature import TemperatureSegment
+from proposal.field_classes import dataclass
 from proposal.standards import tia568
 from proposal.standards.working import Limit, Working, working
 

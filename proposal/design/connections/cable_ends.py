@@ -6,7 +6,6 @@ device need no connector of their own.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from proposal.design.connections.cable_choice import FIBRES_OF_A_LINK, CableEntry, cable_entries
@@ -14,6 +13,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.materials import AudioCable, Connector, DataCable, FibreCable, LoudspeakerCable
 from proposal.model.project import Project

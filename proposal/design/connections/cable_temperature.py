@@ -1,9 +1,9 @@
 """How warm a cable is along its route: the air of each space, and what power over Ethernet adds."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.pathways.cable_routes import CableRoute
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 
 

@@ -1,7 +1,6 @@
 """The data cables of a room: identity, ends, length parts and checks; and what every cable has."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.connections.cable_checks import (
     AMBIENT_USE,
@@ -25,6 +24,7 @@ from proposal.design.pathways.right_angled_runs import (
     rises_to_the_ceiling_pathway,
 )
 from proposal.design.pathways.routing import Router
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.pathways.pathways import Carries
 from proposal.model.project import Project

@@ -6,7 +6,7 @@ whose cables cost least of those with which no loudspeaker is weakened by more t
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from proposal.design.connections.amplifier_channels import (
@@ -21,6 +21,7 @@ from proposal.design.equipment.line_loads import ZoneLoad, wired, zone_loads
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
+from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.project import Project
 from proposal.standards import wire

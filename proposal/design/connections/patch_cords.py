@@ -1,9 +1,9 @@
 """Patch cords: which one of the library is taken at each end of a link, and how long it really is."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
 

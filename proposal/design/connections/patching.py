@@ -1,7 +1,7 @@
 """Where data cables end: ports of patch panels in racks, ports of a breakout's own switch."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
@@ -10,6 +10,7 @@ from proposal.design.equipment.poe_sources import sources_wanted
 from proposal.design.network.injectors import Injector, beside, fed_by_injectors
 from proposal.design.network.port_demand import HEADROOM_USE, Attached, SwitchPorts, attached
 from proposal.design.numbers.numbering import assign_ports, natural
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Breakout, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -1,11 +1,11 @@
 """The graph that a design is: ports of devices, the joins between them, and the throughs inside devices."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
 from proposal.design.connections.data_cables import Cable
+from proposal.field_classes import dataclass
 
 JoinSignal = Literal["network", "fibre", "analogue", "loudspeaker line", "USB", "radio"]
 RADIO = "radio"

@@ -1,7 +1,7 @@
 """The links between switches: the medium and modules of each, its cable between racks or cord in one."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
@@ -27,6 +27,7 @@ from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.right_angled_runs import pathway_height_uses
 from proposal.design.pathways.routing import Router
 from proposal.design.rooms.device_positions import first_rack
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import NetworkPart, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -5,7 +5,6 @@ It is chosen where a room has to offer it and none of its destinations is such a
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.equipment.placed_devices import signed_area_m2
@@ -13,6 +12,7 @@ from proposal.design.equipment.room_walls import nearest_wall, walls_of
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code
 from proposal.design.solving.objective import Option, cover
+from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import AssistiveDevice
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType

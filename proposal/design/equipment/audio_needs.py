@@ -6,8 +6,8 @@ further breakouts bring out microphones.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.rooms import RoomType

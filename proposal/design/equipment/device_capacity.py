@@ -2,12 +2,12 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from proposal.design.equipment.audio_needs import Carried
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
 from proposal.design.solving.objective import Option
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import SystemDevice
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.sound_devices import Amplifier

@@ -6,7 +6,6 @@ listener of its zone the level asked. One without a transformer takes that power
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
@@ -14,6 +13,7 @@ from proposal.design.equipment.loudspeaker_aim import Aim, aim_of, off_axis_db
 from proposal.design.equipment.placed_devices import floor_height_m
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import natural
+from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.equipment.sound_devices import Loudspeaker as LoudspeakerEntry
 from proposal.model.loudspeaker_rules import LINE_VOLTAGES, Line

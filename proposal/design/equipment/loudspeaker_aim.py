@@ -1,9 +1,9 @@
 """How far off the axis of a loudspeaker a listener is: of one on the ceiling, of one on a wall."""
 
 import math
-from dataclasses import dataclass
 
 from proposal.design.equipment.room_walls import inward, nearest_wall
+from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import Loudspeaker as LoudspeakerEntry
 from proposal.model.rooms import Loudspeaker, Point, RoomType
 from proposal.standards import loudspeaker_lines

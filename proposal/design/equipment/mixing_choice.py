@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from heapq import heappop, heappush
 
@@ -23,6 +23,7 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import natural
 from proposal.design.solving.objective import Chosen, Option, cover
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.sound_devices import Mixer

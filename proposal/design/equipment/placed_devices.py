@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from proposal.field_classes import dataclass
 from proposal.model.project import FixedDevice
 from proposal.model.rooms import Room, RoomType
 

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from proposal.design.equipment.amplifier_choice import amplifier_size
@@ -18,6 +18,7 @@ from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.equipment.wired_choice import wired_models
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Microphone, SystemDevice
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import Form, MicrophoneMounting, MicrophonePosition, Pattern, RoomType

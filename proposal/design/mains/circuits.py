@@ -1,12 +1,12 @@
 """The circuits behind the outlets of each place: how many, and which outlet is on which."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, inf
 
 from proposal.design.mains.kept_circuits import numbered
 from proposal.design.mains.mains_outlets import MainsOutlet
 from proposal.design.numbers.numbering import OUTLET, assign, issued_at, natural
+from proposal.field_classes import dataclass
 from proposal.model.project import Numbered, Project
 from proposal.standards import mains_circuits
 from proposal.standards.working import Limit, Working, working

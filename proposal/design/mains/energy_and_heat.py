@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.mains.mains_loads import MainsLoad
 from proposal.design.numbers.numbering import natural
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.racks.rack_choice import RackDesign
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.model.rooms import Session
 from proposal.standards.cooling import airflow_m3_h, heat_btu_h

@@ -1,7 +1,6 @@
 """What every device and every part of a rack takes from the mains: at rest, typically, at most."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
@@ -10,6 +9,7 @@ from proposal.design.power.port_power import PoweredPort
 from proposal.design.power.typical_power import onward_power_w, typical_draw_w, typical_power_w
 from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.racks.standby_choice import StandbyDesign, own_most_w, own_power_w
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import RackPart, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier

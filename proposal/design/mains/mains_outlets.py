@@ -1,12 +1,12 @@
 """The outlets in walls, floors and furniture that power strips and devices outside racks are plugged into."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.mains.mains_loads import MainsLoad, load_in_rack, standby_designs
 from proposal.design.racks.power_strips import mains_cord
 from proposal.design.racks.rack_choice import RackDesign
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 
 

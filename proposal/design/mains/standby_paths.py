@@ -1,13 +1,13 @@
 """What stays up when the mains fails: every device traced back to the supply that its power comes from."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.mains.mains_loads import MainsLoad, standby_designs
 from proposal.design.numbers.numbering import natural
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.racks.rack_choice import RackDesign
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,9 +2,10 @@
 
 import ipaddress
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from proposal.design.numbers.numbering import assign, issued_of
+from proposal.field_classes import dataclass
 from proposal.model.design_rules import Subnet
 from proposal.model.project import Project
 

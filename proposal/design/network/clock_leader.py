@@ -1,9 +1,9 @@
 """Which device leads the clock: of those that can, the one with the lowest number of priority."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from proposal.design.numbers.numbering import natural
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 from proposal.model.equipment.entry import Device
 

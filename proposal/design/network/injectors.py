@@ -6,7 +6,7 @@ beside the breakout or the switch that joins its devices.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from heapq import heappop, heappush
 
@@ -18,6 +18,7 @@ from proposal.design.network.switch_needs import MILLI, SwitchNeeds
 from proposal.design.numbers.numbering import INJECTOR, assign, device_code, device_tag, issued_of, natural
 from proposal.design.rooms.device_positions import in_first_rack
 from proposal.design.solving.objective import Option
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import NetworkPart
 from proposal.model.project import Numbered, Project
 from proposal.standards import ieee8023

@@ -1,9 +1,9 @@
 """What devices use the network for: way, mark of priority, group, and what has to be opened for it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 from proposal.model.equipment.entry import Device
 from proposal.standards import aes67

@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.port_demand import Attached, SwitchPorts, port_named
 from proposal.design.numbers.numbering import PORT, assign_ports, issued_of, natural
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.standards.reserve import usable_power_w
 

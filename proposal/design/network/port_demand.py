@@ -2,9 +2,9 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
+from proposal.field_classes import dataclass
 from proposal.model.design_rules import PriorityRules
 from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023

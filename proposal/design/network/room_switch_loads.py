@@ -1,10 +1,10 @@
 """What the streams of a room take of each port of its own switch, against the speed of a port."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.network.streams import Stream
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Breakout, BuiltInSwitch, Switch
 from proposal.model.equipment.entry import Device
 from proposal.standards import aes67

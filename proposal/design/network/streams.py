@@ -1,12 +1,13 @@
 """The streams of networked audio of every room, and their numbers."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.design.equipment.audio_needs import NETWORKED, stream_sizes
 from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import assign, device_tag, issued_of, multicast_group, natural
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Mixer

@@ -1,10 +1,10 @@
 """Which switch is joined to which, so that every switch reaches every other one over one path."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
 from proposal.design.numbers.numbering import JOIN, assign, issued_of, natural
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -2,9 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.design.network.port_demand import Attached
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 from proposal.standards.reserve import budget_needed_w, usable_power_w
 

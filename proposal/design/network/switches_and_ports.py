@@ -1,7 +1,7 @@
 """The switches of an equipment room and who is patched to which of their ports."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.design.equipment.built_in_switch import carries_audio
 from proposal.design.equipment.placed_devices import by_hand
@@ -25,6 +25,7 @@ from proposal.design.numbers.numbering import (
 from proposal.design.rooms.device_positions import in_first_rack
 from proposal.design.rooms.kept_codes import DEVICE, Box, EarlierDevice, codes_for, earlier_devices
 from proposal.design.solving.objective import Option, cover
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -1,10 +1,10 @@
 """What passes each link between switches, each way, against its speed."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoin, SwitchJoins
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.standards import aes67
 from proposal.standards.sources import COMMON_PRACTICE

@@ -4,9 +4,9 @@ A number is the one fixed by hand, else the one an issued revision gave, else th
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 
+from proposal.field_classes import dataclass
 from proposal.model.project import Numbered
 from proposal.model.tags import DEVICE_CODES
 

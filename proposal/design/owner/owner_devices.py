@@ -1,13 +1,13 @@
 """The owner's equipment as devices: one each where building.yaml places it, with the ports that it has."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
 from proposal.design.network.port_assignment import OfferedSwitch
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.device_positions import charging_point, first_rack
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.project import Project

@@ -1,7 +1,7 @@
 """How the owner's equipment is joined: a port of its own for every join, a cable where one lies between."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.design.connections.amplifier_channels import connector_of
 from proposal.design.connections.amplifier_feeds import inside_a_rack
@@ -15,6 +15,7 @@ from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.design.pathways.routing import Router
 from proposal.design.rooms.device_positions import first_rack
 from proposal.design.sound.audio_ends import AudioEnd
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import Signal
 from proposal.model.project import Project

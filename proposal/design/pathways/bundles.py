@@ -1,7 +1,6 @@
 """A bundle of cables in a pathway, or on a run outside them, and how warm power over Ethernet makes it."""
 
-from dataclasses import dataclass
-
+from proposal.field_classes import dataclass
 from proposal.standards.working import Working
 
 

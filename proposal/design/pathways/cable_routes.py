@@ -1,8 +1,7 @@
 """The route of a cable: stretches along pathways, and runs outside them."""
 
-from dataclasses import dataclass
-
 from proposal.design.pathways.entry_points import Point3, run_parts_m
+from proposal.field_classes import dataclass
 
 Level = tuple[Point3, Point3]
 """Where a level run begins and ends, in the building; it goes along x first, then along y."""

@@ -1,7 +1,6 @@
 """A cable as it lies in a pathway: what conduits, trays and pulls have to know of it."""
 
-from dataclasses import dataclass
-
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Cable
 from proposal.standards import cable_pulling
 

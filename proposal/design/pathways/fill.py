@@ -1,7 +1,7 @@
 """How full every pathway is: conduits and sleeves by trade size, trays and hooks by area."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 
 from proposal.design.equipment.unit_costs import unit_cost
@@ -9,6 +9,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.bundles import Bundle
 from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pathway_graph import pathway_length_m
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Support
 from proposal.model.pathways.pathways import ROUND_KINDS, Pathway
 from proposal.model.project import Project

@@ -5,7 +5,6 @@ The cost of a route is its length, a metre outside pathways counting several tim
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 
 import networkx
@@ -20,6 +19,7 @@ from proposal.design.pathways.entry_points import (
     turning_shares,
 )
 from proposal.design.pathways.right_angled_runs import pathway_height_m, right_angled_route
+from proposal.field_classes import dataclass
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS, Carries
 from proposal.model.project import Project
 

@@ -1,12 +1,12 @@
 """Openings through rated walls and floors: one for each crossing of a pathway, closed once cables are in."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.equipment.our_duties import is_ours
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.fill import PathwayDesign
+from proposal.field_classes import dataclass
 from proposal.model.pathways.pathways import Pathway, Rated
 from proposal.model.project import Project
 

@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pathway_graph import node_position, pathway_length_m
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.standards import cable_pulling
 from proposal.standards.validity import OutOfRange

@@ -5,11 +5,11 @@ node is where a run begins, turns, ends, or meets another run's beginning, turn 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.entry_points import Point3
+from proposal.field_classes import dataclass
 
 _Line = tuple[str, float, float]
 """The axis along which a line runs, its other coordinate and its height, m."""

@@ -1,10 +1,10 @@
 """In which order ports of a switch lose power, and which do when the budget is short or a supply fails."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.power.port_power import PoweredPort
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 from proposal.model.equipment.entry import Device
 

@@ -1,7 +1,6 @@
 """Power over Ethernet: what each port sets aside and gives, with the resistance of its own cable."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.connections.cable_checks import CORD_GAUGE_USE, EQUIPMENT_CORD_USE
@@ -9,6 +8,7 @@ from proposal.design.connections.conductors import conductor
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import cord as patch_cord
 from proposal.design.network.port_demand import Attached, SwitchPorts
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import NetworkPart
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import PoeInput

@@ -3,11 +3,11 @@
 import math
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.power.drop_order import LostSupply, drop_order, dropped, lost_supply
 from proposal.design.power.port_power import SWITCH_USES, PoweredPort
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w

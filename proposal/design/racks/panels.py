@@ -1,7 +1,6 @@
 """The patch panels of each rack."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import islice
 
@@ -12,6 +11,7 @@ from proposal.design.connections.patching import panel_port, start_of
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import PANEL, issued_at
 from proposal.design.solving.objective import Option, cover
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Connector, PatchPanel
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit

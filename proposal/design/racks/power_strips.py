@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import natural
 from proposal.design.racks.rack_items import Item, part_item, parts_of
 from proposal.design.solving.objective import Option, cover
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import RackPart
 from proposal.model.project import Project
 

@@ -1,7 +1,7 @@
 """Which racks an equipment room has, and what stands in each."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations_with_replacement
 
 from proposal.design.equipment.placed_devices import Placed
@@ -24,6 +24,7 @@ from proposal.design.racks.rack_layout import Layout, laid_out, usable_units
 from proposal.design.racks.shelves import goes_on_a_shelf, shelf_blocks
 from proposal.design.racks.standby_choice import standby_asked
 from proposal.design.rooms.device_positions import first_rack
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Rack, RackPart
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -1,7 +1,6 @@
 """What has to stand in the racks of an equipment room: devices, patch panels, cable managers."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import zip_longest
 
 from proposal.design.equipment.placed_devices import Placed
@@ -11,6 +10,7 @@ from proposal.design.owner.owner_devices import OWNER_EQUIPMENT, OwnerDevice
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.power.typical_power import typical_draw_w, typical_power_w
 from proposal.design.racks.panels import Panels
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import NetworkPart, RackPart, Switch
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Project

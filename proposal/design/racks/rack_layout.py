@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.numbers.numbering import natural
 from proposal.design.racks.power_strips import Plugged, Strips, strips_for
 from proposal.design.racks.rack_items import Block, Item, height_of, part_item, parts_of
 from proposal.design.racks.standby_choice import StandbyAsked, StandbyDesign, fed_by_standby, standby_for
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Rack
 from proposal.model.project import Project
 from proposal.standards.cooling import airflow_m3_h

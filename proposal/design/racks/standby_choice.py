@@ -1,7 +1,6 @@
 """The standby supply of a rack: what it feeds, which model with how many battery packs, and its outlets."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.equipment.placed_devices import Placed
@@ -10,6 +9,7 @@ from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.racks.power_strips import Plugged, mains_cord
 from proposal.design.racks.rack_items import Item, part_item
 from proposal.design.racks.standby_run_time import run_time_workings, sizes_of
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import RackPart
 from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.project import Project

@@ -2,11 +2,11 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_plan import AirPlan
 from proposal.design.radio.slot_cliques import Clique, ProofKind, cliques, fullness
+from proposal.field_classes import dataclass
 
 MOST_FURTHER = 40
 """Beyond so many further microphones nobody asks."""

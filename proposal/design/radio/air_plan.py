@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -12,6 +12,7 @@ from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_graph import SlotGraph, slot_graph
 from proposal.design.radio.slot_plan import Plan, board_of, fitting_plan
 from proposal.design.radio.slot_plans_once import quick_plan_once, slot_plan_once
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.propagation import Surroundings, obstruction_losses_db
 from proposal.design.radio.radio_settings import RadioEnd, body_loss_db, radio_end
 from proposal.design.radio.received_margins import Margin
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

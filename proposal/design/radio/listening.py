@@ -1,10 +1,10 @@
 """What microphones hear where the plan puts them, in regions that have them listen before they transmit."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.radio.air_plan import AirPlan
+from proposal.field_classes import dataclass
 from proposal.standards.dect import SLOT_PAIRS, Listening
 from proposal.standards.levels import power_ratio
 

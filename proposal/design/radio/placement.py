@@ -8,7 +8,6 @@ microphones keeps fewer candidates, spread over the room, so that the work stays
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
@@ -17,6 +16,7 @@ import numpy as np
 from proposal.design.radio.place_search import STEP_DB, Search
 from proposal.design.radio.place_sets import most_places
 from proposal.design.radio.propagation import obstruction_losses_db
+from proposal.field_classes import dataclass
 from proposal.model.radio.radio import Environment, Obstruction
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
 

@@ -1,7 +1,6 @@
 """Where each portable set is used in which states, and what of radio holds there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from proposal.design.numbers.numbering import natural
@@ -12,6 +11,7 @@ from proposal.design.radio.radio_plan import PlannedLink, RadioDesign, planned_l
 from proposal.design.radio.radio_states import alike_states
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_plan import Outcome
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 
 

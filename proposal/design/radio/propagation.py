@@ -5,7 +5,6 @@ Positions are arrays of x, y and z in metres, shape (paths, 3); z is above the b
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import Any
@@ -13,6 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from proposal.field_classes import dataclass
 from proposal.model.pathways.building import Building
 from proposal.model.radio.radio import BuildingRadio, Environment, Obstruction, RadioLosses
 from proposal.standards.free_space import free_space_losses_db

@@ -1,6 +1,5 @@
 """What becomes of a plan of carriers and slots under other assumptions, and how far they may be off."""
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
@@ -13,6 +12,7 @@ from proposal.design.radio.radio_links import Asked, RadioLinks
 from proposal.design.radio.radio_neighbours import Interference
 from proposal.design.radio.radio_states import on_air
 from proposal.design.radio.slot_plan import Outcome
+from proposal.field_classes import dataclass
 
 Marks = NDArray[np.bool_]
 

@@ -1,7 +1,7 @@
 """What would help where not all links find a place, each found by planning anew, the most helpful first."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -14,6 +14,7 @@ from proposal.design.radio.radio_links import Asked
 from proposal.design.radio.radio_neighbours import Link
 from proposal.design.radio.radio_states import on_air
 from proposal.design.radio.room_placement import access_points_by_placement
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 
 LeverName = Literal[

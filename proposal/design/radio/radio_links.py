@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -28,6 +28,7 @@ from proposal.design.radio.radio_settings import (
 )
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.synchronisation import InStep, synchronisation_groups
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -7,13 +7,14 @@ microphone. Wanted levels carry the losses of bodies, unwanted ones do not.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from proposal.design.radio.propagation import NEAREST_M, Floats, Surroundings
+from proposal.field_classes import dataclass
 from proposal.standards.dect import ADJACENT_CARRIER_TOLERANCE_DB
 from proposal.standards.free_space import free_space_losses_db
 

@@ -1,7 +1,7 @@
 """Radio over the whole building: levels, neighbours, the plan of carriers and slots, and what it rests on."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 
 from proposal.design.equipment.placed_devices import Placed
@@ -25,6 +25,7 @@ from proposal.design.radio.radio_states import (
 )
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_plan import Outcome
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -1,9 +1,9 @@
 """Power, gains and limits of the radios of a project: equipment, region, and what the project sets."""
 
 import math
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import floor_height_m
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
 from proposal.model.rooms import MicrophonePosition, RoomType

@@ -1,7 +1,7 @@
 """Radio in the states of a building: which are alike for it, and what holds in all of them together."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TypeVar
 
 import numpy as np
@@ -16,6 +16,7 @@ from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import slot_graph
 from proposal.design.radio.slot_plan import Outcome, Plan
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 
 _WORST: tuple[Outcome, ...] = ("impossible", "not settled", "planned")

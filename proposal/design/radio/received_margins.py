@@ -1,6 +1,6 @@
 """How well microphones are received."""
 
-from dataclasses import dataclass
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """Where the access points of a kind of room hang: as the designer wrote, else as placement finds best."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeVar, get_args
 
 from proposal.design.equipment.mountings import surfaces_left
@@ -15,6 +14,7 @@ from proposal.design.radio.radio_settings import (
     radio_end,
     spacing_m,
 )
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
 from proposal.model.rooms import Form, RoomType

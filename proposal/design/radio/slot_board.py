@@ -1,11 +1,10 @@
 """Carriers and slots on which demands are laid, what is free beside them, and what is in the way."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from proposal.design.radio.slot_graph import Floats, Integers, SlotGraph
 from proposal.design.radio.slot_loads import ONE, UNJUDGED, Marks, Places, SlotLoads, slots_of
+from proposal.field_classes import dataclass
 from proposal.standards.dect import SLOT_PAIRS
 
 QUARTER = ONE // 4

@@ -1,13 +1,13 @@
 """Groups of demands of which no two can meet, and the arithmetic of what they want against what there is."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from proposal.design.radio.slot_graph import SlotGraph
+from proposal.field_classes import dataclass
 from proposal.standards.dect import SLOT_PAIRS
 
 ProofKind = Literal["carrier", "neighbouring", "transceivers", "search"]

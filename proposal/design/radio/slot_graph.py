@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from itertools import chain, combinations, pairwise
 
@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from proposal.design.radio.radio_neighbours import Interference, Link
+from proposal.field_classes import dataclass
 from proposal.standards.dect import ADJACENT_CARRIER_TOLERANCE_DB, SLOT_PAIRS, blocked_slot_pairs
 from proposal.standards.levels import power_ratio, power_ratios
 

@@ -8,7 +8,7 @@ concerned by an integer programme. Nothing here depends on a clock: searches end
 import math
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -17,6 +17,7 @@ from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_cliques import Clique, fullness, proof_of_impossible
 from proposal.design.radio.slot_exact import exact_cells
 from proposal.design.radio.slot_graph import SlotGraph
+from proposal.field_classes import dataclass
 
 Outcome = Literal["planned", "impossible", "not settled"]
 

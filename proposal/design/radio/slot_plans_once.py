@@ -6,7 +6,7 @@ What a plan follows from is told by its key alone, so that a plan may also be ke
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from typing import Protocol, TypeAlias
 
@@ -15,6 +15,7 @@ from pydantic import TypeAdapter, ValidationError
 from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import SlotGraph
 from proposal.design.radio.slot_plan import Plan, quick_plan, slot_plan
+from proposal.field_classes import dataclass
 
 MOST_KEPT = 24
 """Plans that are kept at once; a building asks for about a dozen."""

@@ -1,7 +1,8 @@
 """Which access points share a frame: those on one network, as many as the equipment can keep in step."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+
+from proposal.field_classes import dataclass
 
 TOGETHER = "building"
 """What the group of those kept in step on the building's network is called."""

@@ -13,13 +13,14 @@ called alike as long as its history allows.
 import math
 import re
 from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.sizing import Sizing, with_models_by_hand
 from proposal.design.numbers.numbering import device_code, device_tag, issued_of, natural
 from proposal.design.radio.placement import Point, place
 from proposal.design.radio.room_placement import placement_task
+from proposal.field_classes import dataclass
 from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
 from proposal.model.tags import DEVICE_CODES

@@ -1,12 +1,12 @@
 """Kinds of room: rooms that are built alike and so are designed once."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.sizing import Sizing, size_room
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.kept_codes import Earlier, coded, earlier_devices
+from proposal.field_classes import dataclass
 from proposal.model.base import unwritten
 from proposal.model.joined_sound import TO_JOINED
 from proposal.model.project import FixedRoom, Project

@@ -8,8 +8,9 @@ drawings and leave a tenth of the sheet free.
 
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
+
+from proposal.field_classes import dataclass
 
 # What a sheet holds, in points of the layout.
 _SHEET_HEIGHT = 730

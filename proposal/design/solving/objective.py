@@ -1,12 +1,12 @@
 """The one objective by which everything is chosen: least cost, fewest boxes, least spare, order of codes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from heapq import heappop, heappush
 
 from proposal.design.solving.solver import silent_solver
+from proposal.field_classes import dataclass
 from proposal.quantities.rounding import places_in
 
 MOST_BOXES = 10_000

@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.connections.amplifier_channels import (
     amplifier_channels,
@@ -16,6 +15,7 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import Stream, in_order
 from proposal.design.numbers.numbering import END, Place, assign_places, issued_of, natural
 from proposal.design.sound.channels import ChannelPlan
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import Project

@@ -1,7 +1,6 @@
 """The channel list: from every microphone by radio and network to its input or output."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.charging.charge_slots import SlotAssignment, berths
 from proposal.design.connections.data_cables import Cable
@@ -24,6 +23,7 @@ from proposal.design.network.streams import (
 )
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
 from proposal.design.sound.switches import switch_of
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone
 from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import Numbered, Project

@@ -2,7 +2,6 @@
 
 import ipaddress
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
@@ -14,6 +13,7 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
 from proposal.design.sound.joined_rooms import JoinedRoute
 from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, watts
+from proposal.field_classes import dataclass
 from proposal.model.design_rules import LevelRules
 from proposal.model.equipment.devices import AccessPoint, Breakout, BuiltInSwitch, Charger, Microphone, Switch
 from proposal.model.equipment.entry import Device

@@ -1,12 +1,12 @@
 """What a control system can read or set of each device."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.channels import ChannelPlan
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 
 

@@ -1,10 +1,10 @@
 """The parts of the time that sound takes from a microphone: devices, radio link and network."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from proposal.design.network.switch_ways import OWNERS_NETWORK, SwitchWays
 from proposal.design.sound.channels import Channel
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Mixer

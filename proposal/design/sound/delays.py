@@ -1,7 +1,7 @@
 """How long sound takes from each kind of microphone to each kind of listener, in every state."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from proposal.design.equipment.audio_needs import NETWORKED
@@ -11,6 +11,7 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
 from proposal.design.sound.delay_parts import BUFFER_USE, NETWORK, Part, Parts
 from proposal.design.sound.joined_rooms import JoinedRoute
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier, Mixer

@@ -1,9 +1,9 @@
 """What a signal flow is: boxes, and what passes between them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.numbers.numbering import natural
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True)

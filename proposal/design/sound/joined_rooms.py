@@ -1,10 +1,10 @@
 """Which way sound takes in each state between the mixers of rooms that the state joins."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.delay_parts import Parts
+from proposal.field_classes import dataclass
 from proposal.model.joined_sound import joined_by_mixers
 from proposal.model.project import Project
 

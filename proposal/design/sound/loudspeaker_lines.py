@@ -1,7 +1,6 @@
 """Loudspeaker lines as designed: each with its channel, its load, its conductor and its loss."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from proposal.design.connections.amplifier_channels import (
     AmplifierChannel,
@@ -25,6 +24,7 @@ from proposal.design.equipment.line_loads import (
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
+from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.project import Project
 from proposal.quantities.formatting import listed, short_quantity

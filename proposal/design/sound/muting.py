@@ -1,10 +1,10 @@
 """What every way of muting does: to indicators, to the local mix and to the far end."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.switches import switch_of
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Microphone
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -1,7 +1,7 @@
 """Every working of the design in order, each with its chapter and its subject."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
@@ -11,6 +11,7 @@ from proposal.design.power.port_power import PoweredPort
 from proposal.design.power.power_budget import SwitchPower
 from proposal.design.rooms.room_kinds import RoomKind, devices_uses
 from proposal.design.workings.sizing_workings import sizing_workings
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.standards.reserve import ports_wanted
 from proposal.standards.working import Working, working

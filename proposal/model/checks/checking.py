@@ -1,12 +1,13 @@
 """An untyped project, checked: every problem at once, or the frozen project."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.alternate import ALTERNATES, Alternate
 from proposal.model.assembly import TYPES, Cleaned, ProjectTree
 from proposal.model.assumptions import assumptions_and_questions

@@ -1,9 +1,9 @@
 """Names that must point at something: checked on the untyped tree, so that all are reported at once."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from proposal.field_classes import dataclass
 from proposal.model.project import Path
 
 

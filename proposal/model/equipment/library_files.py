@@ -2,13 +2,13 @@
 
 from collections.abc import Mapping as MappingType
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from pydantic import ValidationError
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import FIELD_OF_KIND, KIND_OF_FIELD, Library, layered
 from proposal.model.reading.tree import Mapping, Node, Text, merge, plain

@@ -1,13 +1,14 @@
 """Labour data from its layers: shared files, a company's, a project's own, with the place of every part."""
 
 from collections.abc import Mapping as MappingType
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
 from pydantic import ValidationError
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import FIELD_OF_KIND
 from proposal.model.equipment.library_files import LibraryFile

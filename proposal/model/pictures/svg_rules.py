@@ -4,10 +4,11 @@ import base64
 import binascii
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import islice
 
 from proposal.errors import Problem
+from proposal.field_classes import dataclass
 from proposal.model.pictures.bitmap import kind_of, wrong_bitmap
 from proposal.model.pictures.svg_allowed import (
     ATTRIBUTES,

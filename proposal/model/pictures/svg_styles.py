@@ -6,7 +6,8 @@ with `@`, and no functions but colours, movements and references inside the draw
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from proposal.field_classes import dataclass
 
 _ID = r"[^\s\"'()\\<>&;,]+"
 _REFERENCE = re.compile(rf"url\(\s*(?:\"\#({_ID})\"|'\#({_ID})'|\#({_ID}))\s*\)", re.IGNORECASE)

@@ -5,10 +5,11 @@ No document type is read: who may declare entities can make a small file large, 
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from xml.parsers import expat
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.reading.text_files import place_at
 from proposal.quantities.messages import shown
 

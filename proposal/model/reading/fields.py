@@ -4,13 +4,13 @@ import datetime
 import types
 import typing
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
 from pydantic import BaseModel, Tag
 from pydantic.fields import FieldInfo
 
+from proposal.field_classes import dataclass
 from proposal.quantities.money import Money
 from proposal.quantities.parsing import Colour, Quantity, TimeOfDay
 from proposal.quantities.units import KINDS, Kind

@@ -4,9 +4,9 @@ import re
 from collections.abc import Iterator
 from collections.abc import Mapping as AnyMapping
 from collections.abc import Sequence as AnySequence
-from dataclasses import dataclass
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.reading.text_files import text_of
 from proposal.model.reading.tree import Mapping, Node, Text
 from proposal.quantities.messages import shown, wanted_one_of

@@ -6,10 +6,11 @@ Scalars stay text, so that no reader of YAML changes `NO`, `1:30` or `007` on th
 from collections.abc import Iterator
 from collections.abc import Mapping as AnyMapping
 from collections.abc import Sequence as AnySequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any, NamedTuple
 
 from proposal.errors import Place
+from proposal.field_classes import dataclass
 
 
 class Text(NamedTuple):

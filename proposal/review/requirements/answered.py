@@ -2,11 +2,11 @@
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal, Protocol
 
 from proposal.design.design import Design
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule
 

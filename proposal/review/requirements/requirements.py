@@ -1,8 +1,8 @@
 """Every requirement of the client with what came of its answers, and what a reviewer says of that."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.model.requirements.answers import (
     AgreedAnswer,
