@@ -2,8 +2,7 @@
 
 import re
 from collections.abc import Mapping
-
-from proposal.field_classes import dataclass
+from dataclasses import dataclass
 
 _PART = re.compile(r"\{(\w+)\}")
 

@@ -2,8 +2,7 @@
 
 import datetime
 from collections.abc import Sequence
-
-from proposal.field_classes import dataclass
+from dataclasses import dataclass
 
 LONGEST_LINE = 75
 """Octets of a line without its end (RFC 5545, 3.1)."""

@@ -5,10 +5,10 @@ import datetime
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.errors import InputError, Place, Problem
-from proposal.field_classes import dataclass
 from proposal.imports.xlsx_sheets import MOST_ROWS, Cell, sheets_of
 from proposal.model.price.price_list import ListColumn, PriceListMapping
 from proposal.model.reading.text_files import text_of

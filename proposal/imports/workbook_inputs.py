@@ -1,7 +1,7 @@
 """What an estimator changed in the sheet of inputs of a workbook, by the keys of the inputs."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from proposal.document.rows.price_inputs import PriceInputRow
@@ -10,7 +10,6 @@ from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.book import CONTENTS, NUMBER, PROJECT, REVISION
 from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, SUBJECT, UNIT, VALUE
 from proposal.exports.workbook.spare_allowances import is_spare
-from proposal.field_classes import dataclass
 from proposal.imports.xlsx_sheets import Cell, Rows, sheets_of
 from proposal.quantities.messages import nearest, shown
 

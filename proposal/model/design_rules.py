@@ -89,7 +89,7 @@ class TakeoffRules(Written):
     price_pathways: bool = assumed(
         False,
         "Whether conduit, trays and hooks are ours to furnish and price.",
-        "Conduit, trays and hooks are furnished by others: counted, not priced",
+        "Conduit, trays and hooks are ours to furnish and to price",
         "common practice",
     )
 

@@ -73,7 +73,7 @@ class CablingRules(Written):
     halogen_free: bool = assumed(
         False,
         "Whether cables have to be free of halogens.",
-        "Whether cables have to be free of halogens",
+        "Cables have to be free of halogens",
     )
 
     def nfpa_70(self, region: Region) -> bool:

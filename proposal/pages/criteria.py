@@ -69,6 +69,7 @@ def _links(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:
         criterion="Longest data link",
         required="within the limit of structured cabling at its temperature",
         designed=here.quantity(max(runs), "length"),
+        verdict="tested at handover",
     )
 
 

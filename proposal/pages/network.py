@@ -1,6 +1,7 @@
 """The page for the client's network people."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.network import (
@@ -12,7 +13,6 @@ from proposal.document.rows.network import (
     VlanRow,
 )
 from proposal.document.rows.switch_links import SwitchLinkRow
-from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.markdown import Html, text

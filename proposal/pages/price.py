@@ -1,6 +1,7 @@
 """The price as a client reads it: totals, the same total by room, system and phase, taxes and payments."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.offer_totals import offered_rooms, offered_systems
@@ -15,7 +16,6 @@ from proposal.document.rows.price import (
     TaxRow,
     YearlyRow,
 )
-from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.author_prose import prose
 from proposal.pages.fact_list import fact_list, facts_of
@@ -87,8 +87,9 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
 
 
 _SHARES = (
-    "It is a share of the sum of them all, in proportion to the list prices of the equipment there. "
-    "It is not the amount by which the price would fall if a room were left out; an alternate shows that."
+    "The whole price is divided among the rooms in proportion to the list prices of the equipment there. "
+    "A room's price is not the amount by which the whole would fall if the room were left out; "
+    "ask us for that."
 )
 _LUMPS = {
     "room": f"A room has one price for equipment, materials and work together. {_SHARES}",
@@ -141,7 +142,7 @@ def _taxes(here: PageContext) -> Html:
         *fields_of(here, TaxRow, "place", "name", "kind", "rate", "price", "tax"),
     ]
     return schedule(
-        "Tax by place and kind; it is rounded line by line, so that the lines add up",
+        "Tax by place and kind; it is rounded line by line, and may differ a little from the rate of the sum",
         fields,
         rows,
         total="All",

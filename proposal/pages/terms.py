@@ -1,11 +1,11 @@
 """Assumptions, open questions, exclusions; scope and terms; who does what; cautions."""
 
+from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
-from proposal.field_classes import dataclass
 from proposal.pages.fact_list import fact_list, facts_of_groups
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

@@ -1,10 +1,8 @@
 """What a page of paper is made of: blocks, one below the other, and the text in them."""
 
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from functools import lru_cache
 from typing import Any, Literal, TypeAlias
-
-from proposal.field_classes import dataclass
 
 Style: TypeAlias = Literal[
     "strong",

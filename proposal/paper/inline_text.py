@@ -2,9 +2,8 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from proposal.field_classes import dataclass
 from proposal.paper.blocks import Inline, Span, Style
 from proposal.paper.html_tree import Element
 from proposal.paper.signs import Fonts, broken

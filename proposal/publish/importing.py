@@ -2,13 +2,13 @@
 
 import stat
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.document.making.document import document_of
 from proposal.document.making.price_inputs import input_paths
 from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.spare_allowances import is_spare, spare_allowances
-from proposal.field_classes import dataclass
 from proposal.imports.input_changes import InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
 from proposal.imports.price_changes import PriceChanges, price_changes

@@ -175,8 +175,8 @@ def without_holder(project: Project, design: Design) -> Iterator[Finding]:
             code
             for code, position in kind.layout.microphones.items()
             if position.mounting in ("ceiling", "wall", "stand")
-            and (entry := project.library.entry(kind.sizing.microphones[code] or "")) is not None
-            and isinstance(entry, Microphone)
+            and (model := kind.sizing.microphones[code])
+            and isinstance(entry := project.library.entry(model), Microphone)
             and not entry.fixings_included
             and not any(_holds(project, model) for model in position.accessories)
         ]

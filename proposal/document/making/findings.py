@@ -1,6 +1,7 @@
 """Numbered points of the document: workings, findings, assumptions and open questions."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.design import Design
@@ -11,7 +12,6 @@ from proposal.document.making.composed_texts import words_of
 from proposal.document.making.foremost_assumptions import foremost
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
-from proposal.field_classes import dataclass
 from proposal.model.project import Path, Project
 from proposal.review.finding import Finding
 from proposal.standards.working import Working

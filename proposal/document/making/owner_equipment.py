@@ -33,7 +33,10 @@ def _equipment(design: Design, one: OwnerDevice, joins: list[OwnerJoinRow]) -> O
     tag, written = one.device.tag, one.written
     network = {row.port for row in joins if row.device == tag and row.signal == "network"}
     audio = {row.port for row in joins if row.device == tag and row.signal != "network" and row.port}
-    there = sum(ports.count for ports in written.ports.values())
+    # A switch has on the network the ports that its owner left free, whatever else is told of its ports.
+    there = sum(
+        ports.count for ports in written.ports.values() if ports.signal != "network" or not written.switch
+    )
     there += len(written.switch.free) if written.switch else 0
     return OwnerEquipmentRow(
         tag=tag,

@@ -6,13 +6,12 @@ nothing in which the two differ, and all steps before it that it rests on have t
 """
 
 from collections.abc import Sequence
-from dataclasses import fields, replace
+from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from functools import cached_property
 
 from proposal.design.design import Design
 from proposal.design.pathways.routing import Router
-from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.model.reads import Differing, Reads, differing, reads_noted
 from proposal.model.steps import NotedSteps

@@ -7,6 +7,7 @@ hours are varied phase by phase and its rates trade by trade, in the resolved la
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -16,7 +17,6 @@ from proposal.document.making.findings import Numbers, dotted, subject_of
 from proposal.document.making.price_again import PriceAgain
 from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.errors import InputError
-from proposal.field_classes import dataclass
 from proposal.model.labour.labour import PHASES, Labour, Task, Trade
 from proposal.model.project import Assumption, Path, Project, Question
 from proposal.model.source import ProjectSource

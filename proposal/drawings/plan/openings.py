@@ -2,8 +2,7 @@
 
 import math
 from collections.abc import Iterable, Sequence
-
-from proposal.field_classes import dataclass
+from dataclasses import dataclass
 
 Point = tuple[float, float]
 Line = tuple[Point, Point]

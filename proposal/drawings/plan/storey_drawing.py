@@ -1,7 +1,7 @@
 """The floor plan or the ceiling plan of a storey as SVG, drawn to a round scale."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
 from proposal.drawings.canvas import Canvas, Point
@@ -24,7 +24,6 @@ from proposal.drawings.plan.marking import (
 from proposal.drawings.plan.storey_labels import END_PT, NODE_PT, RACK_PT, RISER_PT, labels_on_storey
 from proposal.drawings.plan.storey_plan import PlanRoom, PlanRun, StoreyPlanSpec, storey_words
 from proposal.drawings.plan.symbols import draw_symbol
-from proposal.field_classes import dataclass
 
 SMALLEST_SCALE = {"metric": 250, "us_customary": 240}
 """Denominators beyond which rooms show what is in them on their own plans alone."""

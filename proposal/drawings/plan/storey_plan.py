@@ -1,6 +1,7 @@
 """What the floor plan and the ceiling plan of a storey show: rooms, devices, pathways and their cables."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from proposal.document.document import Document
@@ -21,7 +22,6 @@ from proposal.drawings.plan.plan_marks import (
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
-from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 Point = tuple[float, float]

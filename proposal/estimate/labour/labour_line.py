@@ -1,9 +1,9 @@
 """One line of labour, and what one more device takes."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 
-from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Entry
 from proposal.model.labour.labour import Labour, Phase
 

@@ -1,6 +1,7 @@
 """Labour lines: every task counted over devices, cables, rooms, kinds of room, storeys and sheets."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.connections.data_cables import Cable
@@ -20,7 +21,6 @@ from proposal.estimate.takeoff.mains_outlet_lines import circuits_for_us, indoor
 from proposal.estimate.takeoff.pathway_lines import hooks_along, pathways_to_make
 from proposal.estimate.takeoff.supports import chosen_hooks
 from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
-from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import RackPart
 from proposal.model.equipment.materials import PatchPanel
 from proposal.model.labour.labour import Labour, LabourChoices, Task

@@ -6,6 +6,7 @@ largest remainder in proportion to their own prices.
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.design import Design
@@ -22,7 +23,6 @@ from proposal.estimate.price.unit_prices import UnitPrice, unit_prices
 from proposal.estimate.programme.time_on_site import NO_TIME, TimeOnSite
 from proposal.estimate.takeoff.systems import SYSTEMS
 from proposal.estimate.takeoff_and_reels import Estimate
-from proposal.field_classes import dataclass
 from proposal.model.labour.labour import PHASES, Labour
 from proposal.model.price.commercial import Price, TaxedAs
 from proposal.model.programme import PaymentEvent

@@ -11,6 +11,7 @@ reels are pulled from side by side is not planned.
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil, floor, isfinite
 
@@ -18,7 +19,6 @@ from proposal.design.numbers.numbering import natural
 from proposal.estimate.reels.cutting import Cutting, cut
 from proposal.estimate.reels.cutting_bounds import Offer
 from proposal.estimate.reels.packing import Piece
-from proposal.field_classes import dataclass
 
 STEPS_PER_M = 10
 _NOISE_DIGITS = 5  # of a tenth of a metre: 4.1 * 10 is not 41 in binary

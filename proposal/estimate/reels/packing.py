@@ -4,8 +4,7 @@ All lengths are whole numbers of one unit, so that sums are exact.
 """
 
 from collections.abc import Iterator, Sequence
-
-from proposal.field_classes import dataclass
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.connections.cable_choice import cable_entries
@@ -11,7 +12,6 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.entry_points import Point3
 from proposal.design.pathways.runs_outside import RunOutside
 from proposal.estimate.takeoff.lines import TakeoffLine, line
-from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Support
 from proposal.model.project import Project
 from proposal.quantities.rounding import shared_out

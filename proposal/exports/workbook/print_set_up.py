@@ -1,11 +1,11 @@
 """How sheets are printed: paper, landscape, columns on as few pages as can be read, heads, head and foot."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
 from proposal.document.rows.terms import Cover
-from proposal.field_classes import dataclass
 
 _A4, _LETTER = 9, 1
 """Papers by their numbers in the file format (ECMA-376, part 1, 18.3.1.63)."""

@@ -1,6 +1,7 @@
 """The recap of the bid on one sheet: kinds of cost, general conditions, total, margin, what is open."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any
@@ -11,7 +12,6 @@ from proposal.exports.workbook.formulas import added, runs
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.table_sheet import HEIGHT
-from proposal.field_classes import dataclass
 from proposal.quantities.general_conditions import GENERAL_CONDITIONS
 
 RECAP = "Recap"

@@ -4,12 +4,15 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
-from proposal.document.making.plain_warnings import PLAIN, plain_warnings
+from proposal.document.making.plain_warnings import plain_warnings
+from proposal.document.making.plain_words import PLAIN
 from proposal.errors import Place
 from proposal.model.project import AcceptedFinding
 from proposal.review.finding import Finding, Severity
 from proposal.standards.sources import COMMON_PRACTICE
 
+# What the house earns, pays and pads: no client reads what these find.
+FOR_THE_HOUSE = {"client-can-compute", "printed-rate", "spread-without-lump", "wage-below-rule"}
 REVIEW = Path(__file__).resolve().parents[3] / "proposal" / "review"
 
 
@@ -65,3 +68,11 @@ def test_many_places_are_counted() -> None:
 def test_each_plain_sentence_belongs_to_a_rule_of_the_review() -> None:
     written = "".join(path.read_text("utf-8") for path in sorted(REVIEW.rglob("*.py")))
     assert [rule for rule in PLAIN if f'"{rule}"' not in written] == []
+
+
+def test_each_warning_and_error_that_a_client_may_read_has_its_sentence() -> None:
+    written = "".join(path.read_text("utf-8") for path in sorted(REVIEW.rglob("*.py")))
+    found = dict(re.findall(r'rule="([a-z0-9-]+)",\s*severity="(\w+)"', written))
+    graver = {rule for rule, severity in found.items() if severity != "note"}
+    assert len(graver) > 100
+    assert sorted(graver - PLAIN.keys() - FOR_THE_HOUSE) == []

@@ -1,0 +1,201 @@
+"""What each rule of the design review means to a client, in plain words."""
+
+from collections.abc import Mapping
+
+PLAIN: Mapping[str, str] = {
+    "access-point-obstructed": (
+        "Something stands between an access point and the room. It is to be moved, or the access point is."
+    ),
+    "access-points-close": "Two access points hang so near each other that they may disturb each other.",
+    "accessory-does-not-fit": "A mount, cover or cord does not fit the microphone that it is for.",
+    "assistive-listening-missing": "Assistive listening is required, and none is designed.",
+    "battery-below-reserve": "Microphones run empty before the meeting day is over.",
+    "battery-needs-swaps": (
+        "A microphone does not last through the meeting day on one charge: it is exchanged for a "
+        "charged one during the day."
+    ),
+    "bend-too-tight": "A cable route turns more tightly than its cable allows.",
+    "bends-over-180": (
+        "A conduit turns so often that cable is hard to pull through; a pull box may be needed."
+    ),
+    "bends-over-360": "A conduit turns more than it may between pull boxes.",
+    "bundle-ampacity": (
+        "Many powered cables lie together: they have to be spread out, or take cooler routes."
+    ),
+    "bundle-too-warm": (
+        "Many powered cables lie together and get warm. They are spread out, or take cooler routes."
+    ),
+    "button-held-unasked": "Talkers have to hold a button while they speak, which nobody asked for.",
+    "cable-too-warm": "A cable lies where it gets warmer than it is made for.",
+    "cables-at-untouchable-ceiling": (
+        "Cables run where nothing may be fixed to the ceiling: we have to agree their route with you."
+    ),
+    "cables-outdoors": "A cable runs outdoors and has to be made for that.",
+    "category-too-low": "A cable is of a lower category than the system needs.",
+    "channel-too-long": "A cable is longer than the standard allows.",
+    "channels-short": "There are fewer radio channels than microphones.",
+    "circuit-overloaded": "A mains circuit has to carry more than it should.",
+    "conduit-jams": "Cables in a conduit may jam when they are pulled.",
+    "cords-too-long": "The cords at both ends of a cable are longer together than the standard allows.",
+    "day-off-work": "Work is planned for a day on which nobody works.",
+    "decision-without-effect": "Something that was decided by hand changes nothing.",
+    "delay-long": "Loudspeakers or recordings follow the talker later than they should.",
+    "destination-not-fed": "The sound of a room does not reach one of the places where it is to go.",
+    "done-too-late": "Work ends later than a day that others have set.",
+    "far-outside-pathways": "A cable runs far outside conduits and trays: we have to agree its route.",
+    "few-spare-ports": "A network switch has few ports left for later.",
+    "inrush-high": (
+        "When everything on one mains circuit is switched on at the same moment, its breaker may "
+        "trip. The equipment is then to be switched on in groups."
+    ),
+    "invented-models": "Some models are still to be replaced by those that are really offered.",
+    "isolation-not-possible": (
+        "The network of a room is to be kept apart, and its equipment cannot do that."
+    ),
+    "jacket-for-unknown-ceiling": (
+        "It is not known what the space above a ceiling is. The cable there depends on it."
+    ),
+    "jacket-not-for-risers": "A cable runs between storeys and is not made for that.",
+    "jacket-not-halogen-free": "A cable is not free of halogens, and has to be.",
+    "jacket-wrong-for-space": (
+        "A cable runs through a space where the building code asks for another jacket."
+    ),
+    "joined-behind-a-wall": "Rooms that are joined still have a wall between them.",
+    "joined-delay-long": "Where rooms are joined, a talker is heard in the other one later than is good.",
+    "leakage-high": "The devices on one mains circuit together may let its residual-current device trip.",
+    "lines-beside-data": "Loudspeaker cables lie beside data cables; they have to be kept apart.",
+    "lines-near-data": (
+        "Loudspeaker cables share a route with other cables. They have to be kept apart there."
+    ),
+    "link-near-limit": (
+        "A cable is nearly as long as the standard allows. We measure its route on site before we "
+        "order cable."
+    ),
+    "link-too-long": "A cable is longer than the standard allows.",
+    "loudspeaker-impedance-low": "Loudspeakers on one line load their amplifier more than it allows.",
+    "loudspeaker-line-loss": "A loudspeaker cable is so long or thin that it takes too much of the power.",
+    "loudspeaker-line-not-driven": "Loudspeakers have no amplifier that drives them.",
+    "loudspeaker-line-overloaded": "Loudspeakers together take more power than their amplifier has.",
+    "loudspeaker-too-quiet": "Loudspeakers are not loud enough somewhere in a room.",
+    "mains-too-near": "Mains cables lie near the system's cables. They have to be kept apart.",
+    "mains-unsuited": "A device does not suit the mains voltage of the building.",
+    "metal-ceiling": "A ceiling is of metal, which radio does not pass.",
+    "microphone-differs": "A microphone is of another kind than its place asks for.",
+    "microphone-without-holder": "How a microphone is held where it is mounted is still to be chosen.",
+    "mix-without-mixer": "The sound of a room is to be mixed where there is no mixer for it.",
+    "mixed-systems": "Equipment of two systems stands in one room and does not work together.",
+    "mounting-not-possible": "A device cannot be fixed where it is to be.",
+    "network-full": "The range of network addresses has no room left.",
+    "night-too-short": "The night is too short to charge every microphone fully.",
+    "no-cable": "There is no cable that suits one of the runs.",
+    "no-charge-slot": "A microphone has no place in a charger.",
+    "no-clock-leader": "No device can keep time for the audio network.",
+    "no-connector": "A connector that is needed is not in our list yet.",
+    "no-cord": "A cord that is needed is not in our list yet.",
+    "no-fire-stopping": "Nobody is named who closes openings in fire-rated walls and floors.",
+    "no-label": "A label that is needed is not in our list yet.",
+    "no-latency-limit": "How late sound may come from loudspeakers is to be agreed on.",
+    "no-link-between-switches": "There is no cable or module that joins two network switches.",
+    "no-mains-cord": "A mains cord that is needed is not in our list yet.",
+    "no-mount": "What a device is fixed with is not in our list yet.",
+    "no-multicast-querier": "No network switch can control where streams of sound go.",
+    "no-network": "The network on which the system is to work is still to be named.",
+    "no-return-source": "Sound from elsewhere is to be heard in a room, and nothing brings it there.",
+    "no-safety-wire": (
+        "A loudspeaker on a ceiling has no point for a second, independent wire that holds it."
+    ),
+    "no-second-path": "One cable alone joins two network switches: if it fails, the rooms behind it stop.",
+    "no-spare-capacity": "A room has no place left for one more microphone.",
+    "no-spares": "A room has no spare microphone.",
+    "no-switch-port": "A network switch has too few ports.",
+    "no-warranty": "How long we warrant the work is still to be written.",
+    "not-at-a-wall": "A device that is to hang on a wall is not at one.",
+    "not-copper": "A cable is not of solid copper throughout, and has to be.",
+    "not-plenum-rated": (
+        "A loudspeaker reaches into moving air above the ceiling, and is not made for that."
+    ),
+    "not-solid": "A cable has stranded conductors where solid ones are needed.",
+    "nothing-suits": "No equipment in our list does all that a room asks for.",
+    "nothing-to-accept": "Something was accepted that is no longer the case.",
+    "off-hours-unpriced": "Work outside normal hours is to be agreed on.",
+    "one-factor": "Conditions of work are counted once more than they should be.",
+    "order-after-price-rise": "The order is planned for a day after which the price rises.",
+    "output-shared": "Two places share one output of a device.",
+    "owner-equipment-unjoined": "Equipment of yours is not joined to the system.",
+    "owner-not-on-network": "Equipment of yours needs a network that does not reach it.",
+    "owner-ports-short": "Equipment of yours has too few ports for what is asked of it.",
+    "owner-switch-apart": "A network switch of yours is not joined to the others.",
+    "owner-usb-too-far": "Equipment of yours is farther away than a USB cable reaches.",
+    "phantom-power-short": "A wired microphone does not get the power that it needs.",
+    "poe-budget-short": "A network switch cannot power everything that is plugged into it.",
+    "poe-class-short": "A network switch gives a device less power than it may ask for.",
+    "poe-not-carried": "Power for a device does not pass through its cable.",
+    "poe-over-class": "A device asks for more power than its class allows.",
+    "poe-pairs-short": "A device needs power on all pairs of its cable, and gets it on two.",
+    "poe-voltage-low": "A device at the end of a long cable gets too low a voltage.",
+    "port-missing": "A device lacks a port that is needed.",
+    "port-overfull": "A network port carries more than it should.",
+    "portable-set-never-used": "A portable set is used nowhere.",
+    "portable-set-not-planned": "A portable set has no room on the air in one of its places.",
+    "portable-set-without-outlet": "A portable set has no power outlet in one of its places.",
+    "portable-set-without-switch": "A portable set has no network switch of its own.",
+    "portable-sets-on-one-spot": "Two portable sets are to stand on one spot at the same time.",
+    "position-unused": "A place for an access point is not used.",
+    "priority-queues-few": "A network switch cannot keep sound apart from other traffic well enough.",
+    "pull-too-hard": "A cable has to be pulled harder through its conduit than it may be.",
+    "pull-too-long": "A conduit is so long that it needs a pull box.",
+    "rack-overlap": "Two devices are to stand in the same place of a rack.",
+    "rack-without-spare": "A rack has no space left for later.",
+    "radio-changes-with-state": (
+        "When a wall is opened or a cart is moved, microphones change their radio channels: they need"
+        " a moment before a meeting begins."
+    ),
+    "radio-impossible": "Not all microphones can be on the air at once.",
+    "radio-margin-low": "A microphone is received weakly at its place.",
+    "radio-no-reserve": "The radio band has no reserve: one more microphone would have no channel.",
+    "radio-not-settled": "Whether all microphones can be on the air at once is not settled yet.",
+    "radio-plan-fragile": (
+        "Whether there is room on the air for all microphones rests on how much walls and floors stop"
+        " radio; a measurement on site settles that."
+    ),
+    "radio-power-above-limit": "A device sends with more power than your region allows.",
+    "radio-power-no-setting": "A device cannot be set to the radio power that is planned.",
+    "radio-reuse-not-proven": (
+        "Rooms share radio channels; we measure on site whether the walls between them are enough."
+    ),
+    "radio-share-exceeded": "The system would take more of the radio band than was agreed.",
+    "requirement-answer-unknown": "The answer to one of your requests is not in the design.",
+    "requirement-declined": "We do not offer something that you asked for, and say why.",
+    "requirement-not-met": "Something that you asked for is not met.",
+    "requirement-unanswered": "Something that you asked for has no answer yet.",
+    "return-unheard": "Sound from the far end is heard by nobody in a room.",
+    "room-port-lacking": "The network of a room has too few ports.",
+    "room-switch-overloaded": "The network of a room carries more than it should.",
+    "route-broken": "The route of a cable is interrupted: two parts of it do not meet.",
+    "screen-missing": "A cable is not screened, and has to be.",
+    "slots-short": "There are fewer places in chargers than microphones.",
+    "sound-leaves-room": "The sound of a room that has to stay there can be heard elsewhere.",
+    "sound-not-joined": "Sound does not pass between rooms that are joined.",
+    "standby-feeds-nothing": "A standby supply feeds nothing.",
+    "standby-leaves-out-nothing": "What a standby supply may leave out is not fed by it anyway.",
+    "standby-not-on-network": "Nobody is told when a standby supply takes over: it is not on the network.",
+    "standby-too-slow": "A standby supply takes over too slowly for what it feeds.",
+    "stream-not-taken": "A device receives fewer streams of sound than are sent to it.",
+    "supply-loss-short": "When one supply of a network switch fails, something that it powers goes off.",
+    "surface-not-to-be-touched": "Something is fixed to a surface that may not be touched.",
+    "switch-not-joined": "A network switch is not joined to the others.",
+    "switch-not-possible": "A microphone's button cannot work in the way that is asked for.",
+    "switch-unsuited": "A network switch does not suit sound over the network.",
+    "tag-used-again": "The name of a device was used for another one before.",
+    "tap-missing": "A loudspeaker has no setting for the power that is planned.",
+    "tap-over-rating": "A loudspeaker is set to more power than it is made for.",
+    "too-cold-for-device": "A device may get colder than it is made for.",
+    "too-warm-for-device": "A device may get warmer than it is made for.",
+    "transceivers-short": "An access point has too few receivers for its microphones.",
+    "tray-overloaded": "A cable tray or the hooks of a run hold more cable than they should.",
+    "uplink-overfull": "The link between two network switches carries more than it should.",
+    "wiring-class-short": "A loudspeaker cable is of a lower wiring class than its line needs.",
+    "work-hours-too-short": "People may work on site for fewer hours a day than the programme counts on.",
+    "wrong-region": "A device may not be used in your region.",
+}
+"""Sentences by the name of the rule."""
