@@ -89,6 +89,7 @@ def _models(project: Project, kind: str) -> tuple[str, ...]:
 
 def _cables(project: Project, cables: Sequence[Cable]) -> Iterator[WrongDecision]:
     signals = {cable.identity: cable.signal for cable in cables}
+    taken = {cable.identity: cable.route.pathways for cable in cables}
     entries = cable_entries(project)
     for identity, fixed in project.fixed.cables.items():
         if identity not in signals:
@@ -96,7 +97,15 @@ def _cables(project: Project, cables: Sequence[Cable]) -> Iterator[WrongDecision
             yield WrongDecision(
                 path=path, wanted="a cable of this project", known=tuple(signals), found=identity
             )
-        elif fixed.type:
+            continue
+        if not set(fixed.route) <= set(taken[identity]):
+            yield WrongDecision(
+                path=("fixed", "cables", identity, "route"),
+                wanted="a cable that leaves its rack, or the switch that it is plugged into",
+                known=(),
+                found=identity,
+            )
+        if fixed.type:
             kind = _CABLE_KINDS[signals[identity]]
             known = tuple(code for code, entry in sorted(entries.items()) if entry.kind == kind)
             if fixed.type not in known:

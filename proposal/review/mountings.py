@@ -1,16 +1,18 @@
 """Rules about where things are fixed: what a model allows, and surfaces that the client forbids."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.mountings import SURFACE_OF
 from proposal.design.equipment.placed_devices import Placed, to_own
 from proposal.design.equipment.room_walls import away_m, nearest_wall
+from proposal.design.numbers.numbering import natural
 from proposal.model.project import Path, Project
-from proposal.review.finding import Finding, Rule, counted, written_place
+from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
 IN_PLENUMS = Source("NFPA 70", clause="300.22(C)", memory=True)
+_MOST_NAMED = 6
 _ROUNDING_M = 0.01
 OVERHEAD_M = 2.0
 """Runs that are higher above the floor than this hang from something."""
@@ -117,6 +119,13 @@ def far_from_walls(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
+def _some(cables: Collection[str]) -> str:
+    """Return the identities of some cables as a list, the rest counted."""
+    names = sorted(cables, key=natural)
+    more = len(names) - _MOST_NAMED
+    return f"{', '.join(names[:_MOST_NAMED])} and {more} more" if more > 0 else listed(names)
+
+
 def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for each room whose cables run outside pathways under a ceiling not to be touched."""
     from shapely import LineString, Polygon
@@ -144,8 +153,8 @@ def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator
                 severity="warning",
                 where=tag,
                 place=written_place(project, *_of_room(design, tag)),
-                message=f"{counted(len(crossing), 'cable')} of {tag} run overhead outside pathways where "
-                f"nothing may be fixed to the ceiling ({reason}).",
+                message=f"{counted(len(crossing), 'cable')} of {tag} ({_some(crossing)}) run overhead "
+                f"outside pathways where nothing may be fixed to the ceiling ({reason}).",
                 value=max(crossing.values()),
                 limit=0.0,
                 unit="m",

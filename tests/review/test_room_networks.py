@@ -111,6 +111,18 @@ def test_a_microphone_on_a_stand_wants_a_stand_that_is_counted() -> None:
     assert list(without_holder(held, designed(held))) == []
 
 
+def test_a_position_whose_system_has_no_such_microphone_is_told_elsewhere() -> None:
+    project = on_a_stand()
+    unmet = 0
+    for name in project.library.systems:
+        other = with_layout(project, "reading", system=name)
+        made = designed(other)
+        if not made.kinds[0].sizing.microphones["M4"]:
+            unmet += 1
+            assert list(without_holder(other, made)) == []
+    assert unmet > 0
+
+
 @pytest.mark.parametrize("network", ["rack", "isolated"])
 def test_a_network_that_leads_out_of_a_building_without_equipment_room_is_refused(
     network: str, tmp_path: Path

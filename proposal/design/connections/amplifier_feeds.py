@@ -42,7 +42,7 @@ def amplifier_feeds(
         end_connector = connector_of(amplifier, channel.input if channel else "")
         beside = in_furniture(devices, channel.amplifier) if channel else None
         if beside and channel:
-            lie, end_port = run_between(project, first, beside), channel.input
+            lie, end_port = run_between(project, first, port, beside), channel.input
         elif not equipment_room:
             continue
         elif first.kind == "breakout":

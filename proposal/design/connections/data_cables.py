@@ -18,6 +18,7 @@ from proposal.design.connections.patch_cords import Cord, CordEnd, cord
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.cable_routes import CableRoute
+from proposal.design.pathways.manual_routes import RouteEnd, pinned_route
 from proposal.design.pathways.right_angled_runs import (
     local_route,
     pathway_height_uses,
@@ -180,7 +181,7 @@ def data_cables(
             lie = run_to_rack(project, router, device, port, equipment_room, rack)
             ends: tuple[CordEnd, ...] = ("rack",) if entry.termination == "plug" else ("rack", "device")
         else:
-            lie = run_between(project, device, host)
+            lie = run_between(project, device, port, host)
             # It is plugged into the breakout's own switch; a cord is at its outlet alone, if it has one.
             ends = () if entry.termination == "plug" else ("device",)
         cables.append(data_cable_of(project, device, entry, port, lie, ends))
@@ -253,28 +254,43 @@ def route_uses(project: Project, route: CableRoute) -> tuple[str, ...]:
     )
 
 
-def run_between(project: Project, start: Placed, end: Placed) -> CableRun:
-    """Return how a cable lies between two devices of one room."""
+def run_between(project: Project, start: Placed, port: str, end: Placed) -> CableRun:
+    """Return how a cable lies between two devices of one room: by pathways where they are fixed by hand.
+
+    port: of the device where the cable begins.
+    """
+    fixed = project.fixed.cables.get(cable_identity(start.tag, port, end.tag))
+    route = _by_hand(project, start, end, fixed.route) if fixed and fixed.route else None
     start_m, start_use = _slack_at(project, start)
     end_m, end_use = _slack_at(project, end)
-    routes = rises_to_the_ceiling_pathway(start, end)
+    rises = route is None and rises_to_the_ceiling_pathway(start, end)
     uses = (
         start_use,
         end_use,
         "project.rules.cabling.termination",
         "project.rules.cabling.routing_factor",
-        *(pathway_height_uses(project, start.storey) if routes else ()),
+        *(pathway_height_uses(project, start.storey) if rises else ()),
+        *(route_uses(project, route) if route else ()),
         *start.uses,
         *end.uses,
     )
     return CableRun(
         end=end.tag,
         end_storey=end.storey,
-        route=in_ceilings(project, local_route(project, start, end), start.room, start.storey, end.storey),
+        route=in_ceilings(
+            project, route or local_route(project, start, end), start.room, start.storey, end.storey
+        ),
         slack_m=start_m + end_m + project.brief.rules.cabling.termination,
         slack_ends_m=(start_m, end_m),
         uses=tuple(dict.fromkeys(uses)),
     )
+
+
+def _by_hand(project: Project, start: Placed, end: Placed, tags: Sequence[str]) -> CableRoute:
+    """Return the route between two devices along the pathways that the designer named."""
+    storeys = project.building.storeys
+    from_, to = ((*one.at, storeys[one.storey].height + one.height_m) for one in (start, end))
+    return pinned_route(project, from_, start.storey, RouteEnd(end.code, to, end.storey), tags)
 
 
 def length_by_hand(project: Project, identity: str) -> float | None:

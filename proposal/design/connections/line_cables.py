@@ -52,7 +52,7 @@ def loudspeaker_lines(
             if nearer is None and not equipment_room:
                 continue
             lie = (
-                run_between(project, device, nearer)
+                run_between(project, device, LOUDSPEAKER_PORT, nearer)
                 if nearer
                 else run_to_rack(
                     project, router, device, LOUDSPEAKER_PORT, equipment_room, rack, "loudspeaker lines"

@@ -60,4 +60,4 @@ def _lie(
     if closet in project.building.equipment_rooms:
         lie = run_to_rack(project, router, device, port, closet, mixing.location, "anything")
         return lie, f"{mixing.tag}/{mixing_port}"
-    return run_between(project, device, mixing), mixing_port
+    return run_between(project, device, port, mixing), mixing_port

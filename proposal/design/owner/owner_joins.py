@@ -118,7 +118,7 @@ def owner_network_cables(
         place, port = serving[one.device.room], one.entry.ports_carrying("network")[0]
         ends: tuple[CordEnd, ...] = ("rack", "device")
         if host := hosts.get(one.device.room):
-            lie, ends = run_between(project, one.device, host), ("device",)
+            lie, ends = run_between(project, one.device, port, host), ("device",)
         elif place:
             lie = run_to_rack(project, router, one.device, port, place, first_rack(project, place))
         else:
@@ -183,7 +183,8 @@ def _audio_cable(project: Project, router: Router, ends: _Ends) -> Cable:
     if closet := _closet_of(project, mixing):
         lie = run_to_rack(project, router, owner, ends.join.owner_port, closet, mixing.location, "anything")
         return _line(project, ends, owner, ends.join.owner_port, lie, far_port)
-    return _line(project, ends, owner, ends.join.owner_port, run_between(project, owner, mixing), port)
+    lie = run_between(project, owner, ends.join.owner_port, mixing)
+    return _line(project, ends, owner, ends.join.owner_port, lie, port)
 
 
 def _line(project: Project, ends: _Ends, start: Placed, port: str, lie: CableRun, end_port: str) -> Cable:

@@ -1,6 +1,7 @@
 """A route fixed by hand: the pathways named, in order, with right-angled runs to and from them."""
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from proposal.design.pathways.cable_routes import CableRoute, Stretch, right_angled
 from proposal.design.pathways.entry_points import Point3, point_between, run_m, turning_shares
@@ -9,12 +10,34 @@ from proposal.model.pathways.pathways import OPEN_KINDS
 from proposal.model.project import Project
 
 
+class RouteEnd(NamedTuple):
+    """Where a cable ends.
+
+    name: as its route names it.  at: in the building, height above datum included, m.  storey: tag of it.
+    """
+
+    name: str
+    at: Point3
+    storey: str
+
+
+def in_racks_of(project: Project, equipment_room: str) -> RouteEnd:
+    """Return the racks of an equipment room as where a cable ends.
+
+    equipment_room: tag of the room.
+    """
+    building = project.building
+    room = building.equipment_rooms[equipment_room]
+    height_m = building.storeys[room.storey].height + project.brief.rules.cabling.rack_height
+    return RouteEnd(equipment_room, (*room.at, height_m), room.storey)
+
+
 def pinned_route(
-    project: Project, start: Point3, storey: str, equipment_room: str, tags: Sequence[str]
+    project: Project, start: Point3, storey: str, end: RouteEnd, tags: Sequence[str]
 ) -> CableRoute:
     """Return the route along the pathways that the designer named.
 
-    equipment_room: tag of the room where the cable ends.
+    end: where the cable ends.
     start: where the device is in the building, height above datum included, m.
     storey: tag of its storey.
     tags: pathways of the building in order from the device.
@@ -22,8 +45,6 @@ def pinned_route(
     a right-angled run joins them and the route says so.
     """
     building, around = project.building, project.brief.rules.cabling.routing_factor
-    room = building.equipment_rooms[equipment_room]
-    rack = (*room.at, building.storeys[room.storey].height + project.brief.rules.cabling.rack_height)
     here, here_storey = start, storey
     stretches: list[Stretch] = []
     faults: list[str] = []
@@ -32,7 +53,7 @@ def pinned_route(
         pathway = building.pathways[tag]
         after = building.pathways[tags[n + 1]].between if n + 1 < len(tags) else ()
         shared = [name for name in pathway.between if name in after]
-        goal = node_position(project, shared[0]) if shared else rack
+        goal = node_position(project, shared[0]) if shared else end.at
         if after and not shared:
             goal = _nearest_end(project, here, tags[n + 1])
             faults.append(f"{tag} and {tags[n + 1]} do not meet")
@@ -59,13 +80,13 @@ def pinned_route(
         own = {building.nodes[name].storey for name in pathway.between}
         if n == 0 and here_storey not in own:
             faults.append(f"{tag} does not reach {here_storey}, where it begins")
-        if n == len(tags) - 1 and room.storey not in own:
-            faults.append(f"{tag} does not reach {room.storey}, where it ends")
+        if n == len(tags) - 1 and end.storey not in own:
+            faults.append(f"{tag} does not reach {end.storey}, where it ends")
         to = {0.0: pathway.between[0], 1.0: pathway.between[1]}.get(left, "")
         length_m = abs(left - entered) * pathway_length_m(project, tag)
         stretches.append(pathway_stretch(project, tag, length_m, to))
         here = _at(project, tag, left)
-    stretches += right_angled(equipment_room, here, rack, around, height_m=here[2])
+    stretches += right_angled(end.name, here, end.at, around, height_m=here[2])
     return CableRoute(tuple(stretches), "; ".join(faults), (first, here[:2]))
 
 

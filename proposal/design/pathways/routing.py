@@ -6,7 +6,7 @@ from proposal.design.equipment.placed_devices import Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.entry_points import Point3
-from proposal.design.pathways.manual_routes import pinned_route
+from proposal.design.pathways.manual_routes import in_racks_of, pinned_route
 from proposal.design.pathways.pathway_graph import Network
 from proposal.design.pathways.right_angled_runs import right_angled_route
 from proposal.model.pathways.pathways import Carries
@@ -46,7 +46,9 @@ class Router:
         """
         start: Point3 = (*at, self._project.building.storeys[storey].height + height_m)
         if pinned:
-            return pinned_route(self._project, start, storey, equipment_room, pinned)
+            return pinned_route(
+                self._project, start, storey, in_racks_of(self._project, equipment_room), pinned
+            )
         if self._project.building.pathways:
             if carries not in self._networks:
                 self._networks[carries] = Network(self._project, carries)

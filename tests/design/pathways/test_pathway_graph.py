@@ -10,7 +10,7 @@ import pytest
 
 from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.entry_points import JoinGrid, run_m, turning_shares
-from proposal.design.pathways.manual_routes import pinned_route
+from proposal.design.pathways.manual_routes import in_racks_of, pinned_route
 from proposal.design.pathways.pathway_graph import Network, node_position
 from proposal.design.pathways.routing import Router
 from proposal.model.design_rules import Rules
@@ -195,14 +195,14 @@ def test_a_way_fixed_by_hand_takes_the_pathways_named_though_another_is_cheaper(
 
 def test_a_way_fixed_by_hand_that_does_not_hang_together_says_so() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2"), "C1": conduit("N3", "N4")}))
-    found = pinned_route(project, (40.0, 1.0, 0.5), "L0", "ER1", ("C1", "T1"))
+    found = pinned_route(project, (40.0, 1.0, 0.5), "L0", in_racks_of(project, "ER1"), ("C1", "T1"))
     assert found.fault == "C1 and T1 do not meet"
     assert found.pathways == ("C1", "T1")
 
 
 def test_a_way_fixed_by_hand_that_starts_on_another_storey_says_so() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2")}))
-    found = pinned_route(project, (20.0, 1.0, 5.0), "L1", "ER1", ("T1",))
+    found = pinned_route(project, (20.0, 1.0, 5.0), "L1", in_racks_of(project, "ER1"), ("T1",))
     assert found.fault == "T1 does not reach L1, where it begins"
 
 
