@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from decimal import Decimal
 from functools import cache
 from typing import Any, get_args
 
@@ -17,6 +18,9 @@ from proposal.model.wording.wording import Fact, Standing
 from tests.design.making import EXAMPLE, PROJECTS, project_of
 
 ALWAYS: frozenset[Fact] = frozenset({"always"})
+
+
+NO_PRICE = Decimal(0)
 
 
 @cache
@@ -137,7 +141,8 @@ def sentences(parts: StandingParts) -> frozenset[str]:
 def test_work_in_the_evening_is_not_described_as_in_normal_hours(labour: dict[str, Any]) -> None:
     """Evenings are charged by a share of overtime, or by a condition of the labour data."""
     within, beyond = (
-        sentences(standing_parts(of_labour("minimal", **one))) for one in ({"overtime": 0.0}, labour)
+        sentences(standing_parts(of_labour("minimal", **one), NO_PRICE))
+        for one in ({"overtime": 0.0}, labour)
     )
     assert {SAYS_NORMAL, EXCLUDES_EVENINGS} <= within
     assert not {SAYS_NORMAL, EXCLUDES_EVENINGS} & beyond
@@ -146,14 +151,14 @@ def test_work_in_the_evening_is_not_described_as_in_normal_hours(labour: dict[st
 def test_users_of_the_band_that_are_planned_around_are_not_unknown() -> None:
     users = made("example").project.building.radio.other_users
     assert users
-    assert NOBODY_KNOWN not in sentences(standing_parts(made("example")))
-    assert NOBODY_KNOWN in sentences(standing_parts(with_users("example", {})))
+    assert NOBODY_KNOWN not in sentences(standing_parts(made("example"), NO_PRICE))
+    assert NOBODY_KNOWN in sentences(standing_parts(with_users("example", {}), NO_PRICE))
 
 
 def test_pathways_that_are_priced_are_nobody_elses() -> None:
     ours, theirs = with_priced_pathways("example"), made("example")
-    assert {PATHWAYS_ARE_OTHERS, EXCLUDES_PATHWAYS} <= sentences(standing_parts(theirs))
-    parts = standing_parts(ours)
+    assert {PATHWAYS_ARE_OTHERS, EXCLUDES_PATHWAYS} <= sentences(standing_parts(theirs, NO_PRICE))
+    parts = standing_parts(ours, NO_PRICE)
     assert not {PATHWAYS_ARE_OTHERS, EXCLUDES_PATHWAYS} & sentences(parts)
     about = {row.about: dict(row.duties)["furnish"] for row in parts["responsibilities"]}
     assert about["The listed conduits, sleeves, trays and hooks"] == "AV"
@@ -169,5 +174,5 @@ def test_fire_stopping_that_we_furnish_is_not_excluded() -> None:
         responsibilities=change.model_copy(update={"rows": {**change.rows, "Fire-stopping": row}}),
     )
     excluded = "Fire-stopping of openings in rated walls and floors."
-    assert excluded in sentences(standing_parts(made("example")))
-    assert excluded not in sentences(standing_parts(ours))
+    assert excluded in sentences(standing_parts(made("example"), NO_PRICE))
+    assert excluded not in sentences(standing_parts(ours, NO_PRICE))

@@ -1,5 +1,7 @@
 """Scope, exclusions and duties follow from what a design contains, and from what the project says of them."""
 
+from decimal import Decimal
+
 import pytest
 
 from proposal.design.standing_conditions import facts
@@ -9,6 +11,7 @@ from proposal.model.loading import load_project
 from proposal.model.wording.wording import DutyChange, DutyLine, Fact, LineChange, StandingLine
 from tests.design.making import EXAMPLE, PROJECTS, project_of
 
+NO_PRICE = Decimal(0)
 LINES = {
     "racks": StandingLine(text="Racks.", when=("racks",)),
     "sound": StandingLine(text="Sound.", when=("loudspeakers", "amplifiers")),
@@ -70,7 +73,7 @@ def test_a_project_changes_adds_and_leaves_out_duties() -> None:
 def test_a_project_without_loudspeakers_has_no_line_about_them() -> None:
     made = design(project_of(PROJECTS / "minimal"))
     assert "loudspeakers" not in facts(made)
-    parts = standing_parts(made)
+    parts = standing_parts(made, NO_PRICE)
     said = [row.about for row in parts["responsibilities"]] + [*parts["scope"], *parts["exclusions"]]
     assert said
     assert not [line for line in said if "oudspeaker" in line or "mplifier" in line]
@@ -78,7 +81,7 @@ def test_a_project_without_loudspeakers_has_no_line_about_them() -> None:
 
 
 def test_the_example_says_what_it_changes() -> None:
-    parts = standing_parts(design(load_project(EXAMPLE)))
+    parts = standing_parts(design(load_project(EXAMPLE)), NO_PRICE)
     rows = {row.about: dict(row.duties) for row in parts["responsibilities"]}
     assert "Demolition, and removal of what is replaced" not in rows
     assert rows["Access panels"] == {
@@ -94,7 +97,7 @@ def test_the_example_says_what_it_changes() -> None:
 
 
 def test_only_parties_with_a_duty_are_named() -> None:
-    parts = standing_parts(design(project_of(PROJECTS / "minimal")))
+    parts = standing_parts(design(project_of(PROJECTS / "minimal")), NO_PRICE)
     named = {
         letters for row in parts["responsibilities"] for _, who in row.duties for letters in who.split(", ")
     }

@@ -28,14 +28,14 @@ def late_of(computed: Computed) -> list[Finding]:
 
 
 def test_late_work_is_a_warning_that_names_activity_day_and_place(tmp_path: Path) -> None:
-    """From Friday 23 May to Thursday 29 May 2031 there are four working days."""
+    """From Friday 23 May to Wednesday 28 May 2031, a day before acceptance, are three working days."""
     computed = computed_with(tmp_path / "p", "2031-05-23")
     (found,) = late_of(computed)
     assert (found.severity, found.where) == ("warning", "commissioning L0")
     assert found.place == Place("project.yaml", line_of(tmp_path / "p", "project.yaml", "opening:"), 40)
     assert found.message.startswith("Commissioning, ")
-    assert found.message.endswith("is over on 2031-05-29, 4 working days after The opening on 2031-05-23.")
-    assert (found.value, found.limit, found.unit) == (4.0, 0.0, "working days")
+    assert found.message.endswith("is over on 2031-05-28, 3 working days after The opening on 2031-05-23.")
+    assert (found.value, found.limit, found.unit) == (3.0, 0.0, "working days")
     assert found.remedy
 
 

@@ -110,7 +110,7 @@ def grouped(tmp_path_factory: pytest.TempPathFactory) -> Proposal:
 def test_what_cannot_be_chosen_says_why_in_words(refused: Proposal) -> None:
     why = {one.row.key: one.row.not_offered for one in refused.alternates}
     (closed,) = why.pop("closed")
-    assert closed == "The sound of a room that may not leave it can leave it: B001."
+    assert closed == "The sound of a room that has to stay there can be heard elsewhere: B001."
     assert why == {"spare": (OVERTAKEN,), "without": (), "dearer": (NO_DEDUCTION,)}
 
 

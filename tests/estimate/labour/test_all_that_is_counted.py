@@ -38,7 +38,7 @@ def reason(computed: Computed, line: TakeoffLine, cause: str) -> str:
     if line.section == "pathways" and not line.unit_cost:
         return BY_OTHERS
     owners = {one.device.tag for one in computed.design.owners}
-    if line.section in ("labels", "patching") and cause in owners:
+    if line.section in ("labels", "patching") and cause.partition("/")[0] in owners:
         return OWNERS
     return ""
 
@@ -57,7 +57,10 @@ def without_hours(computed: Computed, labour: Iterable[LabourLine]) -> Iterator[
                 tasks[cause].add(work.task)
     for line in computed.estimate.lines:
         for cause in line.causes or ("",):
-            worked = any(task.startswith(WORK[line.section]) for task in tasks[cause])
+            # A cord is named by the join that it makes, and plugged in with the devices at its ends.
+            named = {cause, *cause.split("/")[::2]} if line.section == "patching" else {cause}
+            done = set[str]().union(*(tasks[one] for one in named))
+            worked = any(task.startswith(WORK[line.section]) for task in done)
             if not worked and not reason(computed, line, cause):
                 yield line.section, line.model, cause
 
