@@ -40,7 +40,8 @@ class ClientSummaryPage:
     changed: sentences on what changed since the last issue.
     with_order: what has to be said with the order; None where nothing can be chosen.
     questions: to the client, as they are open.  assumptions: leads to them.
-    left_out: leads to what is not included.  duties: leads to who does it.
+    excluded, exclusions: what is not included: as the author wrote it, or line by line where nobody did.
+    left_out: leads to where else that stands.  duties: leads to who does it.
     warnings: of the design review, in plain words.  review: leads to where they say what they concern.
     """
 
@@ -55,6 +56,8 @@ class ClientSummaryPage:
     changed: tuple[Html, ...]
     questions: tuple[Html, ...]
     assumptions: Html
+    excluded: Html | None
+    exclusions: tuple[Html, ...]
     left_out: Html | None
     duties: Html | None
     warnings: tuple[Html, ...]
@@ -65,6 +68,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
     """Return the client's summary."""
     document = here.document
     edition = here.edition
+    excluded = prose_of(document, "exclusions", here.path, level=3)
     return ClientSummaryPage(
         prose=prose_of(document, "summary", here.path),
         goals=tuple(text(goal) for goal in document.cover.goals),
@@ -80,7 +84,9 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         changed=tuple(_changed(here)),
         questions=tuple(text(f"{row.title} ({row.subject}).") for row in document.questions),
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
-        left_out=here.to(f"{paths.ASSUMPTIONS}#not-included", "What others do, and what is in no price")
+        excluded=excluded,
+        exclusions=() if excluded else tuple(text(line) for line in document.exclusions),
+        left_out=here.to(f"{paths.ASSUMPTIONS}#not-included", "the assumptions and terms")
         if excludes(document)
         else None,
         duties=here.to(paths.RESPONSIBILITIES, "who does what") if document.responsibilities else None,

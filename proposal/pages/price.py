@@ -87,7 +87,7 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
 
 
 _SHARES = (
-    "The whole price is divided among the rooms in proportion to the list prices of the equipment there. "
+    "Their sum is divided among the rooms in proportion to the list prices of the equipment there. "
     "A room's price is not the amount by which the whole would fall if the room were left out; "
     "ask us for that."
 )

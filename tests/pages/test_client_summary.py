@@ -34,3 +34,17 @@ def test_without_alternates_nothing_is_said_of_choosing() -> None:
     pages = pages_of(edition, drawings_for(edition.document), templates()).pages
     assert "What you can choose" not in pages["summary.md"]
     assert "which alternates you choose" not in pages["summary.md"]
+
+
+def test_what_is_not_included_is_listed_as_the_author_wrote_it_or_line_by_line() -> None:
+    document = sample_document()
+    written = {**document.wording, "exclusions": "- the furniture\n"}
+    nobody = {name: words for name, words in document.wording.items() if name != "exclusions"}
+    for wording, told in ((written, ("the furniture",)), (nobody, ("the carpets", "the curtains"))):
+        changed = document.model_copy(
+            update={"wording": wording, "exclusions": ("the carpets", "the curtains")}
+        )
+        pages = pages_of(edition_of(changed, "client"), drawings_for(changed), templates()).pages
+        part = pages["summary.md"].split("\n## What is not included\n")[1].split("\n## ")[0]
+        assert all(one in part for one in told)
+        assert ("the carpets" in part) == (wording is nobody)
