@@ -235,7 +235,7 @@ def test_the_programme_follows_from_hours_crews_lead_times_and_days_off(printed:
             needed = [Decimal(hours.replace(",", "")) / (int(people) * day_h) for people, hours in crew]
             assert days == max(math.ceil(one) for one in needed), key
         if not before:
-            order = datetime.date.fromisoformat(cell(programme, "Order"))
+            order = datetime.date.fromisoformat(cell(programme, "Order by"))
             assert cell(row, "Begins") == order.isoformat()
             done[key] = order - DAY
             continue
