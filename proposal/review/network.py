@@ -28,12 +28,10 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
                 where=closet.equipment_room,
                 place=place,
                 message=f"No switch port was left for {listed(closet.left)}.",
-                value=float(len(closet.left)),
-                limit=0.0,
-                unit="ports",
                 source=COMMON_PRACTICE,
-                remedy=f"Ask the owner for more free ports on {listed(owned)}, or fix a switch of ours in "
-                "fixed.yaml."
+                remedy=f"Ask the owner for {counted(len(closet.left), 'free port', more=True)} on "
+                f"{listed(owned)}, fix a switch of ours in fixed.yaml, or let the network of a room stand "
+                "alone (`network: alone`)."
                 if owned
                 else "Add a managed switch of the class and budget needed to the library, "
                 "or change the switches and ports fixed by hand.",

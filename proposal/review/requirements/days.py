@@ -4,6 +4,7 @@ import datetime
 
 from proposal.model.programme import WEEKDAYS
 from proposal.model.requirements.answers import DateAnswer, SiteClosedAnswer
+from proposal.quantities import formatting
 from proposal.review.requirements.answered import Answered, Evidence
 
 
@@ -34,9 +35,13 @@ def answered_by_closed_site(answer: SiteClosedAnswer, evidence: Evidence) -> Ans
         for task in plan.tasks
         if task.calendar == "site" and task.days and task.start <= day <= task.finish
     ]
+    locale = evidence.project.brief.locale
+    first, last = (formatting.date(day, locale) for day in (answer.site_closed, answer.until))
     return Answered(
         about="days without work on site",
         verdict="not met" if worked else "met",
-        found=f"{worked[0][1]} on {worked[0][0].isoformat()}" if worked else "nobody works on site",
-        wanted=f"nobody from {answer.site_closed.isoformat()} to {answer.until.isoformat()}",
+        found=f"{worked[0][1]} on {formatting.date(worked[0][0], locale)}"
+        if worked
+        else "nobody works on site",
+        wanted=f"nobody from {first} to {last}",
     )

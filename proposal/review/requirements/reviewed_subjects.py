@@ -59,10 +59,12 @@ def answered_by_check(answer: CheckAnswer, evidence: Evidence) -> Answered:
 
 
 def _not_written(check: Check, evidence: Evidence) -> str:
-    """Return why a subject cannot be reviewed: no room says what is forbidden in it; empty where one does."""
+    """Return why a subject cannot be reviewed: no room says what it rests on; empty where one does."""
     layouts = [room.layout for room in evidence.project.rooms.values()]
     if check == "surfaces not to be touched" and not any(one.untouchable for one in layouts):
         return "no room names a surface that may not be touched (untouchable)"
     if check == "sound that stays" and not any(one.sound_stays for one in layouts):
         return "no room says that its sound may not leave it (sound_stays)"
+    if check == "charging" and not evidence.design.days:
+        return "no room says when it meets (sessions)"
     return ""
