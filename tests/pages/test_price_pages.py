@@ -7,7 +7,9 @@ import pytest
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader
-from tests.pages.site import Read, browsed, pages_for, sample_pages
+from proposal.document.rows.mains import EnergyRow
+from proposal.editions import edition_of
+from tests.pages.site import Read, browsed, page_of, pages_for, sample_pages
 from tests.sample_document import sample_document
 
 PRICE = {"price.md", "price-items.md", "unit-prices.md"}
@@ -130,7 +132,7 @@ def detailed(detail: str) -> str:
 def test_the_price_says_what_its_lumps_are(detail: str, words: str) -> None:
     said = detailed(detail)
     assert words in said
-    assert "It is not the amount by which the price would fall if a room were left out" in said
+    assert "is not the amount by which the whole would fall if the room were left out" in said
 
 
 def test_what_has_no_stated_price_is_on_request() -> None:
@@ -186,3 +188,21 @@ def test_lengths_of_labour_are_in_feet_where_the_project_is() -> None:
     pages = pages_for(document.model_copy(update={"cover": cover}), "reviewer").pages
     # 42.5 m are 139.4 ft; 0.03609 h/m × 0.3048 m/ft are 0.011 h/ft.
     assert "139.4 ft 0.011 h" in browsed(pages["labour-lines.md"]).text
+
+
+def energy(place: str, cost: str | None) -> EnergyRow:
+    watts = dict.fromkeys(
+        ("rest_w", "idle_w", "typical_w", "heat_w", "hourly_heat_btu", "hourly_air_m3"), 1.0
+    )
+    row = {"place": place, "in_use_h": 100.0, "idle_h": 10.0, "yearly_wh": 1000.0, **watts}
+    return EnergyRow.model_validate({**row, "yearly_cost": cost and Decimal(cost)})
+
+
+def test_electricity_of_a_year_is_told_beside_the_price_where_its_cost_is_known() -> None:
+    """100.10 and 200.25 are 300.35; of a place without a cost nothing is said."""
+    for last, told in (("200.25", True), (None, False)):
+        rows = (energy("A1", "100.10"), energy("A2", last))
+        document = sample_document().model_copy(update={"energy": rows})
+        words = browsed(page_of(edition_of(document, "client"), "price.md")).text
+        assert ("Electricity comes to €300.35 a year" in words) == told
+        assert ("Electricity" in words) == told
