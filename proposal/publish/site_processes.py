@@ -21,8 +21,9 @@ from proposal.publish.program_folders import OwnPath
 from proposal.publish.shared_work import Workers, shared_out
 from proposal.publish.site import SiteSource, place_site, write_site
 
-# Another process loads the program first, which only longer work than this repays.
-LONGEST_ALONE_S = 3.0
+# Another process loads the program first, which only longer work than this repays. How long pages take is
+# taken from the first edition, in which drawings are a larger part than in the others.
+SITES_ALONE_S, PAGES_ALONE_S = 3.0, 9.0
 
 Say = Callable[[str], None]
 Used = frozenset[str]
@@ -66,7 +67,9 @@ def made_sources(
     first, *left = editions
     begun = process_time()
     made = {first: here(first)}
-    _begin(workers, (process_time() - begun) / sizes[first], [sizes[reader] for reader in left])
+    still_s = (process_time() - begun) / sizes[first] * sum(sizes[reader] for reader in left)
+    if still_s > PAGES_ALONE_S:
+        _begin(workers, len(left))
     left = sorted(left, key=lambda reader: -sizes[reader])
     made |= shared_out(left, workers, here, asked, received)
     return {reader: made[reader] for reader in editions}
@@ -80,14 +83,9 @@ def _source(
     return edition_source(edition, images, cache, downloads=downloads), cache.used()
 
 
-def _begin(workers: Workers, each_s: float, left: Sequence[float]) -> None:
-    """Begin other processes where what is left takes long.
-
-    each_s: what a page, or another measure, takes here.
-    left: so much of that measure in each thing that is left.
-    """
-    if each_s * sum(left) > LONGEST_ALONE_S:
-        workers.begin(min(processors(), len(left)) - 1 - len(workers.running))
+def _begin(workers: Workers, left: int) -> None:
+    """Begin as many other processes as there are processors, where so many things are left."""
+    workers.begin(min(processors(), left) - 1 - len(workers.running))
 
 
 def place_sites(
@@ -140,7 +138,8 @@ def place_sites(
             since = process_time()
             here(first)
             each_s = (process_time() - since) / max(pages[first], 1)
-            _begin(workers, each_s, [pages[folder] for folder in left])
+            if each_s * sum(pages[folder] for folder in left) > SITES_ALONE_S:
+                _begin(workers, len(left))
         left.sort(key=lambda folder: -pages[folder])
         for complaints in shared_out(left, workers, here, asked, received).values():
             for complaint in complaints:

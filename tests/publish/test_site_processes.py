@@ -40,7 +40,8 @@ def begun(monkeypatch: pytest.MonkeyPatch) -> list[WorkerProcess]:
             super().__init__(begin)
             found.append(self)
 
-    monkeypatch.setattr(site_processes, "LONGEST_ALONE_S", -1.0)
+    monkeypatch.setattr(site_processes, "SITES_ALONE_S", -1.0)
+    monkeypatch.setattr(site_processes, "PAGES_ALONE_S", -1.0)
     monkeypatch.setattr(shared_work, "WorkerProcess", Noted)
     return found
 
