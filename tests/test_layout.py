@@ -25,6 +25,7 @@ SAME_SUBJECT = {
     "bundle_warming",
     "cable_routes",
     "cable_types",
+    "calculations",
     "cabling",
     "changes",
     "channels",

@@ -18,9 +18,7 @@ from proposal.design.network.switch_ways import OWNERS_NETWORK, SwitchWays
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, querier_of
 from proposal.design.network.uplink_loads import UplinkLoad
 from proposal.design.owner.owner_devices import OwnerDevice, entries_of
-from proposal.design.owner.owner_joins import (
-    OwnerJoin,
-)
+from proposal.design.owner.owner_joins import OwnerJoin
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.pathways.penetrations import Penetration
 from proposal.design.pathways.pulling import PullRun
@@ -56,7 +54,6 @@ if TYPE_CHECKING:
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
     from proposal.design.ways_out import ContainedSound
-    from proposal.design.workings.all_workings import Noted
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,7 +73,7 @@ class Design:
     amplifier_channels: of amplifiers that play zones of loudspeakers.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
 
-    What only documents tell (flows, mutes, settings, controls, level maps, workings) follows when it is first
+    What only documents tell (flows, mutes, settings, controls, level maps) follows when it is first
     asked for, so that a check does not wait for it; so do meeting days and radio, which no price waits for.
     """
 
@@ -376,51 +373,6 @@ class Design:
         from proposal.design.mains.standby_paths import power_paths
 
         return power_paths(self.devices, self.mains_loads, self.ports, self.racks)
-
-    @cached_property
-    def workings(self) -> "tuple[Noted, ...]":
-        """Every working, by chapter."""
-        from proposal.design.mains.mains_workings import mains_workings
-        from proposal.design.mains.standby_workings import standby_workings
-        from proposal.design.sound.line_workings import line_workings
-        from proposal.design.workings.all_workings import Noted, noted_workings
-        from proposal.design.workings.charging_workings import meeting_day_workings
-        from proposal.design.workings.radio_workings import radio_workings
-
-        return (
-            *noted_workings(
-                self.project,
-                self.kinds,
-                self.cables,
-                self.pathways,
-                self.pull_runs,
-                self.closets,
-                self.ports,
-                self.switches,
-            ),
-            *(
-                Noted(chapter="Sound", subject=subject, working=one)
-                for subject, one in dict.fromkeys(
-                    (path.spoken_in, one) for path in self.delays for one in path.workings
-                )
-            ),
-            *meeting_day_workings(self.kinds, self.days),
-            *(
-                Noted(chapter="Meeting day", subject=one.key, working=one.life)
-                for one in self.pack_lives
-                if one.life is not None
-            ),
-            *mains_workings(self.circuits, self.energy),
-            *standby_workings(self.project, self.racks),
-            *(
-                Noted(chapter="Loudspeaker lines", subject=subject, working=one)
-                for subject, one in line_workings(self.project, self.loudspeaker_lines)
-            ),
-            *(
-                Noted(chapter="Radio", subject=subject, working=one)
-                for subject, one in radio_workings(self.project, self.kinds, self.entries, self.radio)
-            ),
-        )
 
     def _first_rooms(self) -> "list[tuple[RoomKind, RoomDesign]]":
         """Return each kind of room with the first room built so."""

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.design.equipment.built_in_switch import fits_on
 from proposal.design.network.room_switch_loads import room_switch_load
@@ -106,7 +107,7 @@ def test_a_room_with_a_mixer_is_joined_by_a_switch_that_stands_in_it() -> None:
     querier = [one.value for one in design.settings if one.name == "IGMP querier"]
     assert querier == ["on: the only one of the VLAN"]
     # What its switch is chosen by is told among the calculations.
-    assert any(one.working.title == "Switches in the room: ports given" for one in design.workings)
+    assert any(one.working.title == "Switches in the room: ports given" for one in calculations(design))
 
 
 def test_a_networked_recorder_keeps_a_port_and_wants_a_switch_that_sorts_streams() -> None:

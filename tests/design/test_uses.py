@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.document.making.findings import dotted
 from proposal.model.pathways.building import Shaft
@@ -81,7 +82,7 @@ def results(design: Design) -> Results:
     """Return result and uses of every working, ports by the device they feed."""
     device_at = {f"{one.switch}/{one.port}": one.attached.tag for one in design.ports}
     found: Results = {}
-    for noted in design.workings:
+    for noted in calculations(design):
         if noted.chapter not in CHAPTERS:
             continue
         subject = device_at.get(noted.subject, noted.subject)

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 import proposal.document.document
+from proposal.design.calculations import calculations
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.making.findings import dotted
@@ -157,7 +158,7 @@ def test_inputs_named_by_workings_are_fields_that_are_there(folder: Path) -> Non
         "room_types": project.room_types,
         "rooms": project.rooms,
     }
-    for use in {use for noted in computed.design.workings for use in noted.working.uses}:
+    for use in {use for noted in calculations(computed.design) for use in noted.working.uses}:
         assert use in known | written or there(tops, use), use
 
 

@@ -5,18 +5,18 @@ from collections.abc import Iterator, Sequence
 from proposal.design.mains.circuits import CURVE_USE, RATING_USE, VOLTAGE_USE, Circuit
 from proposal.design.mains.energy_and_heat import PlaceEnergy
 from proposal.design.mains.mains_loads import MainsLoad
-from proposal.design.workings.all_workings import Noted
+from proposal.design.workings.calculation import Calculation
 from proposal.standards import mains_circuits
 from proposal.standards.working import Limit, Working, working
 
 
-def mains_workings(circuits: Sequence[Circuit], places: Sequence[PlaceEnergy]) -> tuple[Noted, ...]:
+def mains_workings(circuits: Sequence[Circuit], places: Sequence[PlaceEnergy]) -> tuple[Calculation, ...]:
     """Return the workings of every circuit, and of the energy and heat of every place.
 
     places: with their energy and heat.
     """
     of_circuits = (
-        Noted(chapter="Mains", subject=circuit.identity, working=one)
+        Calculation(chapter="Mains", subject=circuit.identity, working=one)
         for circuit in circuits
         for one in (
             *_loads(circuit),
@@ -26,7 +26,7 @@ def mains_workings(circuits: Sequence[Circuit], places: Sequence[PlaceEnergy]) -
         )
     )
     of_places = (
-        Noted(chapter="Energy and heat", subject=one.place, working=each)
+        Calculation(chapter="Energy and heat", subject=one.place, working=each)
         for one in places
         for each in (one.energy, one.heat, one.air)
     )

@@ -7,17 +7,17 @@ from proposal.design.mains.mains_loads import standby_designs
 from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.racks.standby_choice import StandbyDesign
 from proposal.design.racks.standby_run_time import LOAD_USE, life_working, run_time_workings
-from proposal.design.workings.all_workings import Noted
+from proposal.design.workings.calculation import Calculation
 from proposal.model.project import Project
 from proposal.standards import standby
 from proposal.standards.sources import COMMON_PRACTICE
 from proposal.standards.working import Limit, Working, working
 
 
-def standby_workings(project: Project, racks: Sequence[RackDesign]) -> tuple[Noted, ...]:
+def standby_workings(project: Project, racks: Sequence[RackDesign]) -> tuple[Calculation, ...]:
     """Return the workings of every standby supply that stands in some racks."""
     return tuple(
-        Noted(chapter="Standby", subject=one.asked.tag, working=each)
+        Calculation(chapter="Standby", subject=one.asked.tag, working=each)
         for one in standby_designs(racks)
         for each in _of_supply(project, one)
     )

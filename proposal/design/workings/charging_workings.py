@@ -6,7 +6,7 @@ from itertools import pairwise
 from proposal.design.charging.meeting_day import Day
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.rooms.room_kinds import RoomKind
-from proposal.design.workings.all_workings import Noted
+from proposal.design.workings.calculation import Calculation
 from proposal.standards.battery import charge_time_h, run_time_h, slot_power_w, state_of_charge
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 from proposal.standards.working import Limit, Working, working
@@ -16,13 +16,13 @@ RULES = "project.rules.charging"
 
 def meeting_day_workings(
     kinds: Sequence[RoomKind], days: Mapping[str, Sequence[RoomDay]]
-) -> tuple[Noted, ...]:
+) -> tuple[Calculation, ...]:
     """Return the workings of every kind of room's meeting days, under a chapter of their own.
 
     days: of each kind of room, by its key.
     """
     return tuple(
-        Noted(chapter="Meeting day", subject=kind.key, working=one)
+        Calculation(chapter="Meeting day", subject=kind.key, working=one)
         for kind in kinds
         if kind.key in days
         for one in charging_workings(days[kind.key], ".".join(kind.path))

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import device_tag
 from proposal.document.headings import Words
@@ -63,21 +64,20 @@ def dotted(path: Path) -> str:
 def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
     """Return the workings, numbered room by room, each with the assumptions and questions it rests on."""
     owners = owners_of(design)
+    found = calculations(design)
     return tuple(
         _WORKING.of(
-            noted.working,
+            one.working,
             number=number,
-            chapter=noted.chapter,
-            subject=noted.subject,
-            values=tuple((v.symbol, v.meaning, v.number, v.unit) for v in noted.working.values),
-            source=str(noted.working.source),
-            assumptions=tuple(numbers.assumptions[u] for u in noted.working.uses if u in numbers.assumptions),
-            questions=tuple(numbers.questions[u] for u in noted.working.uses if u in numbers.questions),
+            chapter=one.chapter,
+            subject=one.subject,
+            values=tuple((v.symbol, v.meaning, v.number, v.unit) for v in one.working.values),
+            source=str(one.working.source),
+            assumptions=tuple(numbers.assumptions[u] for u in one.working.uses if u in numbers.assumptions),
+            questions=tuple(numbers.questions[u] for u in one.working.uses if u in numbers.questions),
         )
-        for number, noted in zip(
-            serials("W", (owners.get(noted.subject, "") for noted in design.workings)),
-            design.workings,
-            strict=True,
+        for number, one in zip(
+            serials("W", (owners.get(one.subject, "") for one in found)), found, strict=True
         )
     )
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import in_building, to_own
 from proposal.design.radio.propagation import WallLine
@@ -209,7 +210,7 @@ def test_an_access_point_outside_its_room_is_reached_through_the_wall() -> None:
 
 def test_what_a_space_holds_beside_a_system_out_of_step_is_worked_out_where_there_is_one() -> None:
     def titles(project: Project) -> set[str]:
-        return {noted.working.title for noted in design(project).workings if noted.chapter == "Radio"}
+        return {noted.working.title for noted in calculations(design(project)) if noted.chapter == "Radio"}
 
     beside = "Links in one space beside an unsynchronised system"
     alone = minimal()
