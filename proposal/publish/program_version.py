@@ -22,10 +22,18 @@ def program() -> str:
 
 def code() -> str:
     """Return SHA-256 of our own code as it lies on the disk."""
-    package = Path(__file__).resolve().parent.parent
+    package = os.path.dirname(os.path.dirname(os.path.realpath(__file__)))
+    paths = [
+        os.path.join(place, name)
+        for place, _, names in os.walk(package)
+        for name in names
+        if name.endswith(".py")
+    ]
     told = hashlib.sha256()
-    for path in sorted(package.rglob("*.py")):
-        told.update(path.relative_to(package).as_posix().encode("utf-8") + b"\0" + path.read_bytes() + b"\0")
+    for path in sorted(paths):
+        told.update(path.removeprefix(package).replace(os.sep, "/").encode("utf-8") + b"\0")
+        with open(path, "rb", buffering=0) as source:
+            told.update(source.read() + b"\0")
     return told.hexdigest()
 
 
