@@ -6,7 +6,6 @@ import platform
 import sys
 from functools import lru_cache
 from importlib.metadata import version
-from pathlib import Path
 
 _COMPUTING = ("highspy", "networkx", "numpy", "pydantic", "shapely")
 
