@@ -43,7 +43,10 @@ def framed(drawing: bytes, strip: TitleBlock, foot: Foot) -> bytes:
     left, top, width, height = (float(part) for part in box.groups())
     head, inside = text[opening.end() : described + 7], text[described + 7 : text.rindex("</svg>")]
     beside = marks_svg(inside, strip.changed) if strip.changed else ()
-    if len(beside) > MOST_MARKS:
+    if strip.new:
+        told = f"The whole sheet is new in revision {strip.revision}; nothing on it is marked."
+        foot = replace(foot, notes=(*foot.notes, told))
+    elif len(beside) > MOST_MARKS:
         told = f"Much of this sheet is new or changed in revision {strip.revision}."
         foot = replace(foot, notes=(*foot.notes, told))
     elif beside:

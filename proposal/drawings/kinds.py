@@ -39,7 +39,7 @@ def drawing_of(edition: Edition, sheet: SheetRow) -> Drawing:
         return Drawing(kind, spec)
     was = sheet_before(before, sheet)
     if was is None:
-        return Drawing(kind, spec, "new")
+        return Drawing(kind, replace(spec, strip=replace(spec.strip, new=True)), "new")
     shown = kind.spec(before, was)
     same = replace(shown, strip=spec.strip) == spec
     changed = replace(spec, strip=replace(spec.strip, changed=changed_names(shown, spec)))

@@ -81,6 +81,7 @@ class TitleBlock:
     units: in which lengths are written.  paper: of the sheet.
     revisions: this one and those before it, the latest last.
     changed: what the sheet shows otherwise than the last issue, each as the texts that it may stand under.
+    new: whether the last issue did not have the sheet.
     """
 
     number: str
@@ -101,6 +102,7 @@ class TitleBlock:
     paper: SheetPaper = A3
     revisions: tuple[RevisionLine, ...] = ()
     changed: tuple[tuple[str, ...], ...] = ()
+    new: bool = False
 
 
 def strip_of(edition: Edition, sheet: SheetRow) -> TitleBlock:

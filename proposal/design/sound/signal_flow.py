@@ -297,12 +297,27 @@ def _outputs(drawn: _Drawn) -> None:
         for tag in dict.fromkeys(end.device for end in joined):
             here = [end for end in joined if end.device == tag]
             channels = _count(sum(end.channels for end in here), "channel")
-            drawn.join(drawn.codes[tag], name, destination.signal, channels, _analogue_join(drawn, tag, here))
+            by = _outside_join(drawn, code, destination.signal, tag, here)
+            drawn.join(drawn.codes[tag], name, destination.signal, _carried(channels, destination.signal), by)
 
 
 def _analogue_join(drawn: _Drawn, tag: str, ends: Sequence[AudioEnd]) -> Join | None:
     """Return the join of the first analogue input or output of a device that leads somewhere."""
     return next((drawn.at(tag, end.port) for end in ends if end.signal == "analogue"), None)
+
+
+def _outside_join(drawn: _Drawn, code: str, signal: str, tag: str, ends: Sequence[AudioEnd]) -> Join | None:
+    """Return the join of a destination or return: its own to the network, else that of the mixer's output."""
+    if signal != NETWORKED:
+        return _analogue_join(drawn, tag, ends)
+    owner = drawn.owners.get(code, "")
+    tags = (f"{drawn.room}-{owner}", owner)
+    return next((one for one in drawn.graph.network if one.start.device in tags), None)
+
+
+def _carried(channels: str, signal: str) -> str:
+    """Return what passes between a mixer and what others furnish: networked audio by way of the network."""
+    return f"{channels}, by the network" if signal == NETWORKED else channels
 
 
 def _channels_received(drawn: _Drawn, device: Placed) -> int:
@@ -366,8 +381,10 @@ def _returns(drawn: _Drawn) -> None:
         if name not in {node.code for node in drawn.nodes}:
             drawn.box(name, "return", source.name, channels, *drawn.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
-            by = _analogue_join(drawn, tag, [end for end in joined if end.device == tag])
-            drawn.join(name, drawn.codes[tag], source.signal, channels, by, returning=True)
+            here = [end for end in joined if end.device == tag]
+            by = _outside_join(drawn, code, source.signal, tag, here)
+            carried = _carried(channels, source.signal)
+            drawn.join(name, drawn.codes[tag], source.signal, carried, by, returning=True)
         if straight:
             drawn.join(name, NETWORK, NETWORKED, channels, returning=True)
             reached |= dict.fromkeys(straight)

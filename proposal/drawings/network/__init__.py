@@ -21,6 +21,7 @@ class NetworkGroup:
     """Devices of one kind on a switch.
 
     kind, count: what they are, and how many.
+    behind: whether they are joined to breakouts, whose port on the switch they share.
     vlans: of their ports, as printed.
     sent, taken: networked audio of all together, as printed; empty where there is none.
     """
@@ -30,6 +31,7 @@ class NetworkGroup:
     vlans: str
     sent: str
     taken: str
+    behind: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,9 +158,10 @@ def _box(document: Document, tag: str, hosts: Sequence[NetworkHostRow], further:
             lines.append(f"multicast querier of VLAN {row.vlan}")
     if further:
         lines.append(f"{formatting.count_of(further, 'further link')} on other sheets")
-    kinds: dict[str, list[NetworkHostRow]] = {}
+    kinds: dict[tuple[str, bool], list[NetworkHostRow]] = {}
     for host in hosts:
-        kinds.setdefault(host.kind, []).append(host)
+        behind = host.switch_port.rpartition("/")[0] != tag
+        kinds.setdefault((host.kind, behind), []).append(host)
     return NetworkBox(
         name=tag,
         lines=tuple(lines),
@@ -169,8 +172,9 @@ def _box(document: Document, tag: str, hosts: Sequence[NetworkHostRow], further:
                 vlans=formatting.listed([str(one) for one in sorted({r.vlan for r in rows if r.vlan})]),
                 sent=_some(document, sum(r.sent_bit_s for r in rows)),
                 taken=_some(document, sum(r.taken_bit_s for r in rows)),
+                behind=behind,
             )
-            for kind, rows in sorted(kinds.items())
+            for (kind, behind), rows in sorted(kinds.items())
         ),
     )
 
@@ -234,9 +238,9 @@ def alternative(spec: NetworkSpec) -> str:
 
 def kinds_of(group: NetworkGroup) -> str:
     """Return what a group of devices is called, in the plural where there are several."""
-    if group.count == 1:
-        return group.kind
-    return f"{group.kind[:-1]}ies" if group.kind.endswith("y") else f"{group.kind}s"
+    plural = f"{group.kind[:-1]}ies" if group.kind.endswith("y") else f"{group.kind}s"
+    named = group.kind if group.count == 1 else plural
+    return f"{named} behind breakouts" if group.behind else named
 
 
 def _load_words(group: NetworkGroup) -> str:

@@ -7,7 +7,7 @@ from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.network import NetworkBox, NetworkLink, NetworkSpec, alternative, kinds_of, spec_of
 
-_WIDTHS = (20, 74, 34, 70, 70)
+_WIDTHS = (20, 128, 34, 70, 70)
 _HEADINGS = ("", "devices", "VLAN", "audio sent", "audio taken")
 
 
@@ -32,7 +32,9 @@ def source(spec: NetworkSpec) -> str:
 
 
 def _foot(spec: NetworkSpec) -> Foot:
-    ports = "Each device has a port of its own; loads are the sums of streams."
+    behind = any(group.behind for box in spec.boxes for group in box.groups)
+    shared = " Those behind a breakout share its port." if behind else ""
+    ports = f"Each device has a port of its own on its switch.{shared} Loads are the sums of streams."
     return Foot(entries=spec.legend, notes=(*spec.vlans, spec.isolation, ports))
 
 

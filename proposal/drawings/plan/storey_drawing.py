@@ -21,7 +21,15 @@ from proposal.drawings.plan.marking import (
     symbol_box,
     symbols_on_paper,
 )
-from proposal.drawings.plan.storey_labels import END_PT, NODE_PT, RACK_PT, RISER_PT, labels_on_storey
+from proposal.drawings.plan.run_routes import Route, arrow_along, routes
+from proposal.drawings.plan.storey_labels import (
+    END_PT,
+    NODE_PT,
+    RACK_PT,
+    RISER_PT,
+    labels_on_storey,
+    rising_on_paper,
+)
 from proposal.drawings.plan.storey_plan import PlanRoom, PlanRun, StoreyPlanSpec, storey_words
 from proposal.drawings.plan.symbols import draw_symbol
 
@@ -34,6 +42,7 @@ _FIELDS = tuple(
     (FIELD[0] + across, FIELD[1] + _HEAD + down, FIELD[2] - across, FIELD[3] - down)
     for across, down in ((64, 40), (36, 24), (8, 8))
 )
+LOUDSPEAKER_LINE = "loudspeaker line"
 _WALL = 3.6
 """Width of walls that are given, pt."""
 
@@ -67,10 +76,12 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
             for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
                 _thin(canvas, "", piece)
         draw_doors(canvas, room.doors, scale)
-    for run in spec.runs:
-        _run(canvas, run, scale.all_on_paper(run.corners))
+    for run, way in zip(spec.runs, _ways(spec, scale), strict=True):
+        _run(canvas, run, way)
     for pathway in spec.pathways:
         _pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
+    for _, at in rising_on_paper(spec.pathways, scale):
+        _riser(canvas, at)
     for node in spec.nodes:
         _node(canvas, scale.on_paper(node.at))
     for place in spec.places:
@@ -128,8 +139,17 @@ def _laid_out(spec: StoreyPlanSpec) -> _LaidOut:
 
 def _labelled(spec: StoreyPlanSpec, scale: Scaled) -> _LaidOut:
     spec, far = _as_far_as_legible(spec, scale.scale)
-    placed, left_out = labels_on_storey(spec, scale, lambda: _ground(spec, scale), brief=far)
+    ways = _ways(spec, scale)
+    placed, left_out = labels_on_storey(spec, scale, ways, lambda: _ground(spec, scale, ways), brief=far)
     return _LaidOut(scale, placed, tuple(left_out))
+
+
+def _ways(spec: StoreyPlanSpec, scale: Scaled) -> tuple[Route, ...]:
+    """Return the way of each run of a plan on paper, clear of the symbols on it."""
+    symbols = _mark_boxes(spec.rooms, scale)
+    symbols += [_around(scale.on_paper(place.at), RACK_PT) for place in spec.places]
+    symbols += [_around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
+    return routes([(scale.on_paper(run.ends[0]), scale.on_paper(run.ends[1])) for run in spec.runs], symbols)
 
 
 def _points(spec: StoreyPlanSpec) -> list[Point]:
@@ -137,13 +157,16 @@ def _points(spec: StoreyPlanSpec) -> list[Point]:
     points += [mark.at for room in spec.rooms for mark in room.marks]
     points += [place.at for place in spec.places] + [node.at for node in spec.nodes]
     points += [point for pathway in spec.pathways for point in pathway.points]
-    points += [point for run in spec.runs for point in run.corners]
+    points += [point for run in spec.runs for point in run.ends]
     points += [point for _, wall in spec.walls for point in wall]
     return points
 
 
-def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
-    """Return what labels stand clear of."""
+def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Ground:
+    """Return what labels stand clear of.
+
+    ways: of its runs, on paper.
+    """
     left, top, right, bottom = FIELD
     ground = Ground((left, top + _HEAD, right, bottom))
     for _, points_of_wall in spec.walls:
@@ -155,17 +178,17 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
         for corners in room.levels:
             ground.rule(closed(scale.all_on_paper(corners)))
         fill_marks(ground, room.marks, scale, room.outline)
-    for run in spec.runs:
-        points = scale.all_on_paper(run.corners)
-        for n in range(len(run.signals)):
+    for run, points in zip(spec.runs, ways, strict=True):
+        for n, (signal, _) in enumerate(run.signals):
             ground.rule(_beside(points, n))
+            if signal == LOUDSPEAKER_LINE and (head := arrow_along(_beside(points, n)[::-1])):
+                ground.rule(closed(head))
         if run.goes_on:
             ground.fill(_around(points[-1], END_PT))
     for pathway in spec.pathways:
-        points = scale.all_on_paper(pathway.points)
-        if len(points) == 1:
-            ground.fill(_around(points[0], RISER_PT))
-        ground.rule(points)
+        ground.rule(scale.all_on_paper(pathway.points))
+    for _, at in rising_on_paper(spec.pathways, scale):
+        ground.fill(_around(at, RISER_PT))
     for node in spec.nodes:
         ground.fill(_around(scale.on_paper(node.at), NODE_PT))
     for place in spec.places:
@@ -210,9 +233,6 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
 
 
 def _pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
-    if len(points) == 1:
-        _riser(canvas, points[0])
-        return
     one = PATHWAYS.get(kind, OTHER_PATHWAY)
     canvas.line(points, one.colour, one.width, dash_of(one))
 
@@ -221,12 +241,15 @@ def _run(canvas: Canvas, run: PlanRun, points: Sequence[Point]) -> None:
     """Draw a run, a line for each signal side by side, and a ring where it goes on off the plan."""
     for n, (signal, _) in enumerate(run.signals):
         _line_of(canvas, signal, _beside(points, n))
+        # Cables of loudspeakers begin at the loudspeaker, and are fed from their other end.
+        if signal == LOUDSPEAKER_LINE and (head := arrow_along(_beside(points, n)[::-1])):
+            canvas.polygon(head, stroke(signal).colour)
     if run.goes_on:
         _ring(canvas, points[-1])
 
 
-def _beside(points: Sequence[Point], number: int) -> list[Point]:
-    return [(x + 1.7 * number, y + 1.7 * number) for x, y in points]
+def _beside(points: Sequence[Point], number: int) -> Route:
+    return tuple((x + 1.7 * number, y + 1.7 * number) for x, y in points)
 
 
 def _ring(canvas: Canvas, at: Point) -> None:
@@ -270,6 +293,11 @@ def _line_of(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
     canvas.line(points, one.colour, max(0.6, one.width * 0.6), dash_of(one))
 
 
+def _fed_line(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
+    _line_of(canvas, signal, points)
+    canvas.polygon(arrow_along(tuple(points)), stroke(signal).colour)
+
+
 def storey_foot(spec: StoreyPlanSpec) -> Foot:
     """Return north, the scale bar and the legend of the plan."""
     scale = scale_of(spec)
@@ -298,7 +326,9 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
         entries.append(("leaves the storey", _riser))
     entries += [(kind, _node) for kind in sorted({node.kind for node in spec.nodes})]
     for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
-        entries.append((f"{signal}, outside pathways", partial(_sample, _line_of, signal)))
+        fed = "; arrows lead away from the amplifier" if signal == LOUDSPEAKER_LINE else ""
+        drawn = _fed_line if fed else _line_of
+        entries.append((f"{signal}, outside pathways{fed}", partial(_sample, drawn, signal)))
     if any(run.goes_on for run in spec.runs):
         entries.append(("goes up or down", _ring))
     return entries

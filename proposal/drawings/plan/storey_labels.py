@@ -1,6 +1,6 @@
 """Labels of the floor plan or the ceiling plan of a storey: what each says, and where it may stand."""
 
-from collections.abc import Callable, Iterable, Set
+from collections.abc import Callable, Iterable, Sequence, Set
 from dataclasses import replace
 from itertools import pairwise
 
@@ -9,6 +9,7 @@ from proposal.drawings.label_placement import Ground, Label, Placed, placed_labe
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.marking import labels_of
+from proposal.drawings.plan.run_routes import Route
 from proposal.drawings.plan.storey_plan import PlanPathway, PlanRoom, StoreyPlanSpec
 
 RISER_PT, NODE_PT, RACK_PT, END_PT = 5.0, 3.0, 4.2, 2.2
@@ -19,17 +20,22 @@ _ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
 
 def labels_on_storey(
-    spec: StoreyPlanSpec, scale: Scaled, ground: Callable[[], Ground], *, brief: bool
+    spec: StoreyPlanSpec,
+    scale: Scaled,
+    ways: Sequence[Route],
+    ground: Callable[[], Ground],
+    *,
+    brief: bool,
 ) -> tuple[tuple[Placed, ...], list[Label]]:
     """Return the labels where they stand, and those that fit nowhere.
 
-    scale: of the plan.  ground: makes what labels stand clear of.
+    scale: of the plan.  ways: of its runs, on paper.  ground: makes what labels stand clear of.
     brief: whether the scale is too small for more than names and pathways.
     Where not all devices of a room can be labelled, its own plan does so, and none are labelled here.
     """
     crowded: set[str] = set()
     while True:
-        labels = _labels(spec, scale, crowded, brief=brief)
+        labels = _labels(spec, scale, ways, crowded, brief=brief)
         placed, left_out = placed_labels([label for _, label in labels], ground())
         missed = {id(label) for label in left_out}
         further = {
@@ -43,11 +49,11 @@ def labels_on_storey(
 
 
 def _labels(
-    spec: StoreyPlanSpec, scale: Scaled, crowded: Set[str], *, brief: bool
+    spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route], crowded: Set[str], *, brief: bool
 ) -> list[tuple[PlanRoom | None, Label]]:
     """Return every label, with the room that it belongs to.
 
-    crowded: tags of rooms whose devices are labelled elsewhere.
+    ways: of its runs, on paper.  crowded: tags of rooms whose devices are labelled elsewhere.
     brief: whether the scale is too small for more than names and pathways.
     """
     found: list[tuple[PlanRoom | None, Label]] = []
@@ -66,13 +72,12 @@ def _labels(
     for node in spec.nodes:
         found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (NODE_PT, NODE_PT))))
     found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
-    for run in spec.runs:
-        points = scale.all_on_paper(run.corners)
+    for run, points in zip(spec.runs, ways, strict=True):
         if any(cables > 1 for _, cables in run.signals):
             longest = max(pairwise(points), key=_length)
             lines = tuple(f"{cables} × {signal}" for signal, cables in run.signals)
             found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
-    ends = {(run.goes_on, scale.on_paper(run.corners[-1])) for run in spec.runs if run.goes_on}
+    ends = {(run.goes_on, scale.on_paper(run.ends[-1])) for run in spec.runs if run.goes_on}
     found += [(None, Label((plain(words),), at, (END_PT, END_PT))) for words, at in sorted(ends)]
     return found
 
@@ -122,19 +127,35 @@ def _steps(low: float, high: float, step: float) -> list[float]:
 
 
 def _pathway_labels(pathways: Iterable[PlanPathway], scale: Scaled) -> list[Label]:
-    """Return the labels of pathways; those that leave the storey at one point share one."""
+    """Return the labels of pathways."""
     labels: list[Label] = []
-    rising: dict[Point, list[str]] = {}
     for pathway in pathways:
         points = scale.all_on_paper(pathway.points)
         lines = tuple(plain(line) for line in pathway.lines)
         if len(points) == 1:
-            rising.setdefault(points[0], []).extend(lines)
             continue
         label = Label(lines, _between(points[0], points[1], 0.5), (1.0, 1.0))
         labels.append(_along(label, (points[0], points[1])))
-    labels += [Label(tuple(lines), at, (RISER_PT, RISER_PT)) for at, lines in rising.items()]
+    labels += [
+        Label(tuple(plain(line) for line in pathway.lines), at, (RISER_PT, RISER_PT))
+        for pathway, at in rising_on_paper(pathways, scale)
+    ]
     return labels
+
+
+def rising_on_paper(pathways: Iterable[PlanPathway], scale: Scaled) -> tuple[tuple[PlanPathway, Point], ...]:
+    """Return the pathways that leave the storey, and where each is marked: side by side at one point.
+
+    scale: of the plan.
+    """
+    found: list[tuple[PlanPathway, Point]] = []
+    counts: dict[Point, int] = {}
+    for pathway in pathways:
+        if len(pathway.points) == 1:
+            x, y = scale.on_paper(pathway.points[0])
+            counts[x, y] = counts.get((x, y), 0) + 1
+            found.append((pathway, (x + (counts[x, y] - 1) * (2 * RISER_PT + 1.5), y)))
+    return tuple(found)
 
 
 def _along(label: Label, line: tuple[Point, Point]) -> Label:

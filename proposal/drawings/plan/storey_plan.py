@@ -83,12 +83,12 @@ class PlanNode:
 
 @dataclass(frozen=True, slots=True)
 class PlanRun:
-    """A right-angled run of cables outside pathways: its corners, m, and how many of each signal take it.
+    """A right-angled run of cables outside pathways: its ends, m, and how many of each signal take it.
 
     goes_on: where it goes on off this plan, such as `up to T03`; empty where it ends on the plan.
     """
 
-    corners: tuple[Point, ...]
+    ends: tuple[Point, Point]
     signals: tuple[tuple[str, int], ...]
     goes_on: str
 
@@ -250,7 +250,8 @@ def _pathways(document: Document, storey: str, level: Level) -> tuple[PlanPathwa
         lines = [" ".join(part for part in (row.tag, row.kind, _size(document, row)) if part)]
         for away in ends:
             if away not in here:
-                lines.append(f"to {away.storey} {names.get(away.storey, '')}".strip())
+                way = _towards(document, storey, away.storey).replace("storey ", "")
+                lines.append(f"{way} {names.get(away.storey, '')}".strip())
         lines += carried.get(row.tag, ())
         found.append(PlanPathway(row.kind, tuple(dict.fromkeys(node.at for node in here)), tuple(lines)))
     return tuple(found)
@@ -310,12 +311,8 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
                 signals = counted.setdefault((_near(one), _near(two), goes_on), {})
                 signals[cable.signal] = signals.get(cable.signal, 0) + 1
     return tuple(
-        PlanRun(
-            ((x1, y1), (x2, y1), (x2, y2)) if x1 != x2 and y1 != y2 else ((x1, y1), (x2, y2)),
-            tuple(sorted(signals.items())),
-            goes_on,
-        )
-        for ((x1, y1), (x2, y2), goes_on), signals in sorted(counted.items())
+        PlanRun((one, two), tuple(sorted(signals.items())), goes_on)
+        for (one, two, goes_on), signals in sorted(counted.items())
     )
 
 

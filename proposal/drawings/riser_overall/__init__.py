@@ -209,8 +209,12 @@ def _plural(kind: str) -> str:
 def _room(
     document: Document, room: RoomRow, lines: Sequence[RiserLine], codes: Mapping[str, str]
 ) -> RiserRoom:
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
+    # What serves the room from a rack is counted there.
     devices = [
-        device for device in document.devices if device.room == room.tag and "microphone" not in device.kind
+        device
+        for device in document.devices
+        if device.room == room.tag and "microphone" not in device.kind and device.location not in racks
     ]
     words = [formatting.count_of(room.microphones, "microphone"), *kinds_in_words(devices)]
     words += [kept_apart(sheet) for sheet in document.room_sheets if sheet.key == room.sheet and sheet.apart]

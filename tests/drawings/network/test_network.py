@@ -8,7 +8,7 @@ from proposal.document.document import Document
 from proposal.document.rows.network import NetworkHostRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.switch_links import SwitchLinkRow
-from proposal.drawings.network import NetworkSpec, alternative, spec_of
+from proposal.drawings.network import NetworkSpec, alternative, kinds_of, spec_of
 from proposal.editions import edition_of
 from tests.drawings.shown import printed_pt, svg_of, texts
 from tests.sample_document import sample_document
@@ -65,10 +65,20 @@ def two_switches(**given: Any) -> Document:
 
 def test_a_switch_shows_what_stands_on_it_by_kind_with_the_sums_of_its_audio() -> None:
     first = spec(two_switches(), "ER1-SW1", "ER2-SW1").boxes[0]
-    assert [(one.kind, one.count, one.vlans, one.sent, one.taken) for one in first.groups] == [
-        ("access point", 2, "120 and 121", "19.680 Mbit/s", ""),
+    assert [(kinds_of(one), one.count, one.vlans, one.sent, one.taken) for one in first.groups] == [
+        ("access point", 1, "120", "9.840 Mbit/s", ""),
+        ("access point behind breakouts", 1, "121", "9.840 Mbit/s", ""),
         ("breakout", 1, "120", "", "2.928 Mbit/s"),
     ]
+
+
+def test_a_sheet_says_who_shares_a_port_where_anybody_does() -> None:
+    shared = " Those behind a breakout share its port."
+    hosts = (host("ER1-SW1", "switch", ""), host("B001-AP1", "access point", "ER1-SW1/1"))
+    for document, said in ((two_switches(), True), (network(hosts, ()), False)):
+        words = " ".join(texts(svg_of(document, sheet("ER1-SW1"), "client")))
+        assert "Each device has a port of its own on its switch." in words
+        assert (shared.strip() in words) is said
 
 
 def test_a_link_shows_ports_speed_and_load_each_way_and_whether_it_holds() -> None:
@@ -119,6 +129,6 @@ def test_the_fullest_sheet_prints_legibly(ends: tuple[str, ...]) -> None:
 
 def test_its_words_tell_each_load_and_where_it_is_joined() -> None:
     words = alternative(spec(two_switches(), "ER1-SW1", "ER2-SW1"))
-    assert "2 access points, VLAN 120 and 121, sent 19.680 Mbit/s" in words
+    assert "1 access point behind breakouts, VLAN 121, sent 9.840 Mbit/s" in words
     assert "19.744 Mbit/s towards ER1-SW1, 9.872 Mbit/s away from it" in words
     assert words.endswith("Isolated: no link leads to the owner's network.")

@@ -137,7 +137,7 @@ def test_pathways_stand_there_with_size_and_cables_by_signal(documents: dict[str
     shown = texts(draw_storey(ground, "p").decode())
     assert set(tray.lines) <= set(shown)
     (riser,) = (one for one in ground.pathways if len(one.points) == 1)
-    assert riser.lines[:2] == ("R01 riser shaft", "to L1 First floor")
+    assert riser.lines[:2] == ("R01 riser shaft", "up to L1 First floor")
 
 
 def test_a_run_that_leaves_the_plan_says_where_it_goes_on(documents: dict[str, Document]) -> None:
@@ -153,8 +153,8 @@ def test_a_run_through_a_floor_without_a_pathway_says_so_on_both_storeys(
     plans = {(spec.storey, spec.level): spec for spec in specs(documents["us"])}
     assert {run.goes_on for run in plans["2", "floor"].runs} == {"down to storey 1"}
     (up,) = [run for run in plans["1", "ceiling"].runs if run.goes_on == "up to storey 2"]
-    (down,) = {run.corners[-1] for run in plans["2", "floor"].runs}
-    assert up.corners[-1] == down
+    (down,) = {run.ends[-1] for run in plans["2", "floor"].runs}
+    assert up.ends[-1] == down
     rising = [
         cable for cable in documents["us"].cables if cable.from_storey == "2" and cable.to_storey == "1"
     ]
@@ -264,12 +264,12 @@ def test_a_contractor_follows_every_cable_from_its_device_to_where_it_ends(
         followed += 1
         runs = [
             run for spec in plans if spec.storey == device.storey for run in spec.runs
-            if cable.signal in dict(run.signals) and run.corners[0] == pytest.approx(device.at, abs=2e-3)
+            if cable.signal in dict(run.signals) and run.ends[0] == pytest.approx(device.at, abs=2e-3)
         ]  # fmt: skip
         enters = lines[device.storey, cable.pathways[0]]
         # A device under its pathway has a drop and no run.
         near = enters.distance(Point(device.at)) < 2e-3
-        found = [run for run in runs if enters.distance(Point(run.corners[-1])) < 2e-3]
+        found = [run for run in runs if enters.distance(Point(run.ends[-1])) < 2e-3]
         assert found or near, cable.identity
         for one, two in pairwise(cable.pathways):
             shared = [
@@ -280,8 +280,8 @@ def test_a_contractor_follows_every_cable_from_its_device_to_where_it_ends(
         leaves = lines[end.storey, cable.pathways[-1]]
         ends = [
             run for spec in plans if spec.storey == end.storey for run in spec.runs
-            if run.corners[-1] == pytest.approx(end.at, abs=2e-3)
-            and leaves.distance(Point(run.corners[0])) < 2e-3
+            if run.ends[-1] == pytest.approx(end.at, abs=2e-3)
+            and leaves.distance(Point(run.ends[0])) < 2e-3
         ]  # fmt: skip
         assert ends or leaves.distance(Point(end.at)) < 2e-3, cable.identity
     assert followed > 5

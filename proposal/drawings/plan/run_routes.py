@@ -1,0 +1,140 @@
+"""How runs of cables go on the paper of a plan: at right angles, round symbols they do not lead to."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+
+from proposal.drawings.canvas import Point
+from proposal.drawings.label_placement import Box, crosses, overlap
+
+_ASIDE = (7.5, 11.0, 15.0, 20.0)
+"""How far aside of its straight way a run may go round a symbol, pt."""
+_SHARED_PT = 4.0
+"""How far a run may lie on another one before a way beside it is looked for, pt."""
+_ARROW_PT, _SHORTEST_PT = 4.0, 14.0
+Route = tuple[Point, ...]
+
+
+def routes(runs: Iterable[tuple[Point, Point]], symbols: Sequence[Box]) -> tuple[Route, ...]:
+    """Return the way of each run on paper, in their order.
+
+    runs: start and end of each, pt.  symbols: boxes of what stands on the plan.
+    Of the ways at right angles the one that crosses the fewest symbols is taken, then the one that lies
+    least on runs before it, then the one with the fewest corners, then the shortest.
+    """
+    listed = list(runs)
+    taken: dict[int, Route] = {}
+    # Short runs are led first, so that long ones go round them.
+    for n, (start, end) in sorted(enumerate(listed), key=lambda run: round(_length(run[1]), 1)):
+        near = _widened(start, end)
+        others = [
+            box for box in symbols if overlap(box, near) and not (_holds(box, start) or _holds(box, end))
+        ]
+        before = [
+            way for way in taken.values() if any(overlap(_around(*piece), near) for piece in pairwise(way))
+        ]
+
+        def cost(
+            way: Route, others: Sequence[Box] = others, before: Sequence[Route] = before
+        ) -> tuple[float, ...]:
+            hit = sum(any(crosses(one, two, box) for one, two in pairwise(way)) for box in others)
+            upon = sum(_shared(way, other) for other in before)
+            return hit, round(upon, 1), len(way), round(_length(way), 1)
+
+        best = min(_direct(start, end), key=cost)
+        if cost(best)[0] or cost(best)[1] > _SHARED_PT:
+            best = min((best, *_round(start, end)), key=cost)
+        taken[n] = best
+    return tuple(taken[n] for n in range(len(listed)))
+
+
+def _direct(start: Point, end: Point) -> tuple[Route, Route]:
+    """Return the ways at right angles from a point to another with one corner, or none."""
+    (x1, y1), (x2, y2) = start, end
+    return _plain((start, (x2, y1), end)), _plain((start, (x1, y2), end))
+
+
+def _round(start: Point, end: Point) -> Iterator[Route]:
+    """Yield ways at right angles from a point to another that go aside first or last."""
+    (x1, y1), (x2, y2) = start, end
+    for aside in (sign * far for far in _ASIDE for sign in (1, -1)):
+        yield _plain((start, (x1, y1 + aside), (x2, y1 + aside), end))
+        yield _plain((start, (x1 + aside, y1), (x1 + aside, y2), end))
+        yield _plain((start, (x1, y2 + aside), (x2, y2 + aside), end))
+        yield _plain((start, (x2 + aside, y1), (x2 + aside, y2), end))
+
+
+def _plain(points: Sequence[Point]) -> Route:
+    """Return a way without corners that stand on one another or on a straight line."""
+    kept: list[Point] = []
+    for point in points:
+        if kept and _same(kept[-1], point):
+            continue
+        if len(kept) > 1 and _straight(kept[-2], kept[-1], point):
+            kept.pop()
+        kept.append(point)
+    return tuple(kept) if len(kept) > 1 else (points[0], points[-1])
+
+
+def _same(one: Point, two: Point) -> bool:
+    return abs(one[0] - two[0]) < 0.05 and abs(one[1] - two[1]) < 0.05
+
+
+def _straight(one: Point, two: Point, three: Point) -> bool:
+    return any(
+        abs(one[axis] - two[axis]) < 0.05
+        and abs(two[axis] - three[axis]) < 0.05
+        and (two[1 - axis] - one[1 - axis]) * (three[1 - axis] - two[1 - axis]) > 0
+        for axis in (0, 1)
+    )
+
+
+def _around(one: Point, two: Point) -> Box:
+    return min(one[0], two[0]), min(one[1], two[1]), max(one[0], two[0]), max(one[1], two[1])
+
+
+def _widened(one: Point, two: Point) -> Box:
+    left, top, right, bottom = _around(one, two)
+    far = _ASIDE[-1] + 2
+    return left - far, top - far, right + far, bottom + far
+
+
+def _holds(box: Box, at: Point) -> bool:
+    return box[0] - 1 <= at[0] <= box[2] + 1 and box[1] - 1 <= at[1] <= box[3] + 1
+
+
+def _shared(way: Route, other: Route) -> float:
+    """Return how far a way lies on another one, pt."""
+    far = 0.0
+    for one, two in pairwise(way):
+        for three, four in pairwise(other):
+            for axis in (0, 1):
+                if max(abs(one[axis] - point[axis]) for point in (two, three, four)) < 1.5:
+                    low = max(min(one[1 - axis], two[1 - axis]), min(three[1 - axis], four[1 - axis]))
+                    high = min(max(one[1 - axis], two[1 - axis]), max(three[1 - axis], four[1 - axis]))
+                    far += max(0.0, high - low)
+    return far
+
+
+def _length(way: Route) -> float:
+    return sum(abs(two[0] - one[0]) + abs(two[1] - one[1]) for one, two in pairwise(way))
+
+
+def arrow_along(way: Route) -> Route:
+    """Return the corners of an arrow head that points along a way, on the longest piece; none if too short.
+
+    way: from its first point to its last.
+    """
+    one, two = max(pairwise(way), key=lambda piece: _length(piece))
+    length = _length((one, two))
+    if length < _SHORTEST_PT:
+        return ()
+    along = ((two[0] - one[0]) / length, (two[1] - one[1]) / length)
+    middle = ((one[0] + two[0]) / 2, (one[1] + two[1]) / 2)
+    tip = (middle[0] + along[0] * _ARROW_PT / 2, middle[1] + along[1] * _ARROW_PT / 2)
+    back = (middle[0] - along[0] * _ARROW_PT / 2, middle[1] - along[1] * _ARROW_PT / 2)
+    half = _ARROW_PT * 0.45
+    return (
+        tip,
+        (back[0] - along[1] * half, back[1] + along[0] * half),
+        (back[0] + along[1] * half, back[1] - along[0] * half),
+    )

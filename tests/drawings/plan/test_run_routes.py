@@ -1,0 +1,48 @@
+"""Ways of runs on plans: at right angles, clear of symbols, arrows from the amplifier on."""
+
+from itertools import pairwise
+
+import pytest
+
+from proposal.drawings.label_placement import crosses
+from proposal.drawings.plan.run_routes import arrow_along, routes
+
+Box = tuple[float, float, float, float]
+
+
+def symbol(x: float, y: float) -> Box:
+    return x - 5, y - 5, x + 5, y + 5
+
+
+def test_a_run_in_the_open_takes_one_corner_and_a_straight_one_none() -> None:
+    assert routes([((0, 0), (40, 30))], []) == (((0, 0), (40, 0), (40, 30)),)
+    assert routes([((0, 0), (40, 0))], []) == (((0, 0), (40, 0)),)
+
+
+def test_a_run_takes_the_other_corner_where_a_symbol_is_in_the_way() -> None:
+    (way,) = routes([((0, 0), (40, 30))], [symbol(0, 0), symbol(40, 0), symbol(40, 30)])
+    assert way == ((0, 0), (0, 30), (40, 30))
+
+
+@pytest.mark.parametrize("between", [1, 2, 3])
+def test_a_straight_run_goes_round_what_stands_on_its_line(between: int) -> None:
+    """The line from the first loudspeaker of a row to the last does not look as if it joined the others."""
+    row = [symbol(60.0 * n, 0) for n in range(between + 2)]
+    start, end = (0.0, 0.0), (60.0 * (between + 1), 0.0)
+    (way,) = routes([(start, end)], row)
+    assert way[0] == start and way[-1] == end
+    for box in row[1:-1]:
+        assert not any(crosses(one, two, box) for one, two in pairwise(way))
+    assert all(one[0] == two[0] or one[1] == two[1] for one, two in pairwise(way))
+
+
+def test_a_run_does_not_lie_on_the_one_before_it() -> None:
+    first, second = routes([((0, 0), (90, 0)), ((0, 0), (60, 0))], [])
+    assert first == ((0, 0), (90, 0))
+    assert not any(one[1] == two[1] == 0 and abs(one[0] - two[0]) > 4 for one, two in pairwise(second))
+
+
+def test_an_arrow_points_along_the_longest_piece_of_its_way() -> None:
+    tip, *feet = arrow_along(((0, 0), (10, 0), (10, 50)))
+    assert tip[0] == pytest.approx(10) and all(foot[1] < tip[1] for foot in feet)
+    assert arrow_along(((0, 0), (9, 0))) == ()
