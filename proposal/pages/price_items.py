@@ -111,6 +111,8 @@ def _prices(here: PageContext, caption: str, rows: Sequence[UnitPriceRow]) -> Ht
 
 def _costs(here: PageContext, caption: str, rows: Sequence[UnitCostRow]) -> Html:
     fields: list[Field[UnitCostRow]] = [
-        *fields_of(here, UnitCostRow, "description", "item", "hours", "supply", "work", "computed", "stated"),
+        *fields_of(
+            here, UnitCostRow, "description", "item", "tasks", "hours", "supply", "work", "computed", "stated"
+        ),
     ]
     return schedule(f"{caption}: by the rules, and as stated", fields, rows)

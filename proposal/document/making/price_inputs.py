@@ -6,6 +6,7 @@ from decimal import Decimal
 from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.estimate.labour.labour import ALL_ON_SITE
 from proposal.estimate.price.markup_and_margin import PriceLine
+from proposal.estimate.price.unit_prices import CHANGES
 from proposal.estimate.takeoff.purchases import SPARE
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.materials import Cable
@@ -238,6 +239,7 @@ def _commercial(computed: Computed) -> Iterator[Input]:
         yield _row(("price", "payments", key, "share"), "payment", payment.name, payment.share, SHARE)
     if price.retention:
         yield _row(("price", "retention"), "retention", "payments", price.retention, SHARE)
+    yield from _changes(computed)
     for model, money in price.yearly.items():
         if any(one.model == model for one in computed.price.yearly):
             yield _money(("price", "yearly", model), "price of a year", model, money)
@@ -245,6 +247,22 @@ def _commercial(computed: Computed) -> Iterator[Input]:
         yield _row(
             ("terms", "exchange", code, "rate"), "exchange rate", code, rate.rate, project.brief.currency
         )
+
+
+def _changes(computed: Computed) -> Iterator[Input]:
+    """Yield what one more of something is charged for, and what recurs each year costs."""
+    project, price = computed.project, computed.project.brief.price
+    for one in computed.price.unit_prices:
+        field = CHANGES[one.to]
+        stated: Mapping[str, Money] = getattr(price.changes, field)
+        if one.item in stated:
+            name = project.labour.trades[one.item].name if one.to == "hour" else one.item
+            path = ("price", "changes", field, one.item)
+            yield _money(path, f"price of one more {one.to}", name, stated[one.item])
+    for each in computed.price.yearly:
+        cost = project.library.entry(each.model).yearly_cost
+        assert cost is not None
+        yield _money(("library", each.model, "yearly_cost"), "cost of a year", each.model, cost)
 
 
 def _surcharge(key: Keys, one: Surcharge) -> Iterator[Input]:

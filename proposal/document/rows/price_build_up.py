@@ -24,6 +24,9 @@ class UnitCostRow(Row):
     description: Annotated[str, Shows("what", HOUSE)] = Field(
         default="", description="What it is, or whose hour."
     )
+    tasks: Annotated[tuple[tuple[str, int], ...], Shows("tasks", HOUSE, ("text", "count"))] = Field(
+        default=(), description="Tasks that its hours are of, each with how often it is done."
+    )
     hours: Annotated[Decimal, Shows("hours", HOUSE, "unit hours")] = Field(
         default=NOTHING, description="Hours of all trades together, h."
     )

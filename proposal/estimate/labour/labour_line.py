@@ -1,11 +1,11 @@
 """One line of labour, and what one more device takes."""
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.model.equipment.entry import Entry
-from proposal.model.labour.labour import Labour, Phase
+from proposal.model.labour.labour import Labour, Phase, Task
 
 Additions = tuple[tuple[str, Decimal], ...]
 
@@ -51,15 +51,14 @@ def role_of(entry: Entry) -> str:
     return str(getattr(entry, "role", ""))
 
 
-def hours_of_one(labour: Labour, entry: Entry) -> Mapping[str, Decimal]:
-    """Return the hours by trade that one more device takes, without conditions, for unit prices.
+def tasks_of_one(labour: Labour, entry: Entry) -> Sequence[Task]:
+    """Return the tasks that one more device takes, for unit prices.
 
     entry: of the library; the tasks of its kind count, or the one that it names in their place.
     """
-    found: dict[str, Decimal] = {}
-    for key, task in labour.tasks.items():
-        if task.hours is not None and task.done_to_device(
-            key, entry.kind, entry.labour_task, in_furniture=False, role=role_of(entry)
-        ):
-            found[task.trade] = found.get(task.trade, Decimal(0)) + task.hours
-    return found
+    return [
+        task
+        for key, task in labour.tasks.items()
+        if task.hours is not None
+        and task.done_to_device(key, entry.kind, entry.labour_task, in_furniture=False, role=role_of(entry))
+    ]

@@ -1,5 +1,6 @@
 """The cell formats of a workbook: numbers by their quantities, heads, inputs and plans."""
 
+import datetime
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
@@ -48,7 +49,14 @@ class CellFormats:
         self._money: dict[int, Any] = {}
         self.title = book.add_format({"bold": True, "font_size": 14})
         self.head = book.add_format(
-            {"bold": True, "bg_color": "#E9EEF2", "border": 1, "text_wrap": True, "valign": "top"}
+            {
+                "bold": True,
+                "bg_color": "#E9EEF2",
+                "border": 1,
+                "text_wrap": True,
+                "valign": "top",
+                "indent": 1,
+            }
         )
         self.head_right = book.add_format(
             {
@@ -62,6 +70,7 @@ class CellFormats:
         )
         self.unit = book.add_format({"num_format": "@", "valign": "top", "indent": 1})
         self.words = book.add_format({"text_wrap": True, "valign": "top"})
+        self.prose = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top", "indent": 1})
         self.label = book.add_format({"bold": True})
         self._cells = {one: self._cell(shape) for one, shape in _FORMATS.items()}
         money = _with_places(formatting.money_places(currency))
@@ -104,12 +113,29 @@ class CellFormats:
             self._money[places] = self._cell(_with_places(places))
         return self._money[places]
 
+    def shown(self, quantity: Quantity, value: Value) -> str:
+        """Return about how a figure is shown, to know how wide its column has to be."""
+        if value is None or isinstance(value, bool | str):
+            return "" if value is None else "yes"
+        if isinstance(value, datetime.date):
+            return value.isoformat()
+        if quantity in _MONEY:
+            exact = value if isinstance(value, Decimal) else Decimal(str(value))
+            return f"{exact:,.{formatting.unit_money_places(exact, self._currency)}f}"
+        shape = _FORMATS[quantity]
+        if shape in ("General", "@"):
+            return f"{float(value):.10g}"
+        places = len(shape.partition(".")[2].rstrip(" %"))
+        share = shape.endswith("%")
+        return f"{float(value) * (100 if share else 1):,.{places}f}{' %' if share else ''}"
+
     def of_total(self, quantity: Quantity) -> Any:
         """Return the format of the sum of a column."""
         return self._totals[quantity]
 
     def _cell(self, shape: str) -> Any:
-        return self._book.add_format({"num_format": shape, "valign": "top"})
+        beside = {"indent": 1} if shape == "@" else {}
+        return self._book.add_format({"num_format": shape, "valign": "top", **beside})
 
     def _total(self, shape: str) -> Any:
         return self._book.add_format({"num_format": shape, "bold": True, "top": 1})

@@ -6,7 +6,6 @@ from proposal.document.document import Document
 from proposal.exports.table import Table
 from proposal.exports.workbook.build_up_links import link_build_up
 from proposal.exports.workbook.cash_links import link_cash
-from proposal.exports.workbook.formulas import rounded
 from proposal.exports.workbook.labour_links import (
     link_hours_sums,
     link_labour,
@@ -21,6 +20,7 @@ from proposal.exports.workbook.offer_links import link_offer
 from proposal.exports.workbook.takeoff_links import link_takeoff
 from proposal.exports.workbook.takeoff_sum_links import link_takeoff_sums
 from proposal.exports.workbook.total_links import link_totals
+from proposal.exports.workbook.unit_price_links import link_unit_prices, link_years
 
 WANTED = ("takeoff", "purchases", "labour", "labour-summary", "trades", "price-lines", "price")
 STAYS: Mapping[str, tuple[str, ...]] = {
@@ -29,7 +29,6 @@ STAYS: Mapping[str, tuple[str, ...]] = {
     "labour-summary": ("factors",),
     "payments": ("event_date", "due_date"),
     "cash-flow": ("date",),
-    "yearly": ("computed",),
 }
 """Columns of linked sheets that stay as they are of this revision, which their heads say."""
 
@@ -55,6 +54,8 @@ def linked_book(document: Document, tables: Sequence[Table], names: Mapping[str,
         link_offer(book)
         link_cash(book)
         link_takeoff_sums(book)
+        link_unit_prices(book)
+        link_years(book)
         _link_others(book)
         for name, columns in STAYS.items():
             if name in sheets:
@@ -69,14 +70,6 @@ def _link_others(book: LinkedBook) -> None:
     for n, rate in enumerate(document.exchange_rates if sheet else ()):
         assert sheet is not None
         sheet.put(n, "rate", inputs.name(f"terms.exchange.{rate.currency}.rate"))
-    sheet = book.sheets.get("yearly")
-    for n, row in enumerate(document.yearly if sheet else ()):
-        assert sheet is not None
-        stated = inputs.amount(f"price.yearly.{row.item}")
-        if stated:
-            sheet.put(n, "unit_price", stated)
-            each = f"{sheet.cell(n, 'quantity')}*{sheet.cell(n, 'unit_price')}"
-            sheet.put(n, "price", rounded(each, book.places))
     sheet = book.sheets.get("labour-conditions")
     for n, condition in enumerate(document.labour_conditions if sheet else ()):
         assert sheet is not None

@@ -7,12 +7,12 @@ from typing import Any
 
 from proposal.document.rows.terms import Cover
 
-_A4, _LETTER = 9, 1
-"""Papers by their numbers in the file format (ECMA-376, part 1, 18.3.1.63)."""
+_A4, _A3, _LETTER, _TABLOID = 9, 8, 1, 3
+"""Papers by their numbers in the file format (ECMA-376, part 1, 18.3.1.63); tabloid is ANSI B."""
 _LONGEST = 200
 """Most signs of a name in a head or a foot, which hold 255 with the signs that place them."""
-WIDEST = 250
-"""Most signs beside each other on a page: more would print smaller than 6 pt on A4 or letter, landscape."""
+WIDEST, WIDEST_LARGE = 200, 290
+"""Most signs beside each other on A4 or letter, and on A3 or ANSI B: more would print smaller than 7 pt."""
 _MARGINS = {"left": 0.4, "right": 0.4, "top": 0.75, "bottom": 0.75}
 """Inches, as the file format has them."""
 
@@ -40,12 +40,14 @@ class PrintSetUp:
         sheet: of xlsxwriter.  title: of the sheet.
         last_row, last_column: of what is printed; workings beside it are not.
         heads: whether the first row holds heads, which every page repeats.
-        widths: of the columns, in signs, where there may be many. What is too wide for one page is printed
-            over several, side by side, with the first column on each.
+        widths: of the columns, in signs, where there may be many. What is too wide for A4 or letter is
+            printed on A3 or ANSI B, as drawings are; what is too wide for that over several pages side by
+            side, with the first column on each.
         """
         cover, revision = self.cover, self.cover.revision
         sheet.set_landscape()
-        sheet.set_paper(_LETTER if cover.units == "us_customary" else _A4)
+        small, large = (_LETTER, _TABLOID) if cover.units == "us_customary" else (_A4, _A3)
+        sheet.set_paper(large if sum(widths) > WIDEST else small)
         sheet.set_margins(**_MARGINS)
         pages = pages_wide(widths)
         sheet.fit_to_pages(pages, 0)
@@ -66,7 +68,9 @@ def pages_wide(widths: Sequence[float]) -> int:
 
     widths: of the columns, in signs.
     """
-    return max(1, ceil((sum(widths) - widths[0]) / (WIDEST - widths[0]))) if widths else 1
+    if sum(widths) <= WIDEST_LARGE:
+        return 1
+    return ceil((sum(widths) - widths[0]) / (WIDEST_LARGE - widths[0]))
 
 
 def _told(text: str) -> str:

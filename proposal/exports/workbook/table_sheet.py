@@ -3,6 +3,7 @@
 import datetime
 from collections.abc import Sequence
 from decimal import Decimal
+from textwrap import wrap
 from typing import Any
 
 from proposal.document.quantities import WORDS
@@ -15,6 +16,14 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 
 OF_THIS_REVISION = ", of this revision"
 _WIDEST = 60
+_PROSE = 50
+"""Signs of a line of a text that is longer than the widest column; it goes on below."""
+_LINES = 6
+"""Most lines that a cell shows on paper; it holds all of its text."""
+_BESIDE = 3
+"""Signs that a cell keeps free: its edges, and the button that filters in its head."""
+_BOLD = 1.15
+"""How much wider bold signs are."""
 HEIGHT = 15.0
 """Points of a line of a head."""
 
@@ -30,7 +39,9 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
     sheet = book.add_worksheet(linked.name)
     sheet.freeze_panes(_HEAD + 1, 1)
     places = {column.name: n for n, column in enumerate(table.columns)}
-    widths = [_width(column, [row[n] for row in table.rows]) for n, column in enumerate(table.columns)]
+    widths = [
+        _width(column, [row[n] for row in table.rows], formats) for n, column in enumerate(table.columns)
+    ]
     heads = [
         f"{heading(column)}{OF_THIS_REVISION if column.name in linked.stays else ''}"
         for column in table.columns
@@ -42,6 +53,13 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
     last = _HEAD + len(table.rows)
     sheet.autofilter(_HEAD, 0, last, len(table.columns) - 1)
     for number, row in enumerate(table.rows, _HEAD + 1):
+        lines = [
+            len(wrap(str(value), _PROSE))
+            for column, value in zip(table.columns, row, strict=True)
+            if _is_prose(column, value)
+        ]
+        if lines:
+            sheet.set_row(number, HEIGHT * min(max(lines), _LINES))
         for n, (column, value) in enumerate(zip(table.columns, row, strict=True)):
             row_number = number - _HEAD - 1
             formula = linked.formulas.get((row_number, column.name), "")
@@ -104,7 +122,8 @@ def _write(
         sheet.write_datetime(row, n, datetime.datetime.combine(value, datetime.time()), shape)
     elif isinstance(value, str | bool):
         text = ("yes" if value else "no") if isinstance(value, bool) else value
-        sheet.write_string(row, n, text, formats.unit if column.quantity == "unit" else formats.of("text"))
+        plain = formats.unit if column.quantity == "unit" else formats.of("text")
+        sheet.write_string(row, n, text, formats.prose if _is_prose(column, value) else plain)
     elif column.formula and all(name in places for name in _names(column.formula)):
         cells = {name: _cell(row, places[name]) for name in _names(column.formula)}
         sheet.write_formula(row, n, "=" + column.formula.format(**cells), shape, float(value))
@@ -134,10 +153,21 @@ def _lines(head: str, width: float) -> int:
     return lines
 
 
-def _width(column: Column, values: Sequence[Value]) -> float:
-    """Return a width that holds most values without being read sideways."""
-    longest = max(
-        [len(str(value)) for value in values if isinstance(value, str)]
-        + [10 if column.quantity not in WORDS else 4]
-    )
-    return float(min(max(longest, len(column.heading) * 0.7) + 2, _WIDEST))
+def _is_prose(column: Column, value: Value) -> bool:
+    """Say whether a cell holds sentences, which go on in the next line, and no list of tags."""
+    return column.quantity == "text" and isinstance(value, str) and len(value) > _WIDEST
+
+
+def _width(column: Column, values: Sequence[Value], formats: CellFormats) -> float:
+    """Return a width that holds each figure, most texts, and each word of the head."""
+    texts = [len(value) for value in values if isinstance(value, str)]
+    longest = max(texts, default=0)
+    if longest > _WIDEST:
+        longest = _PROSE if column.quantity == "text" else _WIDEST
+    figures = [len(formats.shown(column.quantity, value)) for value in values if not isinstance(value, str)]
+    if column.total:
+        whole = sum((Decimal(str(value or 0)) for value in values), Decimal(0))
+        figures.append(len(formats.shown(column.quantity, whole)) + 1)
+    words = max(map(len, heading(column).split()), default=0)
+    head = max(words * _BOLD, len(heading(column)) * _BOLD / 3)
+    return float(min(max(longest, head, *figures, 4), _WIDEST) + _BESIDE)

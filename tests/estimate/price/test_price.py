@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from proposal.estimate.labour.labour import charged
-from proposal.estimate.labour.labour_line import hours_of_one
+from proposal.estimate.labour.labour_line import tasks_of_one
 from proposal.estimate.price.markup_and_margin import price_by, unit_step
 from proposal.estimate.price.price import (
     PriceEstimate,
@@ -406,8 +406,8 @@ def test_a_device_that_names_its_task_takes_the_hours_of_that_one_in_place_of_it
     labour = shared_labour()
     point = next(iter(computed(MINIMAL).project.library.access_points.values()))
     charging = point.model_copy(update={"labour_task": "install a charger"})
-    assert hours_of_one(labour, point) == {"installer": D("1.25")}
-    assert hours_of_one(labour, charging) == {"installer": D("0.6")}
+    assert {one.trade: one.hours for one in tasks_of_one(labour, point)} == {"installer": D("1.25")}
+    assert {one.trade: one.hours for one in tasks_of_one(labour, charging)} == {"installer": D("0.6")}
 
 
 def test_what_costs_less_than_a_hundred_steps_is_priced_in_finer_ones() -> None:

@@ -74,7 +74,7 @@ def all_recalculated(books: Sequence[bytes], folder: Path) -> list[bytes]:
     subprocess.run(
         [OFFICE, "--headless", f"-env:UserInstallation={settings.as_uri()}", "--convert-to",
          "xlsx:Calc MS Excel 2007 XML", "--outdir", str(folder / "out"), *map(str, sources)],
-        check=True, capture_output=True, timeout=180,
+        check=True, capture_output=True, timeout=120 + 30 * len(books),
     )  # fmt: skip
     return [(folder / "out" / source.name).read_bytes() for source in sources]
 

@@ -34,6 +34,7 @@ SHEETS = (
     "group-prices", "taxes", "payments", "price-lines", "surcharges", "equipment", "yearly",
     "exchange-rates", "takeoff-sums", "quantities-by-room", "quantities-by-phase", "quantities-by-system",
     "quantities-by-storey", "quantities-by-drawing", "quantities-by-supplier", "offer", "cash-flow",
+    "unit-costs", "unit-prices",
 )  # fmt: skip
 
 EDITS: tuple[Edit, ...] = (
@@ -71,6 +72,9 @@ EDITS: tuple[Edit, ...] = (
     ("price.taxes.Anyshire.goods", "0.215"),
     ("price.retention", "0.075"),
     ("terms.exchange.SEK.rate", "0.0911"),
+    ("price.changes.devices.36878V", "1755.00"),
+    ("price.changes.hours.installer", "71.00"),
+    ("library.Q85712.yearly_cost", "333.35"),
 )  # fmt: skip
 STAYS = {
     "Take-off": ["Base hours (h)", "Condition factor", "Hours (h)", "Labour cost (EUR)"],
@@ -78,9 +82,10 @@ STAYS = {
     "Labour summary": ["Factors"],
     "Payments": ["Date by the programme", "To be paid by"],
     "Cash flow": ["Day"],
-    "Each year": ["By its rule (EUR)"],
 }
 """Columns that do not follow the inputs."""
+BESIDE_THE_TOTAL = EDITS[-3:]
+"""What later changes and each year come to, which no total holds."""
 TOGETHER: dict[str, Sequence[Edit]] = {"work": EDITS[7:24], "money": (*EDITS[:7], *EDITS[24:])}
 OF_VARIANTS: tuple[Edit, ...] = (
     ("labour.overtime_work.evenings.share", "0.615"),
@@ -187,7 +192,7 @@ def test_what_comes_back_makes_the_totals_that_the_workbook_showed(
     row = next(name[1:] for name, (value, _) in recap.items() if value == "Total with tax")
     total = Decimal(recap[f"D{row}"][0]).quantize(Decimal("0.01"))
     assert found.held.price.whole.total == total
-    assert total != base.price.whole.total
+    assert total != base.price.whole.total or CASES[case][0] in BESIDE_THE_TOTAL
     after = compute(load_project(folder))
     assert after.price.whole == found.after.price.whole
     # These edits leave every choice of equipment as it was.

@@ -17,8 +17,11 @@ from proposal.exports.workbook.print_set_up import pages_wide
 from proposal.exports.workbook.sheet_order import JOBS, in_order
 from tests.exports.workbook.test_book import NS, cells
 
-A4, LETTER = "9", "1"
-WIDE = ("takeoff", "purchases", "reel-orders", "labour", "price-lines", "equipment")
+INPUTS_PLACE, INPUTS_PRINTED = 2, 5
+"""The sheet of inputs stands third, and prints its first columns; keys and names are for the screen."""
+A4, LETTER = ("9", "8"), ("1", "3")
+"""Paper of most sheets, and of wide ones: A3 and ANSI B."""
+WIDE = ("takeoff", "labour", "price-lines", "equipment")
 """Sheets of the estimator's job that no page holds beside each other."""
 
 
@@ -40,23 +43,27 @@ def names_of(data: bytes) -> dict[tuple[str, str], str]:
 
 @pytest.mark.parametrize(("project", "paper"), [("example", A4), ("us", LETTER)])
 def test_every_sheet_prints_landscape_on_the_projects_paper_no_smaller_than_can_be_read(
-    project: str, paper: str, estimator: dict[str, Edition], books: dict[str, bytes]
+    project: str, paper: tuple[str, str], estimator: dict[str, Edition], books: dict[str, bytes]
 ) -> None:
     edition = estimator[project]
     revision = edition.document.cover.revision
-    pages = set()
-    for sheet in sheets_of(books[project]):
+    pages, papers = set(), set()
+    for place, sheet in enumerate(sheets_of(books[project])):
         (page,) = sheet.findall("m:pageSetup", NS)
         assert page.attrib["orientation"] == "landscape"
-        assert page.attrib.get("paperSize") == paper
-        # A4 and letter take 130 signs of 11 pt beside each other, margins left out.
+        large = page.attrib["paperSize"] == paper[1]
+        assert large or page.attrib["paperSize"] == paper[0]
+        papers.add(large)
+        # A4 and letter take 130 signs of 11 pt beside each other, margins left out; A3 and ANSI B 190.
         shown = [one for one in sheet.iter(f"{{{NS['m']}}}col") if one.attrib.get("outlineLevel") != "1"]
+        if place == INPUTS_PLACE:
+            shown = [one for one in shown if int(one.attrib["max"]) <= INPUTS_PRINTED]
         width = sum(
             float(one.attrib["width"]) * (int(one.attrib["max"]) - int(one.attrib["min"]) + 1)
             for one in shown
         )
         wide = int(page.attrib.get("fitToWidth", "1"))
-        assert 11 * 130 / (width / wide) > 5.2
+        assert 11 * (190 if large else 130) / (width / wide) > 6.4
         pages.add(wide)
         assert page.attrib["fitToHeight"] == "0"
         assert sheet.find("m:sheetPr/m:pageSetUpPr[@fitToPage='1']", NS) is not None
@@ -64,10 +71,11 @@ def test_every_sheet_prints_landscape_on_the_projects_paper_no_smaller_than_can_
         assert foot == f"&LRevision {revision.identity}, {revision.date.isoformat()}&R&P / &N"
         assert edition.document.cover.name in sheet.findtext("m:headerFooter/m:oddHeader", "", NS)
     assert {1, 2} <= pages
+    assert papers == {False, True}
 
 
 @pytest.mark.parametrize(
-    ("widths", "pages"), [((), 1), ((10.0,) * 25, 1), ((10.0,) * 26, 2), ((10.0,) * 50, 3), ((60.0,) * 4, 1)]
+    ("widths", "pages"), [((), 1), ((10.0,) * 29, 1), ((10.0,) * 30, 2), ((10.0,) * 58, 3), ((45.0,) * 4, 1)]
 )
 def test_wide_sheets_print_on_several_pages_with_the_first_column_on_each(
     widths: tuple[float, ...], pages: int
