@@ -233,6 +233,7 @@ class Design:
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":
         """The signal flow of each kind of room, by its key."""
+        from proposal.design.sound.loudspeaker_lines import first_loudspeakers
         from proposal.design.sound.signal_flow import signal_flow
 
         return {
@@ -251,6 +252,7 @@ class Design:
                     for one in self.loudspeaker_lines
                     if one.room == first.tag
                 },
+                firsts=first_loudspeakers(self.loudspeaker_lines, kind.rooms),
                 owners={
                     code: one.device.code if one.device.room == first.tag else one.device.tag
                     for one in self.owners

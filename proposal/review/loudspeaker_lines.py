@@ -7,7 +7,7 @@ from proposal.design.connections.cable_choice import cable_entries, marked_for
 from proposal.design.connections.line_conductors import run_of
 from proposal.design.design import Design
 from proposal.design.equipment.line_loads import LineUnit, carries
-from proposal.design.numbers.numbering import device_tag
+from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, watts
 from proposal.errors import Place
 from proposal.model.equipment.materials import LoudspeakerCable
@@ -89,13 +89,11 @@ def _parts(line: LoudspeakerLine) -> list[list[LineUnit]]:
 
 
 def _told(project: Project, parts: Sequence[Sequence[LineUnit]]) -> str:
-    """Return what is in each zone and what it draws: `LS1 to LS4 (20 W) and LS5 (5 W)`."""
-    return listed(
-        [
-            f"{one[0].code}{f' to {one[-1].code}' if len(one) > 1 else ''} "
-            f"({watts(project, sum(unit.draws_w for unit in one))})"
-            for one in parts
-        ]
+    """Return what is in each zone and what it draws: `LS1, LS2, LS4 (15 W); LS3 (5 W)`."""
+    return "; ".join(
+        f"{', '.join(sorted((unit.code for unit in one), key=natural))} "
+        f"({watts(project, sum(unit.draws_w for unit in one))})"
+        for one in parts
     )
 
 

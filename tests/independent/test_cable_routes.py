@@ -2,6 +2,7 @@
 
 import math
 import re
+from itertools import pairwise, permutations
 from typing import Any
 
 import pytest
@@ -203,3 +204,34 @@ def test_lengths_add_up_to_totals_and_to_the_lines_of_the_riser(case: Case) -> N
         assert total["count"] == len(rows)
         assert total["length_m"] == pytest.approx(math.fsum(row["length_m"] for row in rows))
     assert sum(total["count"] for total in case["cable_totals"]) == len(case["cables"])
+
+
+def test_no_other_order_of_loudspeakers_takes_less_cable(case: Case) -> None:
+    """Every order of the loudspeakers of a line is tried, from the rack to the first and on to the others."""
+    tried = 0
+    for line in case["loudspeaker_lines"]:
+        on_it = [
+            row
+            for row in case["line_loudspeakers"]
+            if (row["room"], row["zone"]) == (line["room"], line["zone"])
+        ]
+        laid = [case.cables[row["cable_in"]] for row in on_it]
+        if len(laid) < 2 or any(row["measured"] for row in laid):
+            continue
+        (rack,) = (row for row in laid if rack_of(case, row["to_tag"]) is not None)
+
+        def length_m(start: str, end: str, like: Row = rack) -> float:
+            route = route_of(case, {**like, "identity": "", "from_tag": start, "to_tag": end})
+            return route.length_m + slack_of(case, start) + slack_of(case, end)
+
+        tags = [row["from_tag"] for row in laid]
+        first_m = {tag: length_m(tag, rack["to_tag"]) for tag in tags}
+        on_m = {(one, other): length_m(one, other) for one, other in permutations(tags, 2)}
+        least_m = min(
+            first_m[order[0]] + sum(on_m[after, one] for one, after in pairwise(order))
+            for order in permutations(tags)
+        )
+        slack_m = TERMINATION * len(tags)
+        assert sum(row["length_m"] for row in laid) == pytest.approx(least_m + slack_m, abs=EXACT_M)
+        tried += 1
+    assert tried >= 3

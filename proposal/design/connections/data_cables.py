@@ -286,6 +286,13 @@ def run_between(project: Project, start: Placed, port: str, end: Placed) -> Cabl
     )
 
 
+def room_cable_m(project: Project, start: Placed, end: Placed) -> tuple[float, float]:
+    """Return the length of the way between two devices of one room, m, and the slack of a cable there, m."""
+    start_m, end_m = _slack_at(project, start)[0], _slack_at(project, end)[0]
+    slack_m = start_m + end_m + project.brief.rules.cabling.termination
+    return local_route(project, start, end).length_m, slack_m
+
+
 def _by_hand(project: Project, start: Placed, end: Placed, tags: Sequence[str]) -> CableRoute:
     """Return the route between two devices along the pathways that the designer named."""
     storeys = project.building.storeys

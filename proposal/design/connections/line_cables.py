@@ -1,6 +1,6 @@
 """Cables that carry no network: what they have in common, and loudspeaker lines."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from proposal.design.connections.amplifier_channels import amplifier_channels
 from proposal.design.connections.cable_choice import loudspeaker_cable
@@ -10,10 +10,12 @@ from proposal.design.connections.data_cables import (
     CableRun,
     length_by_hand,
     model_by_hand,
+    room_cable_m,
     run_between,
     run_to_rack,
 )
 from proposal.design.connections.jackets import jacket_needs
+from proposal.design.connections.line_order import line_order
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.routing import Router
@@ -26,7 +28,7 @@ LOUDSPEAKER_PORT = "L1"
 def loudspeaker_lines(
     project: Project, router: Router, devices: Sequence[Placed], equipment_room: str, rack: str
 ) -> list[Cable]:
-    """Return the lines from the rack to the first loudspeaker of each zone and on from one to the next.
+    """Return the lines from the rack to a loudspeaker of each zone and on to the others, by the nearest way.
 
     router: finds the routes.
     devices: the room's devices.
@@ -47,17 +49,22 @@ def loudspeaker_lines(
         terminals = f"{channel.amplifier}/{channel.output}" if channel and channel.output else ""
         if beside and channel:
             terminals = channel.output
-        for before, device in zip((None, *zone[:-1]), zone, strict=True):
+        to_rack = (
+            {
+                one.code: run_to_rack(
+                    project, router, one, LOUDSPEAKER_PORT, equipment_room, rack, "loudspeaker lines"
+                )
+                for one in zone
+            }
+            if equipment_room and not beside
+            else {}
+        )
+        chain = _nearest_way(project, zone, beside, to_rack, rack)
+        for before, device in zip((None, *chain[:-1]), chain, strict=True):
             nearer = before or beside
             if nearer is None and not equipment_room:
                 continue
-            lie = (
-                run_between(project, device, LOUDSPEAKER_PORT, nearer)
-                if nearer
-                else run_to_rack(
-                    project, router, device, LOUDSPEAKER_PORT, equipment_room, rack, "loudspeaker lines"
-                )
-            )
+            lie = run_between(project, device, LOUDSPEAKER_PORT, nearer) if nearer else to_rack[device.code]
             end_port = LOUDSPEAKER_PORT if before else terminals
             lines.append(
                 line_cable(
@@ -70,6 +77,45 @@ def loudspeaker_lines(
                 )
             )
     return lines
+
+
+def _nearest_way(
+    project: Project,
+    zone: Sequence[Placed],
+    beside: Placed | None,
+    to_rack: Mapping[str, CableRun],
+    rack: str,
+) -> list[Placed]:
+    """Return the loudspeakers of a zone in the order that takes least cable from the amplifier on.
+
+    beside: the amplifier where it stands in the room.  to_rack: how a cable lies from each to the rack.
+    A cable that is written by hand is kept: what it begins at follows what it ends in.
+    """
+    if len(zone) == 1:
+        return list(zone)
+    by_hand = {
+        name.rpartition("/")[0]: name.rpartition("/")[2]
+        for name in project.fixed.cables
+        if f"/{LOUDSPEAKER_PORT}/" in name
+    }
+
+    def length_m(one: Placed, end: str, route_m: float, slack_m: float) -> float | None:
+        """Return the length of a cable, m; None where another one is written for its device."""
+        wanted = by_hand.get(f"{one.tag}/{LOUDSPEAKER_PORT}", end)
+        measured_m = length_by_hand(project, cable_identity(one.tag, LOUDSPEAKER_PORT, end))
+        return None if wanted != end else route_m + slack_m if measured_m is None else measured_m
+
+    def first_m(one: Placed) -> float | None:
+        if beside:
+            return between_m(one, beside)
+        run = to_rack.get(one.code)
+        return length_m(one, rack, run.route.length_m, run.slack_m) if run else 0.0
+
+    def between_m(one: Placed, before: Placed) -> float | None:
+        return length_m(one, before.tag, *room_cable_m(project, one, before))
+
+    rows = [[None if one is before else between_m(one, before) for one in zone] for before in zone]
+    return [zone[at] for at in line_order([first_m(one) for one in zone], rows)]
 
 
 def in_furniture(devices: Sequence[Placed], tag: str) -> Placed | None:

@@ -17,9 +17,10 @@ from proposal.design.connections.amplifier_channels import (
 from proposal.design.connections.cable_choice import line_cable_of
 from proposal.design.connections.data_cables import Cable, model_by_hand
 from proposal.design.connections.jackets import jacket_needs
-from proposal.design.equipment.line_loads import ZoneLoad, wired, zone_loads
+from proposal.design.equipment.line_loads import ZoneLoad, in_order, wired, zone_loads
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.numbers.numbering import device_tag
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import Amplifier
@@ -111,6 +112,23 @@ def stretches_of(load: ZoneLoad, room: str, cables: Mapping[str, Cable]) -> tupl
     return tuple(cables.get(f"{room}-{one.code}") for one in load.units)
 
 
+def in_chain(load: ZoneLoad, room: str, cables: Mapping[str, Cable]) -> ZoneLoad:
+    """Return the load of a line with its loudspeakers in the order in which its cables lead to them.
+
+    room: its tag.  cables: of loudspeaker lines by the tag of the loudspeaker that they lead to.
+    """
+    numbers = {device_tag(room, one.code): n for n, one in enumerate(load.units)}
+    onward = {cables[tag].end: tag for tag in numbers if tag in cables and cables[tag].end in numbers}
+    firsts = [tag for tag in numbers if tag not in onward.values()]
+    order: list[int] = []
+    for first in firsts:
+        tag: str | None = first
+        while tag:
+            order.append(numbers[tag])
+            tag = onward.get(tag)
+    return in_order(load, order)
+
+
 def run_along(
     project: Project,
     load: ZoneLoad,
@@ -147,7 +165,8 @@ def with_conductors(
             continue
         channels = amplifier_channels(project, there)
         loads = zone_loads(project, project.rooms[room].layout, hung_as_placed(project, there))
-        for zone, load in loads.items():
+        for zone, unordered in loads.items():
+            load = in_chain(unordered, room, by_end)
             amplifier = amplifier_of(project, channels.get(zone), there)
             models |= _chosen(project, load, stretches_of(load, room, by_end), amplifier)
     return tuple(replace(one, model=models.get(one.identity, one.model)) for one in cables)

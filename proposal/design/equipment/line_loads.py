@@ -6,6 +6,7 @@ listener of its zone the level asked. One without a transformer takes that power
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import Literal
 
@@ -290,6 +291,19 @@ def wired(load: ZoneLoad, lowest_ohm: float | None) -> Wired:
         impedance_ohm=series_ohm,
         voltage_v=current_a * series_ohm,
     )
+
+
+def in_order(load: ZoneLoad, order: Sequence[int]) -> ZoneLoad:
+    """Return the load of a line with its loudspeakers in another order.
+
+    order: where each of them stands in the load as it is.
+    """
+    weakest = replace(
+        load.weakest,
+        off_axis_db=tuple(load.weakest.off_axis_db[n] for n in order),
+        distance_m=tuple(load.weakest.distance_m[n] for n in order),
+    )
+    return replace(load, units=tuple(load.units[n] for n in order), weakest=weakest)
 
 
 def rated_w(amplifier: Amplifier) -> float:

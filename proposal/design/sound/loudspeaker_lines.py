@@ -10,7 +10,7 @@ from proposal.design.connections.amplifier_channels import (
 )
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.line_cables import LOUDSPEAKER_PORT
-from proposal.design.connections.line_conductors import Run, amplifier_of, run_along, stretches_of
+from proposal.design.connections.line_conductors import Run, amplifier_of, in_chain, run_along, stretches_of
 from proposal.design.equipment.line_loads import (
     LineUnit,
     Wired,
@@ -157,7 +157,7 @@ def _of_room(
         )
 
     for zone in sorted(loads, key=place):
-        load, channel = loads[zone], channels.get(zone)
+        load, channel = in_chain(loads[zone], room, by_end), channels.get(zone)
         amplifier = amplifier_of(project, channel, devices)
         lowest_ohm = amplifier.lowest_impedance if amplifier else None
         joined = wired(load, lowest_ohm)
@@ -180,6 +180,18 @@ def _of_room(
             else None,
             most_ohm=allowed_impedance_ohm(expected_ohm, rules.impedance_tolerance) if expected_ohm else None,
         )
+
+
+def first_loudspeakers(lines: Sequence[LoudspeakerLine], rooms: Sequence[str]) -> dict[str, tuple[str, ...]]:
+    """Return the codes of the loudspeakers at which the line of each zone begins in some rooms.
+
+    lines: of the design.  rooms: tags of rooms of one kind.
+    """
+    found: dict[str, dict[str, None]] = {}
+    for line in lines:
+        if line.room in rooms:
+            found.setdefault(line.zone, {})[line.load.units[0].code] = None
+    return {zone: tuple(sorted(codes, key=natural)) for zone, codes in found.items()}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

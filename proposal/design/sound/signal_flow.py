@@ -42,6 +42,7 @@ class _Drawn:
     ends: Sequence[AudioEnd]
     owners: Mapping[str, str]
     lines: Mapping[str, str]
+    firsts: Mapping[str, tuple[str, ...]]
     room: str
     joined: Sequence[str]
     nodes: list[Node] = field(default_factory=list)
@@ -154,6 +155,7 @@ def signal_flow(
     joined: str,
     owners: Mapping[str, str],
     lines: Mapping[str, str],
+    firsts: Mapping[str, tuple[str, ...]],
 ) -> Flow:
     """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
 
@@ -165,6 +167,7 @@ def signal_flow(
         empty where nothing leads out of the room.
     owners: code in the room, or tag elsewhere, of the owner's equipment by the destination or return it is.
     lines: what the loudspeaker line of each zone is, in words.
+    firsts: codes of the loudspeakers at which the line of each zone begins, in all rooms of the kind.
     """
     by_kind: dict[str, list[Placed]] = {}
     for device in devices:
@@ -192,6 +195,7 @@ def signal_flow(
         ends=ends,
         owners=owners,
         lines=lines,
+        firsts=firsts,
         room=devices[0].room,
         joined=partners(project.rooms, project.building.states).get(devices[0].room, ()),
     )
@@ -351,8 +355,11 @@ def _loudspeakers(drawn: _Drawn) -> None:
             drawn.box(
                 name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes), *_line_words(drawn, zone)
             )
-            first = drawn.fed(f"{drawn.room}-{codes[0]}")
-            drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", first)
+            firsts = drawn.firsts.get(zone, ())
+            first = drawn.fed(f"{drawn.room}-{firsts[0]}") if len(firsts) == 1 else None
+            # Rooms of one kind lie differently to their racks, and so may begin at another one.
+            label = f"zone {zone}" if len(firsts) < 2 else f"zone {zone}, from {' or '.join(firsts)} on"
+            drawn.join(device.code, name, "loudspeaker line", label, first)
 
 
 def _line_words(drawn: _Drawn, zone: str) -> tuple[str, ...]:
