@@ -298,12 +298,7 @@ def in_order(load: ZoneLoad, order: Sequence[int]) -> ZoneLoad:
 
     order: where each of them stands in the load as it is.
     """
-    weakest = replace(
-        load.weakest,
-        off_axis_db=tuple(load.weakest.off_axis_db[n] for n in order),
-        distance_m=tuple(load.weakest.distance_m[n] for n in order),
-    )
-    return replace(load, units=tuple(load.units[n] for n in order), weakest=weakest)
+    return replace(load, units=tuple(load.units[n] for n in order))
 
 
 def rated_w(amplifier: Amplifier) -> float:

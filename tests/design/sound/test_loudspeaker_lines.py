@@ -30,11 +30,12 @@ def test_a_sound_is_followed_from_the_channel_to_the_last_terminal() -> None:
     design = designed(two_zones())
     rear, front = sorted(design.loudspeaker_lines, key=lambda line: line.zone, reverse=True)
     assert (front.identity, rear.identity) == ("B001-AM1/L1", "B001-AM1/L2")
+    # The rack is nearer to LS2, so that the line comes to it first.
     first, second = loudspeakers_on(front)
-    assert (first.loudspeaker, first.unit.tap_w, first.unit.written) == ("B001-LS1", 10.0, True)
-    assert (second.loudspeaker, second.unit.written) == ("B001-LS2", False)
-    assert first.cable_in == "B001-LS1/L1/ER1-RK1"
-    assert first.cable_out == second.cable_in == "B001-LS2/L1/B001-LS1"
+    assert (second.loudspeaker, second.unit.tap_w, second.unit.written) == ("B001-LS1", 10.0, True)
+    assert (first.loudspeaker, first.unit.written) == ("B001-LS2", False)
+    assert first.cable_in == "B001-LS2/L1/ER1-RK1"
+    assert first.cable_out == second.cable_in == "B001-LS1/L1/B001-LS2"
     assert second.cable_out == ""
     assert {first.terminals, second.terminals} == {"L1"}
     cable = next(one for one in design.cables if one.identity == first.cable_in)
