@@ -126,6 +126,9 @@ def _page_of(document: Document, row: RequirementAnswerRow) -> str:
         "date": (paths.PROGRAMME, document.programme and document.activities),
         "term": (paths.COVER, True),
         "cable": (paths.CABLES, True),
+        "state": (paths.STATES, document.states),
+        "site_closed": (paths.PROGRAMME, document.programme and document.activities),
+        "agreed": (paths.SCOPE, document.contract_terms and document.scope),
     }
     path, held = there.get(row.sort, ("", None))
     return path if held else ""

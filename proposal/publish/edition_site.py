@@ -144,6 +144,7 @@ class EditionSite:
             title=f"{cover.name}, revision {cover.revision.identity}",
             short_title=cover.name,
             language=language_of(document),
+            locale=cover.locale,
             nav=self.planned.nav,
             pages=pages or {},
             files=files or {},

@@ -27,7 +27,6 @@ from proposal.publish.cache import Cache
 from proposal.publish.compared_states import record_state
 from proposal.publish.compute_proposal import all_combined, house_findings, received_with
 from proposal.publish.earlier_issue import Earlier
-from proposal.publish.edition_site import language_of
 from proposal.publish.editions_from_record import editions_shown, shown_mark
 from proposal.publish.files import remove, settle, settle_names, write_all
 from proposal.publish.git_commits import commit_at
@@ -205,7 +204,7 @@ def _frozen(
         named=request.named,
         with_errors=mark.with_errors,
         project=proposal.document.cover.name,
-        language=language_of(proposal.document),
+        language=proposal.document.cover.locale,
         parents={one.manifest.revision: digest_of((one.folder / MANIFEST).read_bytes()) for one in ends},
         versions=versions(),
         digest=digest,

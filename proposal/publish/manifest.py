@@ -27,7 +27,8 @@ class Manifest:
     revision, date, purpose: as issued.
     named: what the call named otherwise than project.yaml: `revision`, `purpose`.
     with_errors: why it was issued with error findings that nobody accepted; empty where there were none.
-    project: its name.  language: of the pages, two or three letters.
+    project: its name.  language: of the pages, as a locale such as en_US; two or three letters
+        in records of earlier programs.
     parents: the revisions that it follows, each with the digest of its manifest; none for the first, two
         where branches that both issued were merged.
     versions: of everything it was made with.

@@ -42,7 +42,7 @@ def paper_source(site: SiteSource, drawings: Mapping[str, Drawing], locale: str,
         date=site.date.isoformat(),
         colour=colours.brand,
         ink=colours.ink,
-        foot=(site.footer, f"Revision {site.revision}, {site.date.isoformat()}, {state_in_words(site)}"),
+        foot=(site.footer, f"Revision {site.revision}, {site.issued}, {state_in_words(site)}"),
         notices=notices(site),
         sheets=sheets_for(locale, units),
         pages=tuple(

@@ -1,6 +1,5 @@
 """The style sheet of what is printed from a browser: sizes of paper, and what stands on every page of it."""
 
-import datetime
 from collections.abc import Mapping
 
 from proposal.quantities.messages import printable
@@ -12,14 +11,14 @@ PAPERS: Mapping[str, tuple[str, str, str]] = {
 """By the paper of a project: paper of words, of wide schedules, and of whole drawings."""
 
 
-def print_css(title: str, revision: str, date: datetime.date, paper: str) -> str:
+def print_css(title: str, revision: str, issued: str, paper: str) -> str:
     """Return the style sheet of printed pages.
 
-    title: of the proposal; revision: its identity; date: of the revision.  Each stands on every page.
+    title: of the proposal; revision: its identity; issued: its date in words.  Each stands on every page.
     paper: A4 or letter.
     """
     words, wide, sheet = PAPERS[paper]
-    of_revision = f"Revision {revision}, {date.isoformat()}"
+    of_revision = f"Revision {revision}, {issued}"
     boxes = {
         "top-left": _quoted(title),
         "top-right": _quoted(of_revision),

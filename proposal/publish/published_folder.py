@@ -27,6 +27,7 @@ from proposal.document.readers import READERS, Reader
 from proposal.pages.paths import DOWNLOADS
 from proposal.publish.manifest import Manifest
 from proposal.publish.revision_names import LATEST
+from proposal.quantities import formatting
 
 VERSIONS_LIST = "versions.json"
 _TOP_FILES = (".gitignore", "index.html")
@@ -108,7 +109,7 @@ def _versions_script(published: Sequence[PublishedRevision], reader: Reader) -> 
     revisions = [
         {
             "name": one.revision,
-            "date": one.date.isoformat(),
+            "date": _issued(one),
             "purpose": one.purpose,
             "without": [
                 number for number, page in enumerate(pages) if page not in pages_by_revision[one.revision]
@@ -119,6 +120,11 @@ def _versions_script(published: Sequence[PublishedRevision], reader: Reader) -> 
     # The text stands alone in a file of its own; the escape keeps it harmless wherever it is pasted.
     listed = ",\n".join(_script_json(revision) for revision in revisions)
     return f'proposalRevisions({{"pages":{_script_json(pages)},\n"revisions":[\n{listed}\n]}});\n'
+
+
+def _issued(one: Manifest) -> str:
+    """Return the date of a revision as people of its place write it."""
+    return formatting.date(one.date, one.language if "_" in one.language else "en_GB")
 
 
 def _script_json(value: object) -> str:
@@ -144,7 +150,7 @@ def _revisions_page(revisions: Sequence[PublishedRevision], reader: Reader, titl
     entries = []
     for each in reversed(revisions):
         one = each.manifest
-        words = f"Revision {one.revision}, {one.date.isoformat()}"
+        words = f"Revision {one.revision}, {_issued(one)}"
         words += f", {one.purpose}" if one.purpose else ""
         said = " (latest)" if one is latest else " (superseded)"
         said += ", issued with errors that are not resolved" if one.with_errors else ""

@@ -27,6 +27,7 @@ from proposal.publish.program_folders import FILE, OwnPath
 from proposal.publish.project_lock import exclusive
 from proposal.publish.state_notices import notices, state_in_words
 from proposal.publish.theme_templates import templates_compiled_once
+from proposal.quantities import formatting
 from proposal.resources import resource
 
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
@@ -43,7 +44,7 @@ class SiteSource:
     Texts are plain, not escaped.
 
     title: the whole name of the proposal.  short_title: for the head of every page.
-    language: two letters, as in `en`.
+    language: two letters, as in `en`.  locale: as whose people dates are written.
     nav: titles with the path of a page, or with the entries below it.
     pages: path of a page, such as `rooms/chamber.md`, and its Markdown.  `index.md` is the cover.
     files: path of a drawing, an image or a download, and its bytes.
@@ -61,6 +62,7 @@ class SiteSource:
     title: str
     short_title: str
     language: str = "en"
+    locale: str = "en_GB"
     nav: Navigation
     pages: Mapping[str, str]
     files: Mapping[str, bytes]
@@ -75,6 +77,11 @@ class SiteSource:
     footer: str = ""
     paper: str = "A4"
     beside: bool = False
+
+    @property
+    def issued(self) -> str:
+        """The date as people of the place write it, which stands on every page."""
+        return formatting.date(self.date, self.locale)
 
 
 def build_site(
@@ -213,7 +220,7 @@ def _write_markdown(source: SiteSource, folder: OwnPath) -> None:
 
 def own_css(source: SiteSource) -> str:
     """Return the style sheet of a site's own: the client's colours, and what stands on printed pages."""
-    printed = print_css(source.short_title, source.revision, source.date, source.paper)
+    printed = print_css(source.short_title, source.revision, source.issued, source.paper)
     return _colours(brand_palette(source.colour)) + printed
 
 
@@ -263,6 +270,7 @@ def _settings(source: SiteSource, markdown: str) -> dict[str, object]:
                 "title": source.title,
                 "revision": source.revision,
                 "date": source.date.isoformat(),
+                "issued": source.issued,
                 "purpose": source.purpose,
                 "notices": [list(notice) for notice in notices(source)],
                 "state": state_in_words(source),

@@ -101,6 +101,11 @@ class English:
         year = f", {value.year}" if self.month_first else f" {value.year}"
         return f"{_DAYS[value.weekday()]}{self.after_weekday}{self.short_date(value)}{year}"
 
+    @property
+    def cell_date(self) -> str:
+        """The number format of dates in a spreadsheet, `d mmm yyyy`."""
+        return "mmm d, yyyy" if self.month_first else "d mmm yyyy"
+
     def time_of_day(self, value: datetime.time) -> str:
         """Return hours and minutes, `09:30`."""
         if not self.half_days:

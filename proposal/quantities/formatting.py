@@ -289,6 +289,11 @@ def short_date(value: datetime.date, locale: str) -> str:
     return forms_of(locale).short_date(value)
 
 
+def cell_date(locale: str) -> str:
+    """Return how a spreadsheet is told to write dates, `d mmm yyyy` or `mmm d, yyyy`."""
+    return forms_of(locale).cell_date
+
+
 def weekday_date(value: datetime.date, locale: str) -> str:
     """Return a date with its day of the week, `Mon, 2 Mar 2026`, for tables of days."""
     return forms_of(locale).weekday_date(value)

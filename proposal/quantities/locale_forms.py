@@ -38,6 +38,10 @@ class LocaleForms(Protocol):
     def weekday_date(self, value: datetime.date) -> str:
         """Return a date with its day of the week."""
 
+    @property
+    def cell_date(self) -> str:
+        """The number format of dates in a spreadsheet."""
+
     def time_of_day(self, value: datetime.time) -> str:
         """Return hours and minutes."""
 

@@ -52,6 +52,11 @@ class UnicodeForms:
         """Return a date with its day of the week."""
         return self._skeleton(value, "yMMMEd")
 
+    @property
+    def cell_date(self) -> str:
+        """The number format of dates in a spreadsheet, in figures that no language writes otherwise."""
+        return "yyyy-mm-dd"
+
     def time_of_day(self, value: datetime.time) -> str:
         """Return hours and minutes."""
         shown: str = format_time(value, format="short", locale=self._locale)

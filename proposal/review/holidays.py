@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from proposal.design.design import Design
 from proposal.model.programme import WEEKDAYS, DaysOff, Programme
 from proposal.model.project import Path, Project
+from proposal.quantities import formatting
 from proposal.review.finding import Finding, Rule
 from proposal.standards.sources import COMMON_PRACTICE
 
@@ -15,7 +16,7 @@ MOST_DAYS = 184
 
 def set_on_a_day_off(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for the order and for each day of work that is set on a day nobody works."""
-    programme = project.brief.programme
+    programme, locale = project.brief.programme, project.brief.locale
     days: list[tuple[Path, str, str, datetime.date, Mapping[str, DaysOff]]] = []
     if programme.order is not None:
         ours = {key: one for key, one in programme.holidays.items() if one.where != "on site"}
@@ -32,7 +33,7 @@ def set_on_a_day_off(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=where,
                 place=project.place("project", "programme", *path),
-                message=f"{name} is set for {day.isoformat()}, {why}.",
+                message=f"{name} is set for {formatting.date(day, locale)}, {why}.",
                 source=COMMON_PRACTICE,
                 remedy=_working_days(programme, off, day),
             )

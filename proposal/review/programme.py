@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from proposal.model.project import Project
+from proposal.quantities import formatting
 from proposal.review.finding import Finding, counted
 from proposal.standards.sources import COMMON_PRACTICE
 
@@ -22,6 +23,7 @@ def late_work(project: Project, plan: "ProgrammePlan") -> Iterator[Finding]:
 
     plan: the programme of the project.
     """
+    locale = project.brief.locale
     names = {task.key: task.name for task in plan.tasks}
     for late in plan.late:
         yield Finding(
@@ -29,8 +31,8 @@ def late_work(project: Project, plan: "ProgrammePlan") -> Iterator[Finding]:
             severity="warning",
             where=late.task,
             place=project.place("project", "programme", "dates", late.key, "date"),
-            message=f"{names[late.task]} is over on {late.finish.isoformat()}, "
-            f"{counted(late.days, 'working day')} after {late.name} on {late.date.isoformat()}.",
+            message=f"{names[late.task]} is over on {formatting.date(late.finish, locale)}, "
+            f"{counted(late.days, 'working day')} after {late.name} on {formatting.date(late.date, locale)}.",
             value=float(late.days),
             limit=0.0,
             unit="working days",

@@ -44,6 +44,7 @@ from proposal.review.standby import STANDBY_RULES
 from proposal.review.switch_links import SWITCH_LINK_RULES
 from proposal.review.switch_traffic import SWITCH_TRAFFIC_RULES
 from proposal.review.temperatures import TEMPERATURE_RULES
+from proposal.review.terms_in_prose import TERMS_IN_PROSE_RULES
 
 RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
@@ -74,6 +75,7 @@ RULES: tuple[Rule, ...] = (
     *PORTABLE_SET_RULES,
     *HOLIDAY_RULES,
     *CONTRACT_TERM_RULES,
+    *TERMS_IN_PROSE_RULES,
     *BEFORE_ISSUE_RULES,
     *BY_HAND_RULES,
     *NUMBER_RULES,

@@ -1,13 +1,10 @@
 """What stands on every printed page is a text, whatever a project is called."""
 
-import datetime
 import re
 
 import pytest
 
 from proposal.publish.print_css import print_css
-
-DAY = datetime.date(2031, 4, 15)
 
 
 def heads(css: str) -> dict[str, str]:
@@ -23,13 +20,13 @@ def heads(css: str) -> dict[str, str]:
     "title", ["Council House", 'A "B" \\ C', "x</style>", "Zoë; } body { display: none", "火 100 %"]
 )
 def test_the_title_and_the_revision_stand_on_every_page_as_they_are(title: str) -> None:
-    css = print_css(title, 'B"', DAY, "A4")
-    assert heads(css) == {"top-left": title, "top-right": 'Revision B", 2031-04-15'}
+    css = print_css(title, 'B"', "15 April 2031", "A4")
+    assert heads(css) == {"top-left": title, "top-right": 'Revision B", 15 April 2031'}
     assert "<" not in css
 
 
 def test_a_project_in_us_units_is_printed_on_letter_and_its_drawings_on_ansi_b() -> None:
-    css = print_css("A", "B", DAY, "letter")
+    css = print_css("A", "B", "April 15, 2031", "letter")
     assert "size: letter;" in css
     assert "size: 17in 11in;" in css
     assert "A4" not in css

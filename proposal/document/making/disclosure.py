@@ -42,7 +42,7 @@ def _parts(computed: Computed, found: Sequence[Disclosed], findings: Sequence[Fi
     words = words_of(computed.project)
     return {
         "disclosure": tuple(_row(one, words) for one in found),
-        "house_findings": house_finding_rows(findings),
+        "house_findings": house_finding_rows(findings, computed.project.brief.locale),
     }
 
 

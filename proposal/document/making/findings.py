@@ -13,7 +13,8 @@ from proposal.document.making.composed_texts import words_of
 from proposal.document.making.foremost_assumptions import foremost
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
-from proposal.model.project import Path, Project
+from proposal.model.project import AcceptedFinding, Path, Project
+from proposal.quantities import formatting
 from proposal.review.finding import Finding
 from proposal.standards.working import Working
 
@@ -85,27 +86,34 @@ def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
 def finding_rows(design: Design, findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
     """Return the findings, numbered room by room, errors first."""
     owners = owners_of(design)
-    return _finding_rows(serials("F", (owners.get(one.where, "") for one in findings)), findings)
+    numbers = serials("F", (owners.get(one.where, "") for one in findings))
+    return _finding_rows(numbers, findings, design.project.brief.locale)
 
 
-def house_finding_rows(findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
-    """Return findings about the price, numbered by themselves: they count in no other edition."""
-    return _finding_rows(serials("FP", ("" for _ in findings)), findings)
+def house_finding_rows(findings: Sequence[Finding], locale: str) -> tuple[FindingRow, ...]:
+    """Return findings about the price, numbered by themselves: they count in no other edition.
+
+    locale: as whose people dates are written.
+    """
+    return _finding_rows(serials("FP", ("" for _ in findings)), findings, locale)
 
 
-def _finding_rows(numbers: Iterable[str], findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
+def _finding_rows(numbers: Iterable[str], findings: Sequence[Finding], locale: str) -> tuple[FindingRow, ...]:
     return tuple(
         _FINDING.of(
             one,
             number=number,
             place=str(one.place),
             source=str(one.source),
-            accepted=f"{one.accepted.reason} ({one.accepted.accepted_by}, {one.accepted.date.isoformat()})"
-            if one.accepted
-            else "",
+            accepted=_accepted(one.accepted, locale) if one.accepted else "",
         )
         for number, one in zip(numbers, findings, strict=True)
     )
+
+
+def _accepted(one: AcceptedFinding, locale: str) -> str:
+    """Return why a finding is accepted, by whom and when."""
+    return f"{one.reason} ({one.accepted_by}, {formatting.date(one.date, locale)})"
 
 
 def finding_count(findings: Sequence[Finding]) -> FindingCount:

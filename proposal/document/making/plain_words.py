@@ -189,6 +189,7 @@ PLAIN: Mapping[str, str] = {
     "tag-used-again": "The name of a device was used for another one before.",
     "tap-missing": "A loudspeaker has no setting for the power that is planned.",
     "tap-over-rating": "A loudspeaker is set to more power than it is made for.",
+    "terms-said-otherwise": "A term is told otherwise in two places; ask us which one holds.",
     "too-cold-for-device": "A device may get colder than it is made for.",
     "too-warm-for-device": "A device may get warmer than it is made for.",
     "transceivers-short": "An access point has too few receivers for its microphones.",

@@ -119,6 +119,8 @@ def _terms(project: Project, price: Decimal) -> tuple[ContractTermRow, ...]:
     rows = [
         ContractTermRow(what=what, words=one, price_then=next(risen) if what == "price rise" else None)
         for what, words in found.items()
+        # The time to pay stands with each payment.
+        if what != "payment days"
         for one in words
     ]
     rows += [

@@ -15,6 +15,7 @@ from proposal.exports.workbook.links import linked_book
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.recap_sheet import RecapSheet
 from proposal.exports.workbook.table_sheet import write_table
+from proposal.quantities import formatting
 
 CONTENTS = "Contents"
 PROJECT, NUMBER, REVISION = "Project", "Proposal number", "Revision"
@@ -51,7 +52,7 @@ def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
         cover = edition.document.cover
         created = datetime.datetime.combine(cover.revision.date, _CREATED)
         book.set_properties({"title": cover.name, "author": cover.integrator.name, "created": created})
-        formats, printed = CellFormats(book, cover.currency), PrintSetUp(cover)
+        formats, printed = CellFormats(book, cover.currency, cover.locale), PrintSetUp(cover)
         linked = linked_book(edition.document, tables, _sheet_names(tables))
         if linked.follows:
             RecapSheet(book, edition, linked, formats).write(printed)
@@ -77,7 +78,7 @@ def _contents(
         (PROJECT, cover.name),
         (NUMBER, cover.number),
         (REVISION, cover.revision.identity),
-        ("Of", f"{cover.revision.date.isoformat()}, {cover.revision.purpose}"),
+        ("Of", f"{formatting.date(cover.revision.date, cover.locale)}, {cover.revision.purpose}"),
         ("Client", cover.client.name),
         ("Integrator", cover.integrator.name),
         ("Edition", f"for the {edition.reader}"),

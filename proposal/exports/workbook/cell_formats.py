@@ -30,7 +30,6 @@ _NUMBERS: Mapping[Quantity, str] = {
     "temperature": "0.0",
     "temperature rise": "0.0",
     "hours": "#,##0.00",
-    "date": "yyyy-mm-dd",
 }
 _FORMATS = {one: _NUMBERS.get(one, "@" if one in WORDS else "General") for one in QUANTITIES}
 _MONEY: tuple[Quantity, ...] = ("money", "unit price")
@@ -39,14 +38,15 @@ _MONEY: tuple[Quantity, ...] = ("money", "unit price")
 class CellFormats:
     """The cell formats of one workbook."""
 
-    def __init__(self, book: Any, currency: str) -> None:
+    def __init__(self, book: Any, currency: str, locale: str) -> None:
         """Add the formats to a workbook of xlsxwriter.
 
-        currency: of amounts, by its code of ISO 4217.
+        currency: of amounts, by its code of ISO 4217.  locale: as whose people dates are written.
         """
         self._book = book
         self._currency = currency
         self._money: dict[int, Any] = {}
+        shapes = {**_FORMATS, "date": formatting.cell_date(locale)}
         self.title = book.add_format({"bold": True, "font_size": 14})
         self.head = book.add_format(
             {
@@ -72,7 +72,7 @@ class CellFormats:
         self.words = book.add_format({"text_wrap": True, "valign": "top"})
         self.prose = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top", "indent": 1})
         self.label = book.add_format({"bold": True})
-        self._cells = {one: self._cell(shape) for one, shape in _FORMATS.items()}
+        self._cells = {one: self._cell(shape) for one, shape in shapes.items()}
         money = _with_places(formatting.money_places(currency))
         self._planned = {
             one: book.add_format(
@@ -83,7 +83,7 @@ class CellFormats:
                     "italic": True,
                 }
             )
-            for one, shape in _FORMATS.items()
+            for one, shape in shapes.items()
         }
         self.input = book.add_format(
             {
@@ -95,7 +95,7 @@ class CellFormats:
             }
         )
         self.working = book.add_format({"num_format": "General", "valign": "top", "font_color": "#5A5A5A"})
-        self._totals = {one: self._total(shape) for one, shape in _FORMATS.items()}
+        self._totals = {one: self._total(shape) for one, shape in shapes.items()}
         self._totals |= dict.fromkeys(_MONEY, self._total(money))
 
     def of(self, quantity: Quantity, value: Value = None, mark: Mark = "") -> Any:

@@ -6,6 +6,7 @@ from math import ceil
 from typing import Any
 
 from proposal.document.rows.terms import Cover
+from proposal.quantities import formatting
 
 _A4, _A3, _LETTER, _TABLOID = 9, 8, 1, 3
 """Papers by their numbers in the file format (ECMA-376, part 1, 18.3.1.63); tabloid is ANSI B."""
@@ -59,7 +60,7 @@ class PrintSetUp:
             sheet.repeat_rows(0)
         name = f"{cover.number} {cover.name}".strip()
         sheet.set_header(f"&L{_told(name)}&R{_told(title)}")
-        issued = f"Revision {revision.identity}, {revision.date.isoformat()}"
+        issued = f"Revision {revision.identity}, {formatting.date(revision.date, cover.locale)}"
         sheet.set_footer(f"&L{_told(issued)}&R&P / &N")
 
 

@@ -12,6 +12,7 @@ from proposal.exports.workbook.formulas import added, runs
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.table_sheet import HEIGHT
+from proposal.quantities import formatting
 from proposal.quantities.general_conditions import GENERAL_CONDITIONS
 
 RECAP = "Recap"
@@ -70,7 +71,7 @@ class RecapSheet:
         document = self._edition.document
         cover = document.cover
         self._sheet.write_string(0, 0, f"Recap: {cover.name}", self._formats.title)
-        issued = f"{cover.revision.identity}, {cover.revision.date.isoformat()}"
+        issued = f"{cover.revision.identity}, {formatting.date(cover.revision.date, cover.locale)}"
         revision = f"Revision {issued}, amounts in {cover.currency}"
         self._sheet.write_string(1, 0, revision)
         self._row = 3

@@ -7,6 +7,7 @@ from decimal import Decimal
 from proposal.model.labour.labour import Trade, WorkHours
 from proposal.model.price.commercial import Payment
 from proposal.model.price.contract_terms import Damages, PriceRise, TaxExemption
+from proposal.model.programme import PaymentEvent
 from proposal.model.project import Brief
 from proposal.quantities import formatting
 
@@ -34,6 +35,7 @@ def terms_in_words(
         "damages": tuple(_damages(brief.terms.damages)),
         "price rise": tuple(_rise(one, locale) for one in brief.terms.price_rises.values()),
         "tax exemption": tuple(_exemption(brief.price.tax_exemption)),
+        "payment": tuple(_payment(one, brief.programme.milestones) for one in brief.price.payments.values()),
         "payment days": tuple(dict.fromkeys(_days(one) for one in brief.price.payments.values())),
         "milestone": tuple(f"{name} ({event})" for event, name in brief.programme.milestones.items()),
         "bond": tuple(f"{share_in_words(one.share)} ({one.name})" for one in brief.terms.bonds.values()),
@@ -83,3 +85,19 @@ def _exemption(exemption: TaxExemption | None) -> Iterator[str]:
 
 def _days(payment: Payment) -> str:
     return f"{payment.days} days"
+
+
+_UPON: Mapping[PaymentEvent, str] = {
+    "order": "the order",
+    "drawings approved": "approval of the drawings",
+    "delivery": "delivery",
+    "first fix complete": "completion of first fix",
+    "second fix complete": "completion of second fix",
+    "accepted": "acceptance",
+}
+
+
+def _payment(payment: Payment, milestones: Mapping[PaymentEvent, str]) -> str:
+    """Return a payment with its own time to pay: `40 % upon delivery, within 45 days (On delivery)`."""
+    upon = milestones.get(payment.event, _UPON[payment.event])
+    return f"{share_in_words(payment.share)} upon {upon}, within {payment.days} days ({payment.name})"

@@ -9,24 +9,30 @@ from proposal.model.base import Name, Written
 from proposal.model.equipment.parts import Category
 from proposal.model.labour.labour import Phase
 from proposal.model.programme import PaymentEvent
+from proposal.model.rooms import Form, WiredForm
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount
-from proposal.quantities.parsing import parse
+from proposal.quantities.parsing import Length, parse
 
 _Most = Annotated[int, Field(ge=0, le=100_000)]
 Counted = Literal[
     "rooms",
     "seats",
+    "seats with a microphone",
+    "seats without a microphone",
     "microphones",
     "spare microphones",
     "access points",
     "chargers",
+    "places to charge microphones",
     "mixers",
     "breakouts",
     "loudspeakers",
     "free switch ports",
     "new switches",
+    "racks",
+    "cables that leave their room",
     "wired microphones",
     "assistive receivers",
     "receivers for hearing aids",
@@ -36,6 +42,8 @@ Counted = Literal[
 Figure = Literal[
     "radio margin", "lowest charge", "link length", "conduit fill", "speech level", "delay of sound"
 ]
+SEATS_BY_MICROPHONE: tuple[Counted, ...] = ("seats with a microphone", "seats without a microphone")
+OF_A_LEVEL: tuple[Counted, ...] = ("seats", "microphones", "wired microphones", *SEATS_BY_MICROPHONE)
 FIGURES: Mapping[Figure, str] = {
     "radio margin": "level",
     "lowest charge": "fraction",
@@ -60,6 +68,7 @@ Check = Literal[
     "surfaces not to be touched",
     "sound that stays",
 ]
+Direction = Literal["from the room", "to the room", "both ways"]
 Sum = Literal["before tax", "tax", "with tax", "allowance"]
 Term = Literal["validity", "warranty", "retention"]
 Agreed = Literal[
@@ -67,6 +76,7 @@ Agreed = Literal[
     "price rise",
     "tax exemption",
     "retention",
+    "payment",
     "payment days",
     "bond",
     "milestone",
@@ -87,6 +97,18 @@ class CountAnswer(Written):
     """How many of something the design has."""
 
     count: Counted = Field(description="What is counted.")
+    form: Form | WiredForm | None = Field(
+        default=None,
+        description="Form of the microphones that are counted, such as gooseneck; all where left out.",
+    )
+    within: Annotated[Length, Field(gt=0, le=100)] | None = Field(
+        default=None,
+        description="How near a microphone is to a seat that has one, such as 0.8 m; left out, a seat has "
+        "the microphone that names it (seat).",
+    )
+    level: str = Field(
+        default="", description="Tag of the level of the room, such as balcony; all of it where left out."
+    )
     room: str = Field(default="", description="Tag of the room it is counted in; all rooms where left out.")
     at_least: _Most | None = Field(default=None, description="Fewest that meet the requirement.")
     at_most: _Most | None = Field(default=None, description="Most that meet the requirement.")
@@ -94,6 +116,14 @@ class CountAnswer(Written):
     @model_validator(mode="after")
     def _has_a_limit(self) -> "CountAnswer":
         _one_limit(self.at_least, self.at_most)
+        if self.form is not None and not self.count.endswith("microphones"):
+            raise refusal(
+                "form beside microphones, spare microphones or wired microphones", shown(self.count)
+            )
+        if self.within is not None and self.count not in SEATS_BY_MICROPHONE:
+            raise refusal(f"within beside {' or '.join(SEATS_BY_MICROPHONE)}", shown(self.count))
+        if self.level and not (self.room and self.count in OF_A_LEVEL):
+            raise refusal("level beside a room and a count of seats or microphones", shown(self.count))
         return self
 
 
@@ -133,6 +163,11 @@ class ConnectionAnswer(Written):
 
     connection: Name = Field(description="Code of a destination or return of the room, such as recorder.")
     room: Name = Field(description="Tag of the room.")
+    direction: Direction | None = Field(
+        default=None,
+        description="Which way the sound goes: from the room, to the room, or both ways; left out, as the "
+        "room has it.",
+    )
 
 
 class PriceAnswer(Written):
@@ -225,8 +260,8 @@ class AgreedAnswer(Written):
     """A term of the contract, as project.yaml has it."""
 
     agreed: Agreed = Field(
-        description="damages, price rise, tax exemption, retention, payment days, bond, milestone, wages, or "
-        "work hours."
+        description="damages, price rise, tax exemption, retention, payment, payment days, bond, milestone, "
+        "wages, or work hours."
     )
     says: Name = Field(
         description="What it has to be, such as `0.5 % a week, at most 5 %` of damages; where the proposal "

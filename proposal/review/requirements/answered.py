@@ -118,6 +118,14 @@ def rooms_of(evidence: Evidence, room: str) -> tuple[str, ...]:
     return tuple(tag for tag in project.rooms if tag not in project.building.portable_sets)
 
 
+def rooms_without_sessions(evidence: Evidence, rooms: Sequence[str]) -> tuple[str, ...]:
+    """Return which of some rooms say nothing of their meetings, so that no charge of theirs is computed."""
+    known = {
+        tag for kind in evidence.design.kinds if evidence.design.days.get(kind.key) for tag in kind.rooms
+    }
+    return tuple(tag for tag in rooms if tag not in known)
+
+
 def no_such_room(room: str) -> str:
     """Return what is said where an answer names no room that there is."""
     return f"there is no room {room}"

@@ -1,9 +1,13 @@
 """Answers that count what the design has."""
 
-from collections.abc import Callable, Mapping, Sequence
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
-from proposal.model.requirements.answers import CountAnswer
+from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.model.requirements.answers import SEATS_BY_MICROPHONE, CountAnswer
+from proposal.model.rooms import MicrophonePosition, WiredPosition
 from proposal.review.requirements.answered import (
     Answered,
     Evidence,
@@ -33,10 +37,12 @@ def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
     rooms = rooms_of(evidence, answer.room)
     if not rooms:
         return unanswered(answer.count, no_such_room(answer.room))
+    if answer.level and answer.level not in evidence.project.rooms[answer.room].layout.levels:
+        return unanswered(answer.count, f"{answer.room} has no level {answer.level}", answer.room)
     number = _number(answer, evidence, rooms)
     verdict, comparison, limit = compared(number, answer.at_least, answer.at_most)
     return Answered(
-        about=answer.count,
+        about=_about(answer),
         verdict=verdict,
         value=float(number),
         limit=float(limit),
@@ -45,13 +51,23 @@ def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
     )
 
 
+def _about(answer: CountAnswer) -> str:
+    """Return what is counted, in words."""
+    kinds = ", ".join(part for part in (answer.form, answer.level) if part)
+    return f"{answer.count}: {kinds}" if kinds else answer.count
+
+
 def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> int:
     design, counted = evidence.design, answer.count
     layouts = {tag: evidence.project.rooms[tag].layout for tag in rooms}
     if counted == "rooms":
         return len(rooms)
     if counted == "seats":
-        return sum(len(layout.seats) for layout in layouts.values())
+        seats = [seat for layout in layouts.values() for seat in layout.seats.values()]
+        return sum(answer.level in ("", seat.level) for seat in seats)
+    if counted in SEATS_BY_MICROPHONE:
+        wanted = counted == "seats with a microphone"
+        return sum(has == wanted for has in _seats(answer, evidence, rooms))
     if counted == "free switch ports":
         held = [
             power.switch
@@ -62,6 +78,11 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
     if counted == "new switches":
         bought = [device for device in design.devices if device.kind == "switch"]
         return sum(not answer.room or device.room in rooms for device in bought)
+    if counted == "racks":
+        served = {room.equipment_room for room in design.rooms if room.tag in rooms}
+        return sum(not answer.room or rack.device.room in served for rack in design.racks)
+    if counted == "cables that leave their room":
+        return sum(_leaves(cable, evidence) for cable in design.cables if cable.room in rooms)
     if counted in _ASSISTIVE:
         found = [assistive_set(evidence.project, layout) for layout in layouts.values()]
         return sum(_ASSISTIVE[counted](one) for one in found if one)
@@ -70,8 +91,73 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
         of_rooms = [device.model for device in design.devices if device.room in layouts]
         return sum(receivers[model].slots for model in of_rooms if model in receivers)
     devices = [device for device in design.devices if device.room in layouts]
+    if counted == "places to charge microphones":
+        chargers = evidence.project.library.chargers
+        return sum(chargers[device.model].slots for device in devices if device.model in chargers)
     if counted in _KINDS:
-        return sum(device.kind == _KINDS[counted] for device in devices)
-    microphones = [device for device in devices if device.kind == "microphone"]
+        kind = _KINDS[counted]
+        return sum(device.kind == kind and _is_of_form(device, answer, evidence) for device in devices)
+    microphones = [
+        device for device in devices if device.kind == "microphone" and _is_of_form(device, answer, evidence)
+    ]
     in_use = sum(device.code in layouts[device.room].microphones for device in microphones)
     return in_use if counted == "microphones" else len(microphones) - in_use
+
+
+def _leaves(cable: Cable, evidence: Evidence) -> bool:
+    """Return whether an end of a cable is not in its room: in a rack elsewhere, or in another room."""
+    racked = evidence.project.building.equipment_rooms
+    owned = [one.device for one in evidence.design.owners]
+    inside = {
+        device.tag
+        for device in (*evidence.design.devices, *owned)
+        if device.room == cable.room and device.location.rpartition("-")[0] not in racked
+    }
+    return not {cable.start, cable.end} <= inside
+
+
+def _is_of_form(device: Placed, answer: CountAnswer, evidence: Evidence) -> bool:
+    """Return whether a microphone is of the form, by its model, and of the level that are counted."""
+    layout = evidence.project.rooms[device.room].layout
+    places = layout.wired_microphones if device.kind == "wired_microphone" else layout.microphones
+    if answer.level and (device.code not in places or places[device.code].level != answer.level):
+        return False
+    if answer.form is None:
+        return True
+    library = evidence.project.library
+    entry = library.microphones.get(device.model) or library.wired_microphones.get(device.model)
+    return entry is not None and entry.form == answer.form
+
+
+def _seats(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> Iterator[bool]:
+    """Yield for each seat whether it has a microphone of its own, or one within reach where that is asked."""
+    for tag in rooms:
+        room = evidence.project.rooms[tag]
+        layout = room.layout
+        written: Mapping[str, MicrophonePosition | WiredPosition] = {
+            **layout.microphones,
+            **layout.wired_microphones,
+        }
+        held = [
+            device
+            for device in evidence.design.devices
+            if device.room == tag and device.kind in ("microphone", "wired_microphone")
+        ]
+        held = [device for device in held if device.code in written]
+        named = {written[device.code].seat for device in held}
+        seats = {code: one for code, one in layout.seats.items() if answer.level in ("", one.level)}
+        for code, seat in seats.items():
+            at = in_building(room, seat.at)
+            yield (
+                code in named
+                if answer.within is None
+                else any(
+                    math.dist(at, device.at) <= answer.within + _NOISE_M
+                    and written[device.code].level == seat.level
+                    for device in held
+                )
+            )
+
+
+_NOISE_M = 1e-6
+"""What positions lose where a room is turned, m."""

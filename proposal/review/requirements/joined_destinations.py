@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from proposal.design.sound.audio_ends import AudioEnd
-from proposal.model.requirements.answers import ConnectionAnswer
+from proposal.model.requirements.answers import ConnectionAnswer, Direction
 from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
 
 
@@ -35,11 +35,15 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
         if one is not None and one.signal == "networked audio"
     )
     named = next(one for one in (going, coming) if one is not None)
+    has: Direction = "both ways" if going and coming else "from the room" if going else "to the room"
+    wanted = answer.direction or has
+    carried = has in (wanted, "both ways")
+    joined = f"joined as {named.signal}, {has}"
     return Answered(
         about=named.name,
-        verdict="met" if good else "not met",
-        found=f"joined as {named.signal}" if good else "no port for it",
-        wanted="joined",
+        verdict="met" if good and carried else "not met",
+        found=joined if good else "no port for it",
+        wanted=f"joined, {wanted}",
         where=answer.room,
     )
 

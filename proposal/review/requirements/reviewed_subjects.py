@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from proposal.model.requirements.answers import Check, CheckAnswer
+from proposal.quantities.formatting import listed
 from proposal.review.cable_routes import CABLE_ROUTE_RULES
 from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
@@ -18,7 +19,13 @@ from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.power import POWER_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
-from proposal.review.requirements.answered import Answered, Evidence, unanswered
+from proposal.review.requirements.answered import (
+    Answered,
+    Evidence,
+    rooms_of,
+    rooms_without_sessions,
+    unanswered,
+)
 from proposal.review.room_networks import ROOM_NETWORK_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
@@ -65,6 +72,21 @@ def _not_written(check: Check, evidence: Evidence) -> str:
         return "no room names a surface that may not be touched (untouchable)"
     if check == "sound that stays" and not any(one.sound_stays for one in layouts):
         return "no room says that its sound may not leave it (sound_stays)"
-    if check == "charging" and not evidence.design.days:
-        return "no room says when it meets (sessions)"
-    return ""
+    if check == "charging":
+        lacking = rooms_without_sessions(evidence, rooms_of(evidence, ""))
+        if lacking:
+            says = "says" if len(lacking) == 1 else "say"
+            return f"{listed(lacking)} {says} no meetings of a day (sessions)"
+    design = evidence.design
+    there: Mapping[Check, tuple[object, str]] = {
+        "cabling": (design.cables, "no cable is designed"),
+        "pathways": (design.pathways, "building.yaml describes no pathways"),
+        "power over Ethernet": (design.switches, "no switch feeds anything"),
+        "racks": (design.racks, "nothing stands in a rack"),
+        "latency": (design.delays, "no way of sound from a microphone to a listener is designed"),
+    }
+    held, why = there.get(check, (True, ""))
+    if not held:
+        return why
+    asked = [part.asked for path in design.delays for part in path.unknown] if check == "latency" else []
+    return f"nobody says how long sound takes in {asked[0]}" if asked else ""

@@ -5,12 +5,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.sound.delays import DelayPath
 from proposal.model.requirements.answers import FIGURES, Figure, FigureAnswer
+from proposal.quantities.formatting import listed
 from proposal.review.requirements.answered import (
     Answered,
     Evidence,
     compared,
     no_such_room,
     rooms_of,
+    rooms_without_sessions,
     unanswered,
 )
 
@@ -34,7 +36,7 @@ def answered_by_figure(answer: FigureAnswer, evidence: Evidence) -> Answered:
         where = f" in {answer.room}" if answer.room else ""
         needs = f"; it needs {_NEEDS[answer.figure]}" if answer.figure in _NEEDS else ""
         return unanswered(answer.figure, f"nothing{where} has such a figure{needs}", answer.room)
-    unknown = _not_known(answer, evidence, rooms)
+    unknown = _not_known(answer, evidence, rooms) or _left_out(answer.figure, evidence, rooms)
     if unknown:
         return unanswered(answer.figure, unknown, answer.room)
     least = answer.at_least is not None
@@ -120,6 +122,32 @@ def _not_known(answer: FigureAnswer, evidence: Evidence, rooms: Sequence[str]) -
         return ""
     asked = [part.asked for path in _heard_in(evidence, rooms) for part in path.unknown]
     return f"nobody says how long sound takes in {asked[0]}" if asked else ""
+
+
+def _left_out(figure: Figure, evidence: Evidence, rooms: Sequence[str]) -> str:
+    """Return which rooms a figure says nothing about though it should, empty where it speaks of all.
+
+    A microphone whose charge or reception nobody computes must not stand behind the worst of the others.
+    """
+    if figure == "lowest charge":
+        lacking = rooms_without_sessions(evidence, rooms)
+        return (
+            f"{listed(lacking)} {'says' if len(lacking) == 1 else 'say'} no meetings of a day (sessions)"
+            if lacking
+            else ""
+        )
+    if figure == "radio margin":
+        known = {one.microphone for one in evidence.design.radio.margins}
+        silent = [
+            device.tag
+            for device in evidence.design.devices
+            if device.kind == "microphone"
+            and device.room in rooms
+            and device.tag not in known
+            and device.code in evidence.project.rooms[device.room].layout.microphones
+        ]
+        return f"no access point receives {listed(silent)}" if silent else ""
+    return ""
 
 
 _FOUND = {

@@ -11,7 +11,7 @@ import pytest
 from proposal.model.loading import load_project, load_source
 from proposal.pipeline import Computed, compute
 from tests.review.editing import PROJECTS, Edit, edited
-from tests.review.requirements.briefs import answered_point_by_point, brief_of, points_of
+from tests.review.requirements.briefs import INTRODUCTION, answered_point_by_point, brief_of, points_of
 from tests.whole_projects import whole_computed
 
 FOLDER = PROJECTS / "municipal"
@@ -94,7 +94,7 @@ OTHERWISE: dict[str, Edit] = {
     ],
 }
 BROKEN = {
-    "less": (LESS, (1, 2, 3, 4, 10, 14, 15, 16, 17, 19, 20, 21, 22)),
+    "less": (LESS, (0, 1, 2, 3, 4, 10, 14, 15, 16, 17, 19, 20, 21, 22)),
     "otherwise": (OTHERWISE, (5, 6, 7, 8, 9, 11, 12, 13, 18, 23)),
 }
 
@@ -109,7 +109,7 @@ def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
     answered_point_by_point(brief, asked)
     assert len(points_of(brief)) == 26
     # Nothing of the numbered sentences is left out, and nothing is put in.
-    texts = (f"{one.clause}. {' '.join(one.text.split())}" for one in asked)
+    texts = (f"{one.clause}. {' '.join(one.text.split())}" for one in asked if one.clause != INTRODUCTION)
     assert brief.endswith(" ".join(texts))
 
 
