@@ -13,7 +13,9 @@ from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
 from proposal.design.sound.flow import Flow
+from proposal.estimate.equipment_sheets import networks, rack_elevations
 from proposal.estimate.plan_sheets import (
+    device_schedules,
     mounting_details,
     neighbour_sheets,
     room_plans,
@@ -29,10 +31,6 @@ from proposal.model.project import Project
 
 MOST_SECTIONS = 12
 """Cross-sections that a sheet has places for."""
-SWITCHES_A_SHEET = 4
-"""Switches that a sheet of the network has places for."""
-RACKS_A_SHEET = 2
-"""Racks that a sheet of elevations has places for."""
 
 
 class Sources(Protocol):
@@ -253,23 +251,6 @@ def _cut_plans(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
         yield "", parts
 
 
-def _rack_elevations(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    racks = [rack.device.tag for rack in sources.design.racks if rack.entry]
-    parts = tuple(Part(tuple(racks[n : n + RACKS_A_SHEET])) for n in range(0, len(racks), RACKS_A_SHEET))
-    if parts:
-        yield "", WHOLE if len(parts) == 1 else parts
-
-
-def _networks(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    closets = sources.design.closets
-    tags = sorted((one.device.tag for closet in closets for one in closet.switches), key=natural)
-    if tags:
-        parts = tuple(
-            Part(tuple(tags[n : n + SWITCHES_A_SHEET])) for n in range(0, len(tags), SWITCHES_A_SHEET)
-        )
-        yield "", WHOLE if len(parts) == 1 else parts
-
-
 def _crew_loadings(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     if parts := crew_parts(sources.project, sources.programme):
         yield "", parts
@@ -322,6 +303,15 @@ KINDS = (
         # It is drawn from the schedule of devices alone; nobody draws by hand.
         charged=False,
     ),
+    SheetKind(
+        name="device schedule",
+        series="T",
+        title=of_storey("Devices and cables"),
+        drawings=lambda sources: device_schedules(sources.project, sources.design),
+        listed="detail_sheets",
+        # It is drawn from the schedules of devices and cables alone; nobody draws by hand.
+        charged=False,
+    ),
     SheetKind(name="signal flow", series="S", title=of_room("Signal flow"), drawings=_signal_flows),
     SheetKind(
         name="charge timeline",
@@ -343,14 +333,14 @@ KINDS = (
         name="rack elevation",
         series="E",
         title=called("Rack elevations"),
-        drawings=_rack_elevations,
+        drawings=lambda sources: rack_elevations(sources.design),
         listed="detail_sheets",
     ),
     SheetKind(
         name="network",
         series="W",
         title=called("Network"),
-        drawings=_networks,
+        drawings=lambda sources: networks(sources.design),
         # It is drawn from the port map alone; nobody draws by hand.
         charged=False,
     ),

@@ -12,6 +12,8 @@ NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
 DETAILS_A_SHEET = 12
 """Details that a sheet has places for."""
+LINES_A_SCHEDULE, SIGNS_OF_A_WAY = 46, 36
+"""Lines that a sheet of the schedule of devices has places for, and letters of pathways that a line has."""
 
 
 def room_plans(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
@@ -66,6 +68,40 @@ def mounting_details(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
     if ways:
         count = -(-len(ways) // DETAILS_A_SHEET)
         yield "", WHOLE if count == 1 else tuple(Part() for _ in range(count))
+
+
+def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    """Yield the tag of each storey that holds devices, with the sheets of its schedule of devices.
+
+    What a sheet holds is counted in lines, more rather than fewer: a device that has cables has a line for
+    each of them, and further ones where the names of its pathways are many.
+    """
+    racks = {device.tag for device in design.devices if device.kind == "rack"}
+    ways: dict[str, int] = {}
+    for cable in design.cables:
+        if not cable.in_rack:
+            way = ", ".join(cable.route.pathways)
+            ways[cable.start] = ways.get(cable.start, 0) + 1 + len(way) // SIGNS_OF_A_WAY
+    lines: dict[str, int] = {}
+    rooms: dict[str, set[str]] = {}
+    alike: set[tuple[object, ...]] = set()
+    for device in design.devices:
+        if device.location in racks and device.kind != "rack":
+            # Only cables from its rack to another one have lines of their own.
+            count = ways.get(device.tag, 0) if device.kind == "switch" else 0
+        elif device.tag in ways:
+            count = max(ways[device.tag], 1 if device.model else 2)
+        else:
+            same = (device.room, device.kind, device.model, device.location, device.height_m)
+            count = 0 if same in alike else 1 if device.model else 2
+            alike.add(same)
+        if count:
+            lines[device.storey] = lines.get(device.storey, 0) + count
+            rooms.setdefault(device.storey, set()).add(device.room)
+    for tag in storeys_of(project):
+        if tag in lines:
+            count = -(-(lines[tag] + len(rooms[tag])) // LINES_A_SCHEDULE)
+            yield tag, WHOLE if count == 1 else tuple(Part() for _ in range(count))
 
 
 def neighbour_sheets(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:

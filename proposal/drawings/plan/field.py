@@ -89,17 +89,19 @@ def foot(
     locale: str,
     kinds: Iterable[str],
     others: Sequence[tuple[str, Callable[[Canvas, Point], None]]] = (),
+    notes: Sequence[str] = (),
 ) -> Foot:
     """Return north, the scale bar and the legend at the foot of a sheet.
 
     scale: denominator.  units, locale: of the project.
     kinds: of devices that are marked on it.
     others: what else is explained: its name, and what draws a sample around a point.
+    notes: sentences after the one that forbids to scale from the drawing.
     """
     shown = [(kind, _sample(kind)) for kind in sorted(set(kinds), key=place_in_order)]
     return Foot(
         entries=tuple(LegendEntry(_drawn(draw), name) for name, draw in (*shown, *others)),
-        notes=("Do not scale from the drawing; check sizes on site.",),
+        notes=(" ".join(("Do not scale from the drawing; check sizes on site.", *notes)),),
         scale=f"1:{scale}",
         bar=scale_bar(scale, units, locale),
         pointing="north",

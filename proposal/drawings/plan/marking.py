@@ -12,6 +12,9 @@ from proposal.drawings.plan.openings import DoorLines
 from proposal.drawings.plan.plan_marks import PlanMark
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
+SIDE_BY_SIDE = "Marks that would cover one another stand side by side, the first where it is."
+"""Note of a plan with such marks."""
+
 
 def symbols_on_paper(
     marks: Sequence[PlanMark], scale: Scaled, outline: Sequence[Point] = ()
@@ -38,6 +41,14 @@ def symbols_on_paper(
     return [_turned(together, east) for together in found]
 
 
+def side_by_side(marks: Sequence[PlanMark], scale: Scaled) -> bool:
+    """Return whether some marks would cover others, and stand beside them.
+
+    scale: of the plan.
+    """
+    return any(len(together) > 1 for together in symbols_on_paper(marks, scale))
+
+
 def _turned(together: list[tuple[str, Point, str]], east: float) -> list[tuple[str, Point, str]]:
     """Return marks that stand together, from west to east, with none on the wall east of them.
 
@@ -60,7 +71,7 @@ def labels_of(marks: Sequence[PlanMark], scale: Scaled, outline: Sequence[Point]
         right = together[-1][1][0] + reach_of(together[-1][0])
         middle = ((left + right) / 2, together[0][1][1])
         reach = (right - left) / 2, max(reach_of(kind) for kind, _, _ in together)
-        words = ", ".join(label for _, _, label in together)
+        words = ", ".join(label for _, _, label in together if label)
         labels.append(Label(wrapped(words, 130, 4, SMALL), middle, reach, SMALL))
     return labels
 

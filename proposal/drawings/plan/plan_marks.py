@@ -8,6 +8,8 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.drawings.plan.symbols import place_in_order
 
 Point = tuple[float, float]
+OUTLET = "outlet"
+"""Connector at which a data cable begins that ends in an outlet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,43 @@ def standing_in_rooms(document: Document) -> tuple[DeviceRow, ...]:
     """Return the devices that stand in a room or an equipment room; of racks the rack alone."""
     racks = {rack for place in document.equipment_rooms for rack in place.racks}
     return tuple(row for row in document.devices if row.location not in racks)
+
+
+def schedules_of(document: Document, storeys: Sequence[str]) -> str:
+    """Return the numbers of the sheets that list the devices and cables of storeys, in words.
+
+    storeys: their tags.  Empty where the reader sees none.
+    """
+    numbers = [
+        row.number
+        for row in document.detail_sheets
+        if row.kind == "device schedule" and row.subject in storeys
+    ]
+    return ", ".join(numbers) if len(numbers) < 4 else f"{numbers[0]} to {numbers[-1]}"
+
+
+def outlets_of(
+    document: Document, devices: Iterable[DeviceRow], origin: Point = (0.0, 0.0)
+) -> tuple[PlanMark, ...]:
+    """Return a mark for the data outlets at each place: those of the cables that begin at devices there.
+
+    origin: what positions are counted from, m.  Their labels are the names of their cables, so that they
+    have none of their own beside the mark.
+    """
+    begins: dict[str, list[str]] = {}
+    for cable in document.cables:
+        if cable.from_connector == OUTLET:
+            begins.setdefault(cable.from_tag, []).append(cable.from_port)
+    places: dict[Point, list[str]] = {}
+    for row in devices:
+        if row.at is not None and row.tag in begins:
+            at = (round(row.at[0] - origin[0], 3), round(row.at[1] - origin[1], 3))
+            code = code_of(row.tag, row.room)
+            places.setdefault(at, []).extend(f"{code}/{port}" for port in begins[row.tag])
+    return tuple(
+        PlanMark("data outlet", at, tuple(sorted(codes, key=natural)), "")
+        for at, codes in sorted(places.items())
+    )
 
 
 def marks_of(devices: Iterable[DeviceRow], origin: Point = (0.0, 0.0)) -> tuple[PlanMark, ...]:

@@ -12,12 +12,14 @@ from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.field import FIELD, SMALL, Scaled, empty_field, foot, scaled, scales_that_fit
 from proposal.drawings.plan.marking import (
+    SIDE_BY_SIDE,
     closed,
     draw_doors,
     draw_label,
     draw_marks,
     fill_marks,
     rule_doors,
+    side_by_side,
     symbol_box,
     symbols_on_paper,
 )
@@ -300,10 +302,13 @@ def _fed_line(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
 
 def storey_foot(spec: StoreyPlanSpec) -> Foot:
     """Return north, the scale bar and the legend of the plan."""
-    scale = scale_of(spec)
+    scaled = _laid_out(spec).scale
+    scale = scaled.scale
     spec, _ = _as_far_as_legible(spec, scale)
     kinds = {mark.kind for room in spec.rooms for mark in room.marks} | ({"rack"} if spec.places else set())
-    return foot(scale, spec.units, spec.locale, kinds, _legend(spec))
+    notes = [SIDE_BY_SIDE] if any(side_by_side(room.marks, scaled) for room in spec.rooms) else []
+    notes += [f"Devices, cables and where they end: {spec.schedules}."] if spec.schedules else []
+    return foot(scale, spec.units, spec.locale, kinds, _legend(spec), notes)
 
 
 def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:

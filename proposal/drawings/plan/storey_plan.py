@@ -16,6 +16,8 @@ from proposal.drawings.plan.plan_marks import (
     code_of,
     marks_of,
     natural,
+    outlets_of,
+    schedules_of,
     shortened,
     standing_in_rooms,
 )
@@ -99,6 +101,7 @@ class StoreyPlanSpec:
 
     units: metric or us_customary.
     walls: construction and points of each that is given.
+    schedules: numbers of the sheets with the devices and cables of the storey; empty where there are none.
     """
 
     strip: TitleBlock
@@ -113,6 +116,7 @@ class StoreyPlanSpec:
     nodes: tuple[PlanNode, ...]
     pathways: tuple[PlanPathway, ...]
     runs: tuple[PlanRun, ...]
+    schedules: str = ""
 
 
 def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSpec:
@@ -146,6 +150,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         ),
         pathways=_pathways(document, storey.tag, level),
         runs=_runs(document, storey.tag, {row.tag for row in here}, level),
+        schedules=schedules_of(document, (storey.tag,)),
     )
 
 
@@ -187,7 +192,7 @@ def _rooms(
                 doors=_doors(room, kind) if kind else (),
                 levels=tuple(corners for _, corners in room.levels) if level == "floor" else (),
                 grid=_grid(room, kind) if kind and level == "ceiling" else (),
-                marks=marks_of(own),
+                marks=(*marks_of(own), *outlets_of(document, own)),
                 enlarged=enlarged.get(room.tag, ""),
             )
         )

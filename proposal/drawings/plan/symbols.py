@@ -11,6 +11,7 @@ ORDER = (
     "charger",
     "breakout",
     "owner's device",
+    "data outlet",
     "switch",
     "mixer",
     "amplifier",

@@ -10,7 +10,15 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.plan.openings import DoorLines, doors_of
-from proposal.drawings.plan.plan_marks import PlanMark, code_of, marks_of, natural, standing_in_rooms
+from proposal.drawings.plan.plan_marks import (
+    PlanMark,
+    code_of,
+    marks_of,
+    natural,
+    outlets_of,
+    schedules_of,
+    standing_in_rooms,
+)
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import TitleBlock, strip_of
@@ -45,6 +53,7 @@ class RoomPlanSpec:
     """All that the plan of a room shows; positions are from the south-western corner around it, m.
 
     units: metric or us_customary.
+    schedules: numbers of the sheets with the devices and cables of its storeys; empty where there are none.
     rooms: tag and name of each room built so.
     levels: name with its height, and corners.  furniture: name and corners.  seats: tag, name and position.
     """
@@ -64,6 +73,7 @@ class RoomPlanSpec:
     levels: tuple[tuple[str, tuple[Point, ...]], ...]
     marks: tuple[PlanMark, ...]
     lines: tuple[DeviceLine, ...]
+    schedules: str = ""
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
@@ -93,8 +103,9 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         doors=doors_of(own(kind.outline), [(own((at,))[0], width_m) for _, at, width_m in kind.doors]),
         seats=tuple((tag, name, own((at,))[0]) for tag, name, at in kind.seats),
         levels=_levels(document, kind, first, corner),
-        marks=marks_of(devices, corner),
+        marks=(*marks_of(devices, corner), *outlets_of(document, devices, corner)),
         lines=_lines(document, kind, rooms, devices, corner),
+        schedules=schedules_of(document, [room.storey for room in rooms]),
     )
 
 

@@ -24,6 +24,7 @@ from proposal.drawings.plan.field import (
     table_size,
 )
 from proposal.drawings.plan.marking import (
+    SIDE_BY_SIDE,
     closed,
     draw_doors,
     draw_label,
@@ -31,6 +32,7 @@ from proposal.drawings.plan.marking import (
     fill_marks,
     labels_of,
     rule_doors,
+    side_by_side,
     symbol_box,
     symbols_on_paper,
 )
@@ -268,7 +270,11 @@ def _foot(spec: RoomPlanSpec) -> Foot:
         others.append(("seat", lambda canvas, at: canvas.circle(at, 5.0, PAPER, FRAME, 0.6)))
     if spec.levels:
         others.append(("edge of a level", lambda canvas, at: canvas.line(_oblong(at)[:2], MUTED, 0.8, "6 2")))
-    return foot(scale_of(spec), spec.units, spec.locale, [mark.kind for mark in spec.marks], others)
+    scale = _laid_out(spec).scale
+    notes = [SIDE_BY_SIDE] if side_by_side(spec.marks, scale) else []
+    notes += [f"Each room's cables and ports: {spec.schedules}."] if spec.schedules else []
+    kinds = [mark.kind for mark in spec.marks]
+    return foot(scale.scale, spec.units, spec.locale, kinds, others, notes)
 
 
 def _oblong(at: Point) -> tuple[Point, ...]:

@@ -15,7 +15,7 @@ from proposal.drawings.figure import id_part
 from proposal.drawings.rack_elevation import RackElevationSpec, layout
 from proposal.drawings.sheet import A3, SheetPaper, paper_for
 from proposal.editions import edition_of
-from proposal.estimate.drawing_list import RACKS_A_SHEET
+from proposal.estimate.equipment_sheets import RACKS_A_SHEET
 from proposal.pipeline import compute
 from tests.design.making import EXAMPLE, project_of
 from tests.drawings.shown import printed_pt, texts

@@ -1,0 +1,282 @@
+"""Every device of a storey with its place, height and fixing, and each of its cables to where it ends."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.patch_table import PatchRow
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.lettering import wrapped
+from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
+from proposal.drawings.plan.symbols import place_in_order
+from proposal.drawings.sheet import TitleBlock, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+LETTERS_PT = 7.0
+COLUMNS = (
+    ("Device", 62.0),
+    ("What", 108.0),
+    ("From west", 46.0),
+    ("From south", 46.0),
+    ("Height", 42.0),
+    ("Fixed", 96.0),
+    ("Cable", 104.0),
+    ("Type", 62.0),
+    ("Length", 40.0),
+    ("At the device", 116.0),
+    ("By way of", 172.0),
+    ("Ends at", 96.0),
+    ("Patched to", 88.0),
+)
+"""Heading and width of each column, pt."""
+_MOST_LINES = 3
+LINES_A_SHEET = 48
+"""Lines that a sheet has places for."""
+NOTES = (
+    "Distances are from the walls of the room, heights above the finished floor; where several devices share "
+    "a line, the room plan has their places. The label at both ends of a cable is its name.",
+)
+
+Cells = tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleLine:
+    """A line of the schedule: the lines of text of each cell, or the heading of a room alone.
+
+    identity: tag of its device, cable or room.
+    """
+
+    identity: str
+    cells: Cells
+    heading: str = ""
+
+    @property
+    def lines(self) -> int:
+        """How many lines of text it is high."""
+        return max([1, *(len(cell) for cell in self.cells)])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeviceScheduleSpec:
+    """A sheet of the devices and cables of a storey.  where: the storey in words."""
+
+    strip: TitleBlock
+    where: str
+    lines: tuple[ScheduleLine, ...]
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
+    """Return what a sheet of the devices and cables of a storey shows.
+
+    sheet: of kind `device schedule`; its subject is the tag of a storey.
+    """
+    document = edition.document
+    names = {row.tag: row.name for row in document.storeys}
+    lines = tuple(_lines(document, sheet.subject))
+    return DeviceScheduleSpec(
+        strip=strip_of(edition, sheet),
+        where=f"{sheet.subject} {names.get(sheet.subject, '')}".strip(),
+        lines=_page(lines, sheet.part, sheet.parts),
+    )
+
+
+def _page(lines: Sequence[ScheduleLine], part: int, parts: int) -> tuple[ScheduleLine, ...]:
+    """Return the lines of one sheet of several: rooms whole where that gives as many sheets as there are.
+
+    A room that goes on says its heading again.
+    """
+    whole = sum(one.lines for one in lines)
+    most = -(-whole // parts) + 1
+    pages = next(
+        (
+            pages
+            for high in range(most, LINES_A_SHEET + 1)
+            if len(pages := _pages(lines, high, whole_rooms=True)) == parts
+        ),
+        None,
+    )
+    if pages is None:
+        pages = next(
+            (
+                pages
+                for high in range(most, 2 * LINES_A_SHEET)
+                if len(pages := _pages(lines, high, whole_rooms=False)) <= parts
+            ),
+            [list(lines)],
+        )
+    return tuple(pages[part - 1]) if part <= len(pages) else ()
+
+
+def _pages(lines: Sequence[ScheduleLine], most: int, *, whole_rooms: bool) -> list[list[ScheduleLine]]:
+    """Return the lines of each sheet.
+
+    most: lines of text that a sheet may hold.  whole_rooms: whether a room that fits a sheet is not parted.
+    """
+    starts = [n for n, one in enumerate(lines) if one.heading]
+    pages: list[list[ScheduleLine]] = []
+    filled = most
+    for start, end in zip(starts, (*starts[1:], len(lines)), strict=True):
+        room = lines[start:end]
+        high = sum(one.lines for one in room)
+        least = high if whole_rooms and high <= most else sum(one.lines for one in room[:2])
+        if filled + least > most:
+            pages.append([])
+            filled = 0
+        for one in room:
+            if filled + one.lines > most:
+                again = replace(room[0], heading=f"{room[0].heading}, continued")
+                pages.append([again])
+                filled = again.lines
+            pages[-1].append(one)
+            filled += one.lines
+    return pages
+
+
+def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
+    """Yield the lines of a storey, room by room."""
+    patches = {row.identity: row for row in document.patches}
+    leaving: dict[str, list[CableRow]] = {}
+    for cable in document.cables:
+        leaving.setdefault(cable.from_tag, []).append(cable)
+    rooms = {row.tag: row for row in document.rooms}
+    kinds = {row.key: row for row in document.room_sheets}
+    names = {row.tag: row.name for row in document.rooms}
+    names |= {row.tag: row.name for row in document.equipment_rooms}
+    plans = {tag: row.number for row in document.sheets if row.kind == "room plan" for tag in row.members}
+    standing = [row for row in standing_in_rooms(document) if row.storey == storey]
+    by_room = sorted(standing, key=lambda row: (row.room not in rooms, natural(row.room)))
+    inside = _between_racks(document, storey)
+    for tag, devices in groupby(by_room, key=lambda row: row.room):
+        room = rooms.get(tag)
+        told = [f"{tag} {names.get(tag, '')}".strip()]
+        if room and (kind := kinds.get(room.sheet)):
+            ceiling = _length(document, kind.ceiling_height_m)
+            told.append(f"{kind.ceiling_kind} ceiling at {ceiling}")
+        told += [f"room plan {plans[tag]}"] if tag in plans else []
+        yield ScheduleLine(tag, (), ", ".join(told))
+        corner = (min(x for x, _ in room.outline), min(y for _, y in room.outline)) if room else None
+        for together in _alike(tuple(devices), leaving):
+            yield from _of_device(document, together, corner, leaving, patches)
+        # Cables from its racks to those of other equipment rooms.
+        yield from (_line("", document, None, cable, patches) for cable in inside.pop(tag, ()))
+
+
+def _alike(devices: Sequence[DeviceRow], leaving: Mapping[str, Sequence[CableRow]]) -> list[list[DeviceRow]]:
+    """Return devices that share a line: without a cable, of one model, held alike at one height."""
+    groups: dict[tuple[object, ...], list[DeviceRow]] = {}
+    for row in sorted(devices, key=lambda row: (place_in_order(row.kind), natural(row.tag))):
+        own = row.tag if row.tag in leaving else ""
+        groups.setdefault((own, row.kind, row.model, row.location, row.height_m), []).append(row)
+    return list(groups.values())
+
+
+def _between_racks(document: Document, storey: str) -> dict[str, list[CableRow]]:
+    """Return the cables from rack to rack that begin on a storey, by equipment room."""
+    places = {place.tag for place in document.equipment_rooms if place.storey == storey}
+    found: dict[str, list[CableRow]] = {}
+    for cable in document.cables:
+        if cable.from_panel and cable.room in places:
+            found.setdefault(cable.room, []).append(cable)
+    return found
+
+
+def _of_device(
+    document: Document,
+    rows: Sequence[DeviceRow],
+    corner: tuple[float, float] | None,
+    leaving: Mapping[str, Sequence[CableRow]],
+    patches: Mapping[str, PatchRow],
+) -> Iterator[ScheduleLine]:
+    """Yield a line for each cable of a device, or one for devices without."""
+    one = rows[0]
+    codes = shortened([code_of(row.tag, row.room) for row in rows])
+    named = one.tag if len(rows) == 1 else f"{one.room}-{codes}"
+    placed = one.at if len(rows) == 1 and corner else None
+    told = (
+        named,
+        " ".join(part for part in (one.kind, one.model) if part) if one.model else one.description,
+        _length(document, placed[0] - corner[0]) if placed and corner else "",
+        _length(document, placed[1] - corner[1]) if placed and corner else "",
+        "" if one.height_m is None else _length(document, one.height_m),
+        ", ".join(
+            part
+            for part in ("floor" if one.kind == "rack" else one.location, one.mount and f"mount {one.mount}")
+            if part
+        ),
+    )
+    for n, cable in enumerate(leaving.get(one.tag, ()) or (None,)):
+        yield _line(one.tag, document, told if n == 0 else None, cable, patches)
+
+
+def _line(
+    identity: str,
+    document: Document,
+    told: tuple[str, ...] | None,
+    cable: CableRow | None,
+    patches: Mapping[str, PatchRow],
+) -> ScheduleLine:
+    """Return a line.
+
+    told: what is said of the device.  cable: the cable that the line follows, if any.
+    """
+    texts = [*(told or ("",) * 6), *(_followed(document, cable, patches) if cable else ("",) * 7)]
+    cells = tuple(
+        wrapped(words, width - 6, _MOST_LINES, LETTERS_PT) if words else ()
+        for words, (_, width) in zip(texts, COLUMNS, strict=True)
+    )
+    return ScheduleLine(cable.identity if cable else identity, cells)
+
+
+def _followed(document: Document, cable: CableRow, patches: Mapping[str, PatchRow]) -> tuple[str, ...]:
+    """Return what is said of a cable: from how it begins to where it ends and what it is patched to."""
+    patch = patches.get(cable.identity)
+    begins = [cable.from_panel or cable.from_port, cable.from_connector]
+    if patch and patch.first_cord:
+        begins.append(f"cord {patch.first_cord}")
+    way = [tag for tag, _ in groupby(cable.pathways)]
+    ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
+    patched = ""
+    if patch and patch.switch and patch.switch != cable.to_tag:
+        patched = f"{patch.switch} port {patch.switch_port}"
+        patched += f", over {patch.source}" if patch.source else ""
+    return (
+        cable.identity,
+        cable.type,
+        _length(document, cable.length_m),
+        ", ".join(part for part in begins if part),
+        ", ".join(way) if way else _open_way(cable),
+        ends,
+        patched,
+    )
+
+
+def _open_way(cable: CableRow) -> str:
+    """Return what is said of a cable that lies in no pathway."""
+    if cable.from_storey != cable.to_storey:
+        return f"no pathway given, to storey {cable.to_storey}"
+    return "along x and y, no pathway"
+
+
+def _length(document: Document, value_m: float) -> str:
+    return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
+
+
+def alternative(spec: DeviceScheduleSpec) -> str:
+    """Return what the sheet shows in sentences."""
+    sentences = [f"Devices and cables of {spec.where}."]
+    for line in spec.lines:
+        if line.heading:
+            sentences.append(f"{line.heading}.")
+            continue
+        said = [
+            f"{heading} {' '.join(cell)}"
+            for (heading, _), cell in zip(COLUMNS, line.cells, strict=True)
+            if cell
+        ]
+        sentences.append(f"{'; '.join(said)}.")
+    return " ".join((*sentences, *NOTES))

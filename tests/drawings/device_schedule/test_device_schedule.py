@@ -1,0 +1,105 @@
+"""The schedule of devices of a storey: every device, every cable to where it ends, each on one sheet."""
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.drawings.device_schedule import COLUMNS, DeviceScheduleSpec, alternative, spec_of
+from proposal.drawings.device_schedule.layout import render
+from proposal.editions import edition_of
+from tests.drawings.collisions import collisions
+from tests.drawings.shown import texts
+from tests.whole_projects import whole_document
+
+EXAMPLE = Path(__file__).resolve().parents[3] / "example_project"
+PLACE = {heading: n for n, (heading, _) in enumerate(COLUMNS)}
+
+
+def sheets(document: Document, storey: str = "") -> list[DeviceScheduleSpec]:
+    edition = edition_of(document, "installer")
+    return [
+        spec_of(edition, sheet)
+        for sheet in edition.document.detail_sheets
+        if sheet.kind == "device schedule" and storey in ("", sheet.subject)
+    ]
+
+
+def said(spec: DeviceScheduleSpec, identity: str) -> dict[str, str]:
+    """Return what the line of a cable says, by heading."""
+    (line,) = (one for one in spec.lines if one.identity == identity and not one.heading)
+    return {heading: " ".join(line.cells[n]) for heading, n in PLACE.items() if line.cells[n]}
+
+
+@pytest.fixture(scope="module")
+def document() -> Document:
+    return whole_document(EXAMPLE)
+
+
+def test_every_cable_outside_racks_stands_on_one_sheet_with_its_end(document: Document) -> None:
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
+    devices = {row.tag: row for row in document.devices}
+    wanted = {
+        cable.identity
+        for cable in document.cables
+        if cable.from_panel or devices[cable.from_tag].location not in racks
+    }
+    found = Counter(
+        line.identity
+        for spec in sheets(document)
+        for line in spec.lines
+        if line.cells and line.cells[PLACE["Cable"]]
+    )
+    assert found == Counter(wanted)
+
+
+def test_every_device_outside_racks_stands_on_the_sheets_of_its_storey(document: Document) -> None:
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
+    for storey in document.storeys:
+        words = " ".join(alternative(spec) for spec in sheets(document, storey.tag))
+        for row in document.devices:
+            if row.storey == storey.tag and row.location not in racks and row.kind != "microphone":
+                assert f"Device {row.tag};" in words
+
+
+def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> None:
+    """Checked by hand against device, cable and patch schedules of the example."""
+    (spec,) = sheets(document, "L1")
+    assert said(spec, "A101-CH1/N1/ER2-RK1") == {
+        "Device": "A101-CH1",
+        "What": "charger 56376V",
+        "From west": "6 m",
+        "From south": "6.7 m",
+        "Height": "0.75 m",
+        "Fixed": "table",
+        "Cable": "A101-CH1/N1/ER2-RK1",
+        "Type": "CC-5U-L",
+        "Length": "33.05 m",
+        "At the device": "N1, outlet, cord CC-PC5-24-2",
+        "By way of": "T11, T12, R12, H23",
+        "Ends at": "ER2-RK1 PP1/2",
+        "Patched to": "ER2-SW1 port 7",
+    }
+
+
+def test_ports_are_those_of_the_patch_table(document: Document) -> None:
+    patches = {row.identity: row for row in document.patches}
+    lines = {
+        line.identity: " ".join(line.cells[PLACE["Patched to"]])
+        for spec in sheets(document)
+        for line in spec.lines
+        if line.cells and line.cells[PLACE["Patched to"]]
+    }
+    assert len(lines) > 20
+    for identity, words in lines.items():
+        assert words.startswith(f"{patches[identity].switch} port {patches[identity].switch_port}")
+
+
+def test_sheets_hold_their_lines_and_no_sheet_is_empty(document: Document) -> None:
+    for spec in sheets(document):
+        svg = render(spec, "p").decode()
+        assert collisions(svg) == []
+        assert sum(line.lines for line in spec.lines) > 4
+        assert spec.lines[0].heading
+        assert {line.heading for line in spec.lines if line.heading} <= set(texts(svg))
