@@ -51,7 +51,12 @@ def assert_legible(document: Document) -> None:
 def assert_identities_equal_the_schedule(document: Document) -> None:
     scheduled = Counter(cable.identity for cable in document.cables)
     shown = Counter(
-        text for sheet in document.detail_sheets for text in texts(svg_of(document, sheet)) if "/" in text
+        text
+        for sheet in document.detail_sheets
+        # The schedule of devices, held by its own test, names most of them a second time.
+        if sheet.kind != "device schedule"
+        for text in texts(svg_of(document, sheet))
+        if "/" in text
     )
     assert {identity: shown[identity] for identity in scheduled} == dict(scheduled)
 

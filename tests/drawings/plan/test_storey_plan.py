@@ -92,6 +92,7 @@ def test_every_device_outside_racks_is_marked_on_one_plan_of_its_storey(
             for spec in specs(document, reader)
             for room in spec.rooms
             for mark in room.marks
+            if mark.kind != "data outlet"
             for code in mark.codes
         )
         racks = {device.tag for device in document.devices if device.kind == "rack"}
@@ -107,11 +108,41 @@ def test_access_points_and_loudspeakers_of_the_example_hang_on_ceiling_plans(
     documents: dict[str, Document],
 ) -> None:
     for kind, held in (
-        ("floor plan", {"microphone", "charger", "breakout", "owner's device"}),
+        ("floor plan", {"microphone", "charger", "breakout", "owner's device", "data outlet"}),
         ("ceiling plan", {"access point", "loudspeaker"}),
     ):
         found = specs(documents["metric"], kinds=(kind,))
         assert {mark.kind for spec in found for room in spec.rooms for mark in room.marks} == held
+
+
+def test_data_outlets_are_marked_where_their_cables_begin(documents: dict[str, Document]) -> None:
+    """Six cables of the first floor end in an outlet: those of four chargers and two codecs."""
+    document = documents["metric"]
+    found = specs(document, kinds=("floor plan",))[1]
+    outlets = {
+        (room.tag, code): mark.at
+        for room in found.rooms
+        for mark in room.marks
+        if mark.kind == "data outlet"
+        for code in mark.codes
+    }
+    assert sorted(outlets) == [
+        ("A101", "CH1/N1"),
+        ("A101", "OE1/N1"),
+        ("A102", "CH1/N1"),
+        ("A102", "OE1/N1"),
+        ("A110", "CH1/N1"),
+        ("A110", "CH2/N1"),
+    ]
+    devices = {device.tag: device for device in document.devices}
+    for (room, code), at in outlets.items():
+        assert at == pytest.approx(devices[f"{room}-{code.split('/')[0]}"].at)
+    assert not any(
+        mark.kind == "data outlet"
+        for spec in specs(document, "client")
+        for room in spec.rooms
+        for mark in room.marks
+    )
 
 
 def test_every_label_of_the_example_finds_a_place(documents: dict[str, Document]) -> None:
