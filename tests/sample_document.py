@@ -221,6 +221,8 @@ def sample_document() -> Document:
             QuestionRow(
                 number="Q1",
                 title="Height of the void above the ceiling",
+                asked="How high is the void above the ceiling?",
+                who="the architect",
                 subject="L1",
                 value=0.6,
                 kind="length",
@@ -230,6 +232,9 @@ def sample_document() -> Document:
             QuestionRow(
                 number="Q2",
                 title=f"Who furnishes the switches? {LINK}",
+                asked=f"Do you furnish the switches? {LINK}",
+                who="you",
+                by=datetime.date(2026, 5, 4),
                 subject="ER2-SW1",
                 value="contractor",
                 kind="",

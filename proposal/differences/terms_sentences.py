@@ -90,10 +90,14 @@ def _duties(document: Document) -> list[str]:
 
 
 def _questions(before: Document, after: Document) -> Iterator[str]:
-    old, new = ([f"{row.title} ({row.subject})" for row in one.questions] for one in (before, after))
-    come, gone = [one for one in new if one not in old], [one for one in old if one not in new]
+    old, new = (
+        {(row.title, row.subject): row.asked or f"{row.title}." for row in one.questions}
+        for one in (before, after)
+    )
+    come = [f"{words} ({key[1]})" for key, words in new.items() if key not in old]
+    gone = [f"{key[0]} ({key[1]})" for key in old if key not in new]
     if come:
-        yield f"New questions to you: {'; '.join(come)}."
+        yield f"New questions to you: {' '.join(come)}"
     if gone:
         yield f"Questions that are answered: {'; '.join(gone)}."
 

@@ -82,7 +82,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         ),
         with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
         changed=tuple(_changed(here)),
-        questions=tuple(text(f"{row.title} ({row.subject}).") for row in document.questions),
+        questions=tuple(text(f"{row.asked} ({row.subject}; {row.who})") for row in document.questions),
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
         excluded=excluded,
         exclusions=() if excluded else tuple(text(line) for line in document.exclusions),

@@ -78,9 +78,10 @@ def _assumptions(here: PageContext) -> Html:
 
 
 def _questions(here: PageContext) -> Html:
-    fields: list[Field[QuestionRow]] = [
-        *fields_of(here, QuestionRow, "number", "title", "subject", "value", "used_by", "place"),
-    ]
+    # Records of earlier programs have no questions in a person's words.
+    words = "asked" if any(row.asked for row in here.document.questions) else "title"
+    names = ("number", words, "subject", "who", "by", "value", "used_by", "place")
+    fields: list[Field[QuestionRow]] = [*fields_of(here, QuestionRow, *names)]
     return schedule(
         "Values to be found out",
         fields,

@@ -8,11 +8,13 @@ from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import device_tag
 from proposal.document.headings import Words
+from proposal.document.making.asked_questions import asked
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.foremost_assumptions import foremost
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.estimate.programme.programme import order_day
 from proposal.model.project import AcceptedFinding, Path, Project
 from proposal.quantities import formatting
 from proposal.review.finding import Finding
@@ -152,10 +154,14 @@ def question_rows(
     rows, words = [], words_of(project)
     for one in project.questions:
         number = numbers.questions[dotted(one.path)]
+        question, who = asked(one, project.standing.questions)
         rows.append(
             QuestionRow(
                 number=number,
                 title=one.title,
+                asked=question,
+                who=who,
+                by=order_day(project, project.brief.programme),
                 subject=subject_of(project, one.path, words),
                 value=_value(one.value),
                 kind=one.kind,

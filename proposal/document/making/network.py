@@ -13,6 +13,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
 from proposal.design.switch_traffic import SwitchTraffic, switch_traffic
 from proposal.design.wanted_ports import to_owners_network
+from proposal.document.making.asked_questions import asked
 from proposal.document.rows.network import (
     NetworkHostRow,
     NetworkModelRow,
@@ -250,7 +251,7 @@ def _questions(
         if one.path[:2] == ("project", "subnets") or one.path[-1] == "owner_port":
             yield NetworkQuestionRow(
                 asked=NETWORK_PEOPLE,
-                question=f"{one.title} ({one.path[-2]}, {str(one.path[-1]).replace('_', ' ')})",
+                question=f"{asked(one, project.standing.questions)[0]} ({one.path[-2]})",
                 until_then=str(one.value or "nothing"),
             )
     if plan.vlans and not any(not join.end for join in design.switch_joins.joins) and not _by_owner(design):

@@ -1,5 +1,6 @@
 """Rows of calculations, findings, assumptions and open questions."""
 
+import datetime
 from itertools import groupby
 from typing import Annotated, ClassVar
 
@@ -186,6 +187,13 @@ class QuestionRow(Row):
         description="Number, such as cabling-Q2."
     )
     title: Annotated[str, Shows("to_be_found_out", ALL)] = Field(description="What has to be found out.")
+    asked: Annotated[str, Shows("question", ALL)] = Field(
+        default="", description="The question, in the words of a person who can answer it."
+    )
+    who: Annotated[str, Shows("who_answers", ALL)] = Field(default="", description="Who can answer it.")
+    by: Annotated[datetime.date | None, Shows("by_when", ALL, "date", empty="with_the_order")] = Field(
+        default=None, description="Day by which the answer is needed."
+    )
     subject: Annotated[str, Shows("applies_to", ALL, "tag", link="subject")] = Field(
         description="What it applies to."
     )

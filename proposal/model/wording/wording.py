@@ -212,6 +212,35 @@ class Words(PlaceWords):
         return found | {f"spellings.{word}": text for word, text in own.spellings.items()}
 
 
+Answerer = Literal[
+    "you",
+    "your network people",
+    "your facilities people",
+    "the architect",
+    "the electrical contractor",
+    "us",
+]
+
+
+class AskedQuestion(Written):
+    """How a value that nobody knows yet is asked for."""
+
+    ask: str = Field(
+        min_length=1,
+        description="The question; `{what}` stands for the description of the field.",
+    )
+    who: Answerer = Field(description="Who can answer it.")
+
+
+class Questions(Written):
+    """What shared/wording/questions.yaml holds."""
+
+    source: str = Field(default="common practice", description="Where the wording comes from.")
+    questions: Mapping[str, AskedQuestion] = Field(
+        default={}, description="Questions by the path of the value, `*` for one name and `**` for the rest."
+    )
+
+
 class Standing(Written):
     """All standing wording."""
 
@@ -220,4 +249,5 @@ class Standing(Written):
         default=unwritten(DefaultWording), description="Scope, exclusions, assumptions."
     )
     responsibilities: Responsibilities = Field(default=unwritten(Responsibilities), description="Duties.")
+    questions: Questions = Field(default=unwritten(Questions), description="Open questions.")
     words: Words = Field(default=unwritten(Words), description="Words of pages and files by their keys.")
