@@ -83,6 +83,7 @@ BROKEN_RULES = {
         "jacket-for-unknown-ceiling",
         *("day-off-work", "invented-models", "no-warranty", "no-latency-limit"),
         "no-label",
+        "over-a-ceiling-bar",
         "pull-too-long",
         "sound-not-joined",
         "terms-said-otherwise",

@@ -1,5 +1,6 @@
 """Rules about where things are fixed: what a model allows, and surfaces that the client forbids."""
 
+import math
 from collections.abc import Collection, Iterator
 
 from proposal.design.design import Design
@@ -7,8 +8,11 @@ from proposal.design.equipment.mountings import SURFACE_OF
 from proposal.design.equipment.placed_devices import Placed, to_own
 from proposal.design.equipment.room_walls import away_m, nearest_wall
 from proposal.design.numbers.numbering import natural
+from proposal.model.equipment.entry import Device
 from proposal.model.project import Path, Project
+from proposal.quantities.tile_grid import to_bar_m, to_tile_middle_m
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.review.pathway_remedies import short_words
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
 IN_PLENUMS = Source("NFPA 70", clause="300.22(C)", memory=True)
@@ -210,6 +214,50 @@ def not_for_moving_air(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
+def over_ceiling_bars(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each kind of room where a bar of the grid is in the way of what hangs there.
+
+    What goes through a tile, or hangs from a bridge across it, needs half its width to the nearest bar.
+    """
+    for kind in design.kinds:
+        found: list[tuple[float, Placed, float, float]] = []
+        for device in design.devices:
+            room = project.rooms.get(device.room)
+            entry = project.library.entry(device.model) if device.model else None
+            if (
+                room is None
+                or device.room != kind.rooms[0]
+                or room.layout.ceiling.tile is None
+                or device.location != "ceiling"
+                or not isinstance(entry, Device)
+            ):
+                continue
+            clear = to_bar_m(to_own(room, device.at), room.layout.ceiling.tile)
+            if clear < entry.width / 2 - _ROUNDING_M / 10:
+                found.append((clear - entry.width / 2, device, clear, entry.width / 2))
+        if not found:
+            continue
+        _, worst, clear, wanted = min(found, key=lambda one: (one[0], natural(one[1].code)))
+        room = project.rooms[worst.room]
+        tile = room.layout.ceiling.tile or (1.0, 1.0)
+        way = to_tile_middle_m(to_own(room, worst.at), tile)
+        codes = sorted((one.code for _, one, _, _ in found), key=natural)
+        yield Finding(
+            rule="over-a-ceiling-bar",
+            severity="warning",
+            where=worst.tag,
+            place=written_place(project, *_written(project, design, worst)),
+            message=f"The grid of the ceiling is in the way of {listed(codes)} in {listed(kind.rooms)}: the "
+            f"middle of {worst.code} is too near to a bar for its width.",
+            value=clear,
+            limit=wanted,
+            unit="m",
+            source=COMMON_PRACTICE,
+            remedy=f"Hang {worst.code} in the middle of its tile, {short_words(project, math.hypot(*way))} away, and "
+            "the others likewise; check loudspeaker cover and radio again.",
+        )
+
+
 def _of_room(design: Design, tag: str) -> tuple[Path, ...]:
     kind = next(one.path for one in design.kinds if tag in one.rooms)
     return ((*kind, "untouchable"), kind)
@@ -238,5 +286,6 @@ MOUNTING_RULES: tuple[Rule, ...] = (
     cables_at_untouchable_ceilings,
     no_safety_wire,
     not_for_moving_air,
+    over_ceiling_bars,
 )
 """Rules about where things are fixed."""

@@ -9,7 +9,7 @@ from proposal.errors import InputError
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.review.finding import Finding
-from proposal.review.mountings import no_safety_wire, not_for_moving_air
+from proposal.review.mountings import no_safety_wire, not_for_moving_air, over_ceiling_bars
 from tests.design.making import PROJECTS, changed, designed, project_of
 from tests.review.editing import Edit, edited
 
@@ -154,3 +154,23 @@ def test_a_loudspeaker_in_a_ceiling_with_moving_air_is_rated_for_it() -> None:
     assert list(not_for_moving_air(still, design)) == []
     undescribed = changed(unrated, f"building.storeys.{storey}.ceiling_space", "")
     assert list(not_for_moving_air(undescribed, design)) == []
+
+
+def test_what_hangs_over_a_bar_of_the_ceiling_grid_is_told_with_the_amount() -> None:
+    """LS1 hangs 8 ft east of the origin: on the fourth bar of a grid of 2 ft."""
+    project = project_of(PROJECTS / "us_customary")
+    design = designed(project)
+    assert list(over_ceiling_bars(project, design)) == []
+    (kind,) = (one for one in design.kinds if one.path == ("room_types", "classroom"))
+    foot_m = 0.3048
+    gridded = changed(project, f"rooms.{kind.rooms[0]}.layout.ceiling.tile", (2 * foot_m, 2 * foot_m))
+    (one,) = over_ceiling_bars(gridded, design)
+    assert (one.rule, one.severity, one.value) == ("over-a-ceiling-bar", "warning", 0.0)
+    width_m = project.library.loudspeakers["Q39136"].width
+    assert one.limit == pytest.approx(width_m / 2)
+    assert "LS1, LS2, LS3 and LS4" in one.message
+    # Half a tile eastwards, and half a foot from the middle northwards.
+    assert "13.5 in away" in one.remedy
+    # A grid of 30 ft by 30 ft has no bar near.
+    wide = changed(project, f"rooms.{kind.rooms[0]}.layout.ceiling.tile", (30 * foot_m, 30 * foot_m))
+    assert list(over_ceiling_bars(wide, design)) == []

@@ -100,6 +100,7 @@ PLAIN: Mapping[str, str] = {
     "no-mount": "What a device is fixed with is not in our list yet.",
     "no-multicast-querier": "No network switch can control where streams of sound go.",
     "no-network": "The network on which the system is to work is still to be named.",
+    "over-a-ceiling-bar": "A bar of a ceiling grid is in the way of something that is to hang there.",
     "no-return-source": "Sound from elsewhere is to be heard in a room, and nothing brings it there.",
     "no-safety-wire": (
         "A loudspeaker on a ceiling has no point for a second, independent wire that holds it."

@@ -12,33 +12,39 @@ from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
+from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
+from proposal.quantities.tile_grid import to_tile_middle_m
 
 LETTERS_PT = 7.0
 COLUMNS = (
     ("Device", 62.0),
-    ("What", 108.0),
+    ("What", 100.0),
     ("From west", 46.0),
     ("From south", 46.0),
     ("Height", 42.0),
+    ("Middle of its tile", 84.0),
     ("Fixed", 96.0),
     ("Cable", 104.0),
-    ("Type", 62.0),
+    ("Type", 58.0),
     ("Length", 40.0),
     ("At the device", 116.0),
-    ("By way of", 172.0),
-    ("Ends at", 96.0),
-    ("Patched to", 88.0),
+    ("By way of", 128.0),
+    ("Ends at", 90.0),
+    ("Patched to", 84.0),
 )
 """Heading and width of each column, pt."""
 _MOST_LINES = 3
+_EXACT_M = 0.005
+"""What is nearer to the middle of its tile than this hangs there, m."""
 LINES_A_SHEET = 48
 """Lines that a sheet has places for."""
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor; where several devices share "
-    "a line, the room plan has their places. The label at both ends of a cable is its name.",
+    "a line, the room plan has their places. The label at both ends of a cable is its name. The middle of a "
+    "ceiling tile is told as seen from the device: check the grid on site before anything is cut.",
 )
 
 Cells = tuple[tuple[str, ...], ...]
@@ -197,12 +203,14 @@ def _of_device(
     codes = shortened([code_of(row.tag, row.room) for row in rows])
     named = one.tag if len(rows) == 1 else f"{one.room}-{codes}"
     placed = one.at if len(rows) == 1 and corner else None
+    tile = _to_tile_middle(document, one) if len(rows) == 1 else ""
     told = (
         named,
         " ".join(part for part in (one.kind, one.model) if part) if one.model else one.description,
         _length(document, placed[0] - corner[0]) if placed and corner else "",
         _length(document, placed[1] - corner[1]) if placed and corner else "",
         "" if one.height_m is None else _length(document, one.height_m),
+        tile,
         ", ".join(
             part
             for part in ("floor" if one.kind == "rack" else one.location, one.mount and f"mount {one.mount}")
@@ -211,6 +219,26 @@ def _of_device(
     )
     for n, cable in enumerate(leaving.get(one.tag, ()) or (None,)):
         yield _line(one.tag, document, told if n == 0 else None, cable, patches)
+
+
+def _to_tile_middle(document: Document, row: DeviceRow) -> str:
+    """Return where the middle of its ceiling tile lies, seen from a device; empty where there is no grid."""
+    room = next((one for one in document.rooms if one.tag == row.room), None)
+    kind = next((one for one in document.room_sheets if room and one.key == room.sheet), None)
+    if room is None or kind is None or row.at is None or row.location != "ceiling" or not kind.ceiling_tile_m:
+        return ""
+    (own,) = turned((row.at,), room.outline, kind.outline)
+    dx, dy = to_tile_middle_m(own, kind.ceiling_tile_m)
+    (middle,) = turned(((own[0] + dx, own[1] + dy),), kind.outline, room.outline)
+    units, locale = document.cover.units, document.cover.locale
+    parts = [
+        f"{formatting.short_quantity(abs(far), 'short_length', units, locale)} {ways[far < 0]}"
+        for far, ways in zip(
+            (middle[0] - row.at[0], middle[1] - row.at[1]), (("E", "W"), ("N", "S")), strict=True
+        )
+        if abs(far) >= _EXACT_M
+    ]
+    return ", ".join(parts) or "here"
 
 
 def _line(
@@ -224,7 +252,7 @@ def _line(
 
     told: what is said of the device.  cable: the cable that the line follows, if any.
     """
-    texts = [*(told or ("",) * 6), *(_followed(document, cable, patches) if cable else ("",) * 7)]
+    texts = [*(told or ("",) * 7), *(_followed(document, cable, patches) if cable else ("",) * 7)]
     cells = tuple(
         wrapped(words, width - 6, _MOST_LINES, LETTERS_PT) if words else ()
         for words, (_, width) in zip(texts, COLUMNS, strict=True)
