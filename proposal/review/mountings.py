@@ -240,7 +240,7 @@ def over_ceiling_bars(project: Project, design: Design) -> Iterator[Finding]:
         _, worst, clear, wanted = min(found, key=lambda one: (one[0], natural(one[1].code)))
         room = project.rooms[worst.room]
         tile = room.layout.ceiling.tile or (1.0, 1.0)
-        way = to_tile_middle_m(to_own(room, worst.at), tile)
+        away = short_words(project, math.hypot(*to_tile_middle_m(to_own(room, worst.at), tile)))
         codes = sorted((one.code for _, one, _, _ in found), key=natural)
         yield Finding(
             rule="over-a-ceiling-bar",
@@ -253,8 +253,8 @@ def over_ceiling_bars(project: Project, design: Design) -> Iterator[Finding]:
             limit=wanted,
             unit="m",
             source=COMMON_PRACTICE,
-            remedy=f"Hang {worst.code} in the middle of its tile, {short_words(project, math.hypot(*way))} away, and "
-            "the others likewise; check loudspeaker cover and radio again.",
+            remedy=f"Hang {worst.code} in the middle of its tile, {away} away, and the others likewise; check "
+            "loudspeaker cover and radio again.",
         )
 
 
