@@ -253,7 +253,7 @@ def over_ceiling_bars(project: Project, design: Design) -> Iterator[Finding]:
             limit=wanted,
             unit="m",
             source=COMMON_PRACTICE,
-            remedy=f"Hang {worst.code} in the middle of its tile, {away} away, and the others likewise; check "
+            remedy=f"Hang {worst.code} in the middle of its tile, {away} away, and others likewise; check "
             "loudspeaker cover and radio again.",
         )
 
