@@ -19,6 +19,9 @@ def told_totals(before: Computed, held: Computed, after: Computed) -> Iterator[s
     yield f"price before tax: {_money(before, was.price)} becomes {_money(held, now.price)}, same equipment"
     yield f"price with tax: {_money(before, was.total)} becomes {_money(held, now.total)}, same equipment"
     other = list(_chosen_otherwise(held, after))
+    ends = [one.programme.finish for one in (before, after)]
+    if ends[0] != ends[1]:
+        yield f"acceptance: {ends[0].isoformat()} becomes {ends[1].isoformat()}"
     if now == free and not other:
         yield "chosen anew with these figures, equipment and reels stay the same"
         return

@@ -7,6 +7,7 @@ from decimal import Decimal
 from proposal.document.making.price_inputs import SHARE, Keys
 from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.errors import InputError, Place, Problem
+from proposal.exports.workbook.planned_days import day_of, is_day
 from proposal.imports.input_places import LABOUR_FILE, LIBRARY_FILE, InputPlace, InputPlaces
 from proposal.imports.workbook_inputs import ChangedInput
 from proposal.model.reading.scalar_edits import (
@@ -86,10 +87,14 @@ def input_changes(
 
 
 def written(row: PriceInputRow, value: Decimal) -> str:
-    """Return a value of an input as a file has it: `43.75 EUR`, `7.5 %`, `1.25`.
+    """Return a value of an input as a file has it: `43.75 EUR`, `7.5 %`, `1.25`, `2031-06-30`.
 
     row: the input.
     """
+    if is_day(row):
+        day = day_of(value)
+        assert day is not None
+        return day.isoformat()
     exact = Decimal(f"{value:.{_DIGITS}g}")
     if row.unit == SHARE:
         return f"{_short(exact * 100)} %"

@@ -1,5 +1,6 @@
 """What an estimator changed in the sheet of inputs of a workbook, by the keys of the inputs."""
 
+import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -9,6 +10,8 @@ from proposal.document.rows.terms import Cover
 from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.book import CONTENTS, NUMBER, PROJECT, REVISION
 from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, SUBJECT, UNIT, VALUE
+from proposal.exports.workbook.planned_days import day_of, is_day, serial
+from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
 from proposal.imports.xlsx_sheets import Cell, Rows, sheets_of
 from proposal.quantities.messages import nearest, shown
@@ -130,10 +133,13 @@ class _Reading:
             message = f"wanted each input once; found {shown(key.text)} again, first in {first}"
             self.note(f"{INPUTS}!{key.name}", message)
             return None
-        if value.sort != "number":
-            self.note(where, f"{shown(key.text)}: wanted a number typed in; found {value}")
-            return None
         row = self.rows.get(key.text)
+        if row is not None and is_day(row):
+            value, before = _counted(value), _counted(before)
+        if value.sort != "number":
+            what = "day" if row is not None and is_day(row) else "number"
+            self.note(where, f"{shown(key.text)}: wanted a {what} typed in; found {value}")
+            return None
         if row is None:
             if before.sort != "number" or before.number != value.number:
                 near = nearest(key.text, self.rows)
@@ -161,6 +167,16 @@ class _Reading:
             if was != now and typed == was:
                 self.moved.append(row.key)
             return None
+        if is_day(row) and day_of(value.number) is None:
+            self.note(where, f"{row.key}: wanted a day; found {value}")
+            return None
+        if is_room_count(row):
+            message = (
+                "wanted 1: a room is left out or repeated in rooms.csv, where racks, switches and reels are "
+                f"planned anew; found {value}, which is to look at alone"
+            )
+            self.note(where, f"{row.key}: {message}")
+            return None
         if was != now:
             message = f"wanted an input changed on one side alone; found {value} here"
             self.note(
@@ -168,3 +184,10 @@ class _Reading:
             )
             return None
         return ChangedInput(row, value.number, where)
+
+
+def _counted(cell: Cell) -> Cell:
+    """Return the cell of a day as the number that it holds."""
+    if cell.sort != "date":
+        return cell
+    return cell._replace(sort="number", text=f"{serial(datetime.date.fromisoformat(cell.text)):f}")

@@ -166,14 +166,36 @@ def _wrong_encoding(beginning: bytes) -> str:
     return ""
 
 
-def _read(data: bytes, file: str, wanted: Sequence[str] | None) -> Mapping[str, Rows]:
+def results_of(data: bytes, file: str, sheet: str) -> Rows:
+    """Return the rows of a sheet with what its formulas came to when saved; none where it is not there.
+
+    data: of a workbook that `sheets_of` has taken.  file: as messages name it.  sheet: its name.
+    """
+    return _read(data, file, (sheet,), computed=True).get(sheet, ())
+
+
+def names_of(data: bytes) -> Sequence[str]:
+    """Return the names of the sheets of a workbook that is our own.
+
+    data: of the file.
+    """
+    from openpyxl import load_workbook
+
+    book = load_workbook(io.BytesIO(data), read_only=True)
+    try:
+        return [one.title for one in book.worksheets]
+    finally:
+        book.close()
+
+
+def _read(data: bytes, file: str, wanted: Sequence[str] | None, computed: bool = False) -> Mapping[str, Rows]:
     import warnings
 
     from openpyxl import load_workbook
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of what it does not keep, which nobody wants back here
-        book = load_workbook(io.BytesIO(data), read_only=True, data_only=False, keep_links=False)
+        book = load_workbook(io.BytesIO(data), read_only=True, data_only=computed, keep_links=False)
         try:
             names = [one.title for one in book.worksheets]
             chosen = names[:1] if wanted is None else [name for name in wanted if name in names]

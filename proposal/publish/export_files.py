@@ -21,6 +21,8 @@ def exported(edition: Edition, kind: str, job: Job | None = None) -> Mapping[str
     from proposal.exports.table import job_schedules, schedules
     from proposal.exports.workbook.book import workbook
     from proposal.exports.workbook.overtime_lines import with_every_overtime_line
+    from proposal.exports.workbook.planned_days import with_planned_days
+    from proposal.exports.workbook.room_counts import with_room_counts
     from proposal.exports.workbook.sheet_order import in_order
     from proposal.exports.workbook.spare_allowances import with_spare_allowances
 
@@ -31,7 +33,7 @@ def exported(edition: Edition, kind: str, job: Job | None = None) -> Mapping[str
     if kind == "quotes":
         return quote_files(edition)
     if kind == "xlsx":
-        linked = with_spare_allowances(with_every_overtime_line(edition))
+        linked = with_planned_days(with_room_counts(with_spare_allowances(with_every_overtime_line(edition))))
         return {"": workbook(linked, in_order(schedules(linked), linked.reader))}
     if job is not None:
         return csv_files(job_schedules(edition, job))

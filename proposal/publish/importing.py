@@ -2,12 +2,15 @@
 
 import stat
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proposal.document.making.document import document_of
 from proposal.document.making.price_inputs import input_paths
+from proposal.editions import edition_of
 from proposal.errors import InputError, Place, Problem
+from proposal.exports.workbook.planned_days import is_day, planned_days
+from proposal.exports.workbook.room_counts import room_counts
 from proposal.exports.workbook.spare_allowances import is_spare, spare_allowances
 from proposal.imports.input_changes import InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
@@ -15,12 +18,14 @@ from proposal.imports.price_changes import PriceChanges, price_changes
 from proposal.imports.price_list_mapping import WrittenMapping, check_articles, read_mapping
 from proposal.imports.price_lists import read_price_list
 from proposal.imports.quote_form import FORM, check_reference, is_quote_form
+from proposal.imports.typed_over import shown_total, told_typed_over
 from proposal.imports.workbook_inputs import ReadInputs, read_inputs
 from proposal.imports.xlsx_sheets import LARGEST_BOOK
 from proposal.model.equipment.entry import Layer
 from proposal.model.folder import OWN_LIBRARY
 from proposal.model.loading import load_source, read_folder
 from proposal.pipeline import Computed, compute
+from proposal.publish.export_files import exported
 from proposal.publish.files import write_outputs
 from proposal.publish.program_folders import own_folders
 from proposal.publish.project_lock import exclusive
@@ -60,15 +65,24 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
     name, data = printable(str(book)), content_of(book)
     source = load_source(folder, library=library)
     before = compute(source.base)
-    document = spare_allowances(document_of(before))
+    document = planned_days(room_counts(spare_allowances(document_of(before))))
     read = read_inputs(data, name, document.price_inputs, document.cover)
-    paths = {row.key: tuple(row.key.split(".")) for row in document.price_inputs if is_spare(row)}
+    own = [row.key for row in document.price_inputs if is_spare(row) or is_day(row)]
+    paths = {key: tuple(key.split(".")) for key in own}
     changes = input_changes(InputPlaces(source, writable), read.changed, {**paths, **input_paths(before)})
     contents = texts_of(source, read_folder(folder, []) or {})
     new = changed_files(contents, changes)
     after = _loaded(folder, library, new, f"as {name} has it") if changes else before
     _refuse_lost(name, read, after)
-    return _import(folder, library, before, after, contents, new, changes, moved=read.moved)
+    found = _import(folder, library, before, after, contents, new, changes, moved=read.moved)
+    shown_on_recap, total = shown_total(data, name), found.held.price.whole.total
+    if shown_on_recap is None or read.moved:
+        return found
+    made = (
+        exported(edition_of(document_of(before), "estimator"), "xlsx")[""] if shown_on_recap != total else b""
+    )
+    told = told_typed_over(data, name, made, shown_on_recap, total, before.project.brief.currency)
+    return replace(found, told=tuple(told))
 
 
 def price_list_import(

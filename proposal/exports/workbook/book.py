@@ -101,7 +101,7 @@ def _contents(
         sheet.write_number(n, 1, len(one), formats.of("count"))
         if linked.follows:
             follows = "yes" if one.table.name in linked.follows else "in part" if one.formulas else "no"
-            sheet.write_string(n, 2, follows)
+            sheet.write_string(n, 2, follows, formats.unit)
     last = row + len(linked.sheets)
     printed.apply(sheet, CONTENTS, last, 2 if linked.follows else 1, heads=False)
 

@@ -85,14 +85,17 @@ class CellFormats:
             )
             for one, shape in shapes.items()
         }
-        self.input = book.add_format(
-            {
-                "num_format": "General",
-                "valign": "top",
-                "bg_color": "#FFF6D6",
-                "font_color": "#123A8C",
-                "border": 1,
-            }
+        self.input, self.input_day = (
+            book.add_format(
+                {
+                    "num_format": shape,
+                    "valign": "top",
+                    "bg_color": "#FFF6D6",
+                    "font_color": "#123A8C",
+                    "border": 1,
+                }
+            )
+            for shape in ("General", _NUMBERS["date"])
         )
         self.working = book.add_format({"num_format": "General", "valign": "top", "font_color": "#5A5A5A"})
         self._totals = {one: self._total(shape) for one, shape in shapes.items()}

@@ -1,11 +1,14 @@
 """The sheet of inputs: every figure that the price rests on, as a named cell to change."""
 
+import datetime
 from typing import Any
 
 from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.named_inputs import NamedInputs
+from proposal.exports.workbook.planned_days import is_day
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.room_counts import MOST, is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
 
 INPUTS = "Inputs"
@@ -44,12 +47,13 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
         name = inputs.names[row.key]
         sheet.write_string(number, 0, row.what)
         sheet.write_string(number, 1, row.subject, formats.input if is_spare(row) else None)
-        sheet.write_number(number, VALUE_COLUMN, float(row.value), formats.input)
-        sheet.write_string(number, 3, row.unit)
+        shape = formats.input_day if is_day(row) else formats.input
+        sheet.write_number(number, VALUE_COLUMN, float(row.value), shape)
+        sheet.write_string(number, 3, row.unit, formats.unit)
         sheet.write_number(number, 4, float(row.per))
         sheet.write_string(number, 5, row.key)
         sheet.write_string(number, 6, name)
-        sheet.write_number(number, 7, float(row.value))
+        sheet.write_number(number, 7, float(row.value), formats.of("date") if is_day(row) else None)
         sheet.write_formula(number, 8, f'=IF($C${number + 1}=$H${number + 1},"","changed")', None, "")
         sheet.data_validation(number, VALUE_COLUMN, number, VALUE_COLUMN, _allowed(row))
         if book.define_name(name, f"={INPUTS}!$C${number + 1}") == -1:
@@ -60,6 +64,24 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
 def _allowed(row: PriceInputRow) -> dict[str, object]:
     """Return what may be typed into an input: a number, of a margin below 1, of an allowance below 0 too."""
     told: dict[str, object] = {"error_title": "Not a value of this input", "ignore_blank": False}
+    if is_room_count(row):
+        return {
+            **told,
+            "validate": "integer",
+            "criteria": "between",
+            "minimum": 0,
+            "maximum": MOST,
+            "error_message": f"Wanted how many times the room counts: a whole number from 0 to {MOST}.",
+        }
+    if is_day(row):
+        return {
+            **told,
+            "validate": "date",
+            "criteria": "between",
+            "minimum": datetime.date(1990, 1, 1),
+            "maximum": datetime.date(2999, 12, 31),
+            "error_message": "Wanted a day, such as 2031-06-30.",
+        }
     if row.what in BELOW_ONE:
         return {
             **told,

@@ -17,6 +17,7 @@ from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.named_inputs import NamedInputs
 from proposal.exports.workbook.offer_links import link_offer
+from proposal.exports.workbook.room_counts import link_room_counts
 from proposal.exports.workbook.takeoff_links import link_takeoff
 from proposal.exports.workbook.takeoff_sum_links import link_takeoff_sums
 from proposal.exports.workbook.total_links import link_totals
@@ -43,6 +44,7 @@ def linked_book(document: Document, tables: Sequence[Table], names: Mapping[str,
     sheets = {table.name: LinkedSheet(table, names[table.name]) for table in tables}
     book = LinkedBook(document, NamedInputs(document.price_inputs, document.cover.currency), sheets)
     if document.price_inputs and all(name in sheets for name in WANTED):
+        link_room_counts(book)
         link_takeoff(book)
         link_labour(book)
         link_overtime(book)

@@ -13,6 +13,7 @@ from proposal.document.rows.price_build_up import PriceLineRow
 from proposal.exports.workbook.formulas import added, number, sum_where
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.linked_sheet import LinkedSheet
+from proposal.exports.workbook.room_counts import times
 from proposal.exports.workbook.shares import Shared, shared_out
 from proposal.quantities.rounding import shared_out as exactly_shared
 from proposal.quantities.rounding import step_of
@@ -129,7 +130,9 @@ def _weights(
             continue
         key = (tag if tag in rooms else BUILDING, systems.get(model, "") if by_system else "")
         listed = document.equipment[places[model]].unit_list or NOTHING
-        formulas.setdefault(key, []).append(f"{count}*{equipment.cell(places[model], 'unit_list')}")
+        each = f"{count}*{equipment.cell(places[model], 'unit_list')}"
+        counted = times(book, tag)
+        formulas.setdefault(key, []).append(f"{each}*{counted}" if counted else each)
         values[key] = values.get(key, NOTHING) + count * listed
     keys = [(document.offer[n].room, document.offer[n].system) for n in rows]
     return [added(formulas.get(key, ())) for key in keys], [values.get(key, NOTHING) for key in keys]

@@ -10,12 +10,18 @@ from proposal.editions import Edition
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.formulas import added, runs
 from proposal.exports.workbook.linked_book import LinkedBook
+from proposal.exports.workbook.planned_days import SAID as ABOUT_DAYS
+from proposal.exports.workbook.planned_days import is_day
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.room_counts import SAID as ABOUT_ROOMS
+from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.table_sheet import HEIGHT
 from proposal.quantities import formatting
 from proposal.quantities.general_conditions import GENERAL_CONDITIONS
 
 RECAP = "Recap"
+TOTAL, TOTAL_COLUMN = "Total with tax", 3
+"""Line and column of the total, which is read when the workbook comes back."""
 AMOUNTS = ("cost", "reserve", "price", "tax")
 _HEADS = ("", "Cost", "Reserve", "Price", "Tax")
 _GROUPS = ("equipment", "materials", "labour", "travel", "surcharge", "allowance")
@@ -82,6 +88,9 @@ class RecapSheet:
             [self._where(_PLURAL.get(group, group), [("group", group)]) for group in present],
         )
         self._totals()
+        for applies, said in ((is_room_count, ABOUT_ROOMS), (is_day, ABOUT_DAYS)):
+            if any(map(applies, self._linked.inputs.rows)):
+                self._note(said)
         general = [
             self._where(phase, [("group", "labour"), ("phase", phase)])
             for phase in _GENERAL
@@ -164,14 +173,14 @@ class RecapSheet:
         wanted = (
             ("Before tax", "price", total.price),
             ("Tax", "tax", total.tax),
-            ("Total with tax", "total", total.total),
+            (TOTAL, "total", total.total),
             ("Cost", "cost", total.cost or NOTHING),
             ("Margin", "margin", total.margin or NOTHING),
             ("Margin if the reserve is spent", "margin_at_least", total.margin_at_least or NOTHING),
         )
         for what, name, value in wanted:
             self._sheet.write_string(self._row, 0, what, self._formats.label)
-            self._money(3, sheet.cell(0, name), value)
+            self._money(TOTAL_COLUMN, sheet.cell(0, name), value)
             self._row += 1
         self._moved(total.total)
         share = total.margin_share
