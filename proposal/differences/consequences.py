@@ -149,9 +149,8 @@ def _rooms(document: Document) -> Iterator[_Counted]:
     slots = needed = 0
     for sheet in document.room_sheets:
         needed += sheet.slots_needed * len(sheet.rooms)
-        for size in sheet.sizes:
-            if size.kind == "charger":
-                slots += size.quantity * size.capacity * len(sheet.rooms)
+        given = next((size.provided for size in sheet.sizes if size.kind == "charger"), 0)
+        slots += given * len(sheet.rooms)
     yield _Total("rooms", "charge_slots", "count"), slots
     yield _Total("rooms", "charge_slots_needed", "count"), needed
 

@@ -36,8 +36,7 @@ def criteria_of(here: PageContext, sheet: RoomSheet) -> tuple[CriterionRow, ...]
 def _places(sheet: RoomSheet, kind: str) -> CriterionRow:
     title, noun = _PLACES[kind]
     sizes = sizes_of(sheet, kind)
-    provided = sum(row.quantity * row.capacity for row in sizes)
-    need = max(row.need for row in sizes)
+    provided, need = sizes[0].provided, sizes[0].need
     return CriterionRow(
         criterion=title,
         required=f"at least {count_of(need, noun)}",

@@ -101,8 +101,14 @@ def _charging(sheet: RoomSheet) -> tuple[str, ...]:
     if not chargers:
         return ()
     count = sum(row.quantity for row in chargers)
-    slots = sum(row.quantity * row.capacity for row in chargers)
-    spare = slots - sheet.slots_needed
+    others = sum(row.quantity * row.other_slots for row in chargers)
+    taking = apart = ""
+    if others:
+        taking = " for microphones of this room"
+        apart = (
+            f" {count_of(others, 'further slot')} {'takes' if others == 1 else 'take'} other forms of "
+            f"microphone only, and {'stays' if others == 1 else 'stay'} free."
+        )
     codes = {node.code for node in sheet.flow_nodes if node.kind == "charger"}
     on_network = any(edge.start in codes for edge in sheet.flow_edges)
     one = count == 1
@@ -110,7 +116,8 @@ def _charging(sheet: RoomSheet) -> tuple[str, ...]:
     return (
         f"{capital(count_of(count, 'charger'))} ({boxes(chargers)}) {'holds' if one else 'hold'} "
         f"the microphones between meetings, spares included{pairing if on_network else ''}.",
-        f"{count_of(sheet.slots_needed, 'charge slot')} needed, {slots} provided; {spare_phrase(spare)}.",
+        f"{count_of(sheet.slots_needed, 'charge slot')} needed, {chargers[0].provided} provided{taking}; "
+        f"{spare_phrase(chargers[0].spare)}.{apart}",
     )
 
 

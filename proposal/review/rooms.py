@@ -4,12 +4,10 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.audio_needs import MIXES
-from proposal.design.equipment.charger_choice import slots_by_form, slots_usable
 from proposal.design.equipment.device_capacity import Size
 from proposal.design.numbers.numbering import device_tag
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
-from proposal.model.equipment.devices import Charger
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
@@ -27,8 +25,7 @@ def sizes_short(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each kind of room whose boxes, chosen by hand, give less than it needs."""
     for kind in design.kinds:
         for size in kind.sizing.sizes:
-            given = size.given if size.kind != "charger" else _slots_given(project, kind, size)
-            if size.carried or given >= size.need or not size.by_hand:
+            if size.carried or size.given >= size.need or not size.by_hand:
                 continue
             rule, noun, unit = _SHORT[size.kind]
             yield Finding(
@@ -37,11 +34,11 @@ def sizes_short(project: Project, design: Design) -> Iterator[Finding]:
                 where=kind.key,
                 place=_sizes_place(project, kind, size),
                 message=f"The {noun} chosen by hand are too few for {rooms_of(kind)}.",
-                value=float(given),
+                value=float(size.given),
                 limit=float(size.need),
                 unit=f"{unit}s",
                 source=COMMON_PRACTICE,
-                remedy=f"Choose boxes with {counted(size.need - given, unit, more=True)}, "
+                remedy=f"Choose boxes with {counted(size.need - size.given, unit, more=True)}, "
                 "or leave the choice to the program.",
             )
 
@@ -96,14 +93,6 @@ def audio_short(project: Project, design: Design) -> Iterator[Finding]:
                     source=COMMON_PRACTICE,
                     remedy="Write output: mixer, or give every destination a channel for each microphone.",
                 )
-
-
-def _slots_given(project: Project, kind: RoomKind, size: Size) -> int:
-    """Return the charge slots that the room's forms of microphone can use."""
-    entries = [project.library.entry(model) for model in size.models]
-    chargers = [entry for entry in entries if isinstance(entry, Charger)]
-    unusable = size.need - slots_usable(chargers, slots_by_form(kind.layout))
-    return min(size.given, size.need - unusable) if unusable > 0 else size.given
 
 
 def _sizes_place(project: Project, kind: RoomKind, size: Size) -> Place:

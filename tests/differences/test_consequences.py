@@ -42,7 +42,7 @@ def test_a_room_that_goes_takes_its_seats_and_microphones_along() -> None:
     }
 
 
-def test_charge_slots_are_boxes_times_slots_times_rooms() -> None:
+def test_charge_slots_are_those_that_the_rooms_can_use_times_rooms() -> None:
     (found,) = [one for one in consequences(SAMPLE, SAMPLE) if one.name == "charge_slots"]
     by_hand = 0
     for sheet in SAMPLE.room_sheets:

@@ -62,5 +62,17 @@ def slots_usable(chargers: Iterable[Charger], by_form: Mapping[Form, int]) -> in
     return sum(by_form.values()) - max(short, 0)
 
 
+def slots_given(chargers: Iterable[Charger], by_form: Mapping[Form, int]) -> int:
+    """Return how many slots chargers give a room: those that take its forms, fewer where a form lacks any.
+
+    by_form: slots needed by form; slots that take none of these forms are not counted.
+    """
+    boxes = list(chargers)
+    usable = slots_usable(boxes, by_form)
+    if usable < sum(by_form.values()):
+        return usable
+    return sum(one.slots_for(by_form) for one in boxes)
+
+
 def _choices(forms: Sequence[Form]) -> list[tuple[Form, ...]]:
     return [some for count in range(1, len(forms) + 1) for some in combinations(forms, count)]

@@ -1,7 +1,7 @@
 """How many microphones, access points, chargers, breakouts and mixers a kind of room takes."""
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
@@ -9,7 +9,7 @@ from proposal.design.equipment.amplifier_choice import amplifier_size
 from proposal.design.equipment.assistive_choice import assistive_set
 from proposal.design.equipment.audio_needs import AudioNeeds, microphones_at_once
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
-from proposal.design.equipment.charger_choice import least_chargers, slots_by_form
+from proposal.design.equipment.charger_choice import least_chargers, slots_by_form, slots_given
 from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
 from proposal.design.equipment.mixing_choice import mixing_size, needs_of, with_carried
 from proposal.design.equipment.room_network import APART, network_of
@@ -19,7 +19,7 @@ from proposal.design.equipment.wired_choice import wired_models
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
 from proposal.field_classes import dataclass
-from proposal.model.equipment.devices import Microphone, SystemDevice
+from proposal.model.equipment.devices import Charger, Microphone, SystemDevice
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import Form, MicrophoneMounting, MicrophonePosition, Pattern, RoomType
 
@@ -228,7 +228,11 @@ def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
         if by_hand:
             entries = project.library.of_kind(size.kind)
             codes, models = zip(*(dict(size.by_code) | by_hand).items(), strict=True)
-            given = sum(capacity(entries[model]) for model in models)
+            given = (
+                _slots_given(project, models, slots_by_form(project.rooms[room].layout))
+                if size.kind == "charger"
+                else sum(capacity(entries[model]) for model in models)
+            )
             size = replace(size, models=models, given=given, by_hand=True, codes=codes)
             if size.carried:
                 size = with_carried(size, _needs(project, room, sizing), entries)
@@ -284,13 +288,22 @@ def _chargers(
     """
     entries = project.library.of_kind("charger")
     need = sum(by_form.values())
-    if by_hand is not None:
-        return size_of("charger", need, by_hand.items(), entries, by_hand=True)
-    chosen = least_chargers(project, system, by_form)
+    chosen = by_hand.items() if by_hand is not None else least_chargers(project, system, by_form)
     if chosen is None:
         where = f" of the system {system}" if system else ""
         unmet.append(Unmet(f"charger for {' and '.join(by_form)} microphones{where}", ("microphones",)))
-    return size_of("charger", need, chosen or (), entries, by_hand=False)
+    size = size_of("charger", need, chosen or (), entries, by_hand=by_hand is not None)
+    return replace(size, given=_slots_given(project, size.models, by_form))
+
+
+def _slots_given(project: Project, models: Iterable[str], by_form: Mapping[Form, int]) -> int:
+    """Return the slots of chargers that microphones of a room can use.
+
+    models: model code of each box.
+    by_form: slots needed by form.
+    """
+    entries = (project.library.entry(model) for model in models)
+    return slots_given((entry for entry in entries if isinstance(entry, Charger)), by_form)
 
 
 def _spare(project: Project, system: str, layout: RoomType, form: Form, unmet: list[Unmet]) -> str:

@@ -5,7 +5,8 @@ from proposal.design.equipment.charger_choice import slots_by_form
 from proposal.design.equipment.device_capacity import Size, capacity
 from proposal.design.equipment.sizing import Sizing
 from proposal.model.project import Project
-from proposal.model.rooms import RoomType
+from proposal.model.rooms import Form, RoomType
+from proposal.quantities.formatting import count_of
 from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.working import Value, Working, Written
 
@@ -37,7 +38,9 @@ def sizing_workings(project: Project, layout: RoomType, sizing: Sizing, path: st
         "breakout": (f"{path}.network", BUILT_IN_HEADROOM_USE, spares, paired),
     }
     workings = [_channels(layout, sizing, path, spares), _slots(layout, sizing, spares)]
-    workings += [_boxes(project, size, uses.get(size.kind, ())) for size in sizing.sizes]
+    for size in sizing.sizes:
+        forms = tuple(slots_by_form(layout)) if size.kind == "charger" else ()
+        workings.append(_boxes(project, size, uses.get(size.kind, ()), forms))
     return tuple(workings)
 
 
@@ -83,23 +86,45 @@ def _slots(layout: RoomType, sizing: Sizing, spares: str) -> Working:
     )
 
 
-def _boxes(project: Project, size: Size, uses: tuple[str, ...]) -> Working:
+def _boxes(project: Project, size: Size, uses: tuple[str, ...], forms: tuple[Form, ...]) -> Working:
+    """Return the working of the boxes of one kind.
+
+    uses: inputs that the choice rests on.
+    forms: of the microphones that chargers are to hold; slots for other forms are not counted.
+    """
     noun, title = _NOUNS[size.kind]
     entries = project.library.of_kind(size.kind)
-    terms = [f"{count}·{capacity(entries[code])}" for code, count in size.boxes]
+    held = {code: capacity(entries[code]) for code, _ in size.boxes}
+    what = noun
+    notes = ["Chosen by the designer."] if size.by_hand else []
+    if size.kind == "charger":
+        what = f"slots for {' and '.join(forms)} microphones"
+        for code, _ in size.boxes:
+            charger = project.library.chargers[code]
+            held[code] = charger.slots_for(forms)
+            if others := charger.slots - held[code]:
+                notes.append(f"{count_of(others, 'slot')} of one {code} for other forms: not counted.")
+    terms = [f"{count}·{held[code]}" for code, count in size.boxes]
     values = []
     for n, (code, count) in enumerate(size.boxes, 1):
         values.append(Value(f"n_{n}", f"boxes {code}", float(count), "-"))
-        values.append(Value(f"c_{n}", f"{noun} of one {code}", float(capacity(entries[code])), "-"))
+        values.append(Value(f"c_{n}", f"{what} of one {code}", float(held[code]), "-"))
+    equation = "g = sum(n_i·c_i)"
+    if beyond := sum(count * held[code] for code, count in size.boxes) - size.given:
+        equation += " - u"
+        terms.append(f"- {beyond}")
+        values.append(
+            Value("u", "slots over the need of their form, where another form lacks some", float(beyond), "-")
+        )
     return Working(
         title=f"{title}: {noun} given",
-        equation="g = sum(n_i·c_i)",
-        numbers=Written("g = " + (" + ".join(terms) or "0"), tuple(values)),
+        equation=equation,
+        numbers=Written("g = " + (" + ".join(terms).replace("+ -", "-") or "0"), tuple(values)),
         result=float(size.given),
         unit=noun,
         limit=float(size.need),
         comparison="≥",
         source=COMMON_PRACTICE if size.by_hand else OBJECTIVE,
         uses=() if size.by_hand else uses,
-        note="Chosen by the designer." if size.by_hand else "",
+        note=" ".join(notes),
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from proposal.design.equipment.charger_choice import slots_by_form
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import signed_area_m2
 from proposal.design.network.room_switch_loads import RoomSwitchLoad
@@ -21,7 +22,7 @@ from proposal.document.rows.room_contents import (
     SizeRow,
 )
 from proposal.document.rows.rooms import RoomSheet
-from proposal.model.equipment.devices import Microphone
+from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 
@@ -116,16 +117,19 @@ def _seat(tag: str, name: str) -> str:
 
 def _sizes(project: Project, kind: RoomKind) -> tuple[SizeRow, ...]:
     rows = []
+    forms = slots_by_form(kind.layout)
     for size in kind.sizing.sizes:
         for model, count in size.boxes:
             entry = project.library.entry(model)
+            others = entry.slots - entry.slots_for(forms) if isinstance(entry, Charger) else 0
             rows.append(
                 SizeRow(
                     kind=size.kind.replace("_", " "),
                     model=model,
                     description=entry.description,
                     quantity=count,
-                    capacity=capacity(entry),
+                    capacity=capacity(entry) - others,
+                    other_slots=others,
                     need=size.need,
                     spare=size.spare,
                     chosen_by="designer" if size.by_hand else "least cost",

@@ -57,7 +57,10 @@ class SizeRow(Row):
     description: Annotated[str, Shows("description", ALL)] = Field(description="What it is.")
     quantity: Annotated[int, Shows("boxes", ALL, "count")] = Field(description="Boxes in one room.")
     capacity: Annotated[int, Shows("capacity_of_each", ALL, "count", zero=False)] = Field(
-        description="Channels, slots or inputs of one box."
+        description="Channels, slots or inputs of one box; of a charger, slots that take the room's forms."
+    )
+    other_slots: Annotated[int, Shows("slots_for_other_forms", ALL, "count", zero=False)] = Field(
+        default=0, description="Slots of one charger that take other forms of microphone only."
     )
     need: Annotated[int, Shows("need", ALL, "count")] = Field(
         description="Channels, slots or inputs the room needs of this kind."
@@ -68,6 +71,11 @@ class SizeRow(Row):
     chosen_by: Annotated[str, Shows("chosen_by", ALL, words="chosen")] = Field(
         description="`designer` where fixed by hand, else `least cost`."
     )
+
+    @property
+    def provided(self) -> int:
+        """What all boxes of its kind give the room, those of other models included."""
+        return self.need + self.spare
 
     @composed(Shows("capacity_in_all", ALL, "count", zero=False))
     def capacity_in_all(self) -> int:

@@ -3,8 +3,10 @@
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from proposal.design.charging.charge_slots import chargers_of
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
+from proposal.design.equipment.charger_choice import slots_by_form, slots_given
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.model.requirements.answers import SEATS_BY_MICROPHONE, CountAnswer
 from proposal.model.rooms import MicrophonePosition, WiredPosition
@@ -57,6 +59,12 @@ def _about(answer: CountAnswer) -> str:
     return f"{answer.count}: {kinds}" if kinds else answer.count
 
 
+def _slots(evidence: Evidence, room: str) -> int:
+    """Return the charge slots that the microphones of a room can use."""
+    chargers = chargers_of(evidence.project, [one for one in evidence.design.devices if one.room == room])
+    return slots_given(chargers.values(), slots_by_form(evidence.project.rooms[room].layout))
+
+
 def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> int:
     design, counted = evidence.design, answer.count
     layouts = {tag: evidence.project.rooms[tag].layout for tag in rooms}
@@ -92,8 +100,7 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
         return sum(receivers[model].slots for model in of_rooms if model in receivers)
     devices = [device for device in design.devices if device.room in layouts]
     if counted == "places to charge microphones":
-        chargers = evidence.project.library.chargers
-        return sum(chargers[device.model].slots for device in devices if device.model in chargers)
+        return sum(_slots(evidence, tag) for tag in layouts)
     if counted in _KINDS:
         kind = _KINDS[counted]
         return sum(device.kind == kind and _is_of_form(device, answer, evidence) for device in devices)

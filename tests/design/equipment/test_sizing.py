@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proposal.design.equipment.built_in_switch import fits_on
-from proposal.design.equipment.charger_choice import slots_by_form, slots_usable
+from proposal.design.equipment.charger_choice import slots_by_form, slots_given, slots_usable
 from proposal.design.equipment.sizing import Sizing, size_room
 from proposal.model.equipment.devices import Breakout, Charger, SlotGroup, SystemDevice
 from proposal.model.project import FixedDevice, FixedRoom, Project
@@ -249,7 +249,12 @@ def greatest_flow(boxes: list[Charger], by_form: dict[Form, int]) -> int:
 @given(sizes=chargers, by_form=needs)
 def test_usable_slots_are_the_greatest_flow(sizes: list[Groups], by_form: dict[Form, int]) -> None:
     boxes = [charger(groups) for groups in sizes]
-    assert slots_usable(boxes, by_form) == greatest_flow(boxes, by_form)
+    flow = greatest_flow(boxes, by_form)
+    assert slots_usable(boxes, by_form) == flow
+    # Of slots for other forms none is given; where a form lacks some, only what a matching fills is.
+    taking = [n for box in boxes for n in box.slot_groups if set(n.forms) & set(by_form)]
+    enough = sum(group.count for group in taking)
+    assert slots_given(boxes, by_form) == (enough if flow == sum(by_form.values()) else flow)
 
 
 def least_by_trying(boxes: dict[str, Charger], counts: dict[Form, int], most: int) -> Decimal | None:

@@ -5,8 +5,11 @@ import pytest
 from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.design.workings.sizing_workings import sizing_workings
+from proposal.model.project import FixedRoom
+from proposal.model.rooms import Form
 from proposal.standards.working import Working
-from tests.design.making import designed, minimal, with_layout, with_microphones
+from tests.catalogue import CHARGER, with_round_catalogue
+from tests.design.making import changed, designed, minimal, with_layout, with_microphones
 
 
 def sizing_of(made: Design) -> dict[str, Working]:
@@ -32,6 +35,30 @@ def test_workings_stand_by_chapter_and_every_cable_has_some() -> None:
     assert chapters[0] == "Sizing"
     subjects = {one.subject for one in calculations(made) if one.chapter == "Cabling"}
     assert subjects == {cable.identity for cable in made.cables}
+
+
+@pytest.mark.parametrize(
+    ("forms", "spare", "numbers", "given"),
+    [
+        # Nine goosenecks and the spare boundary one: five slots of each box take them, five do not.
+        ({"gooseneck": 9}, 0, "g = 2·5", 10),
+        # Eleven goosenecks want twelve slots.
+        ({"gooseneck": 11}, -2, "g = 2·5", 10),
+        # Ten slots take goosenecks and boundary ones, ten the others: two handheld ones leave eight of those.
+        ({"gooseneck": 11, "handheld": 2}, -2, "g = 2·10 - 8", 12),
+    ],
+)
+def test_slots_that_take_other_forms_only_are_not_given(
+    forms: dict[Form, int], spare: int, numbers: str, given: int
+) -> None:
+    project = with_microphones(with_round_catalogue(minimal()), "meeting", forms)
+    made = designed(changed(project, "fixed.rooms", {"B001": FixedRoom(chargers={CHARGER: 2})}))
+    (kind,) = made.kinds
+    size = kind.sizing.size("charger")
+    assert size is not None
+    assert (size.given, size.spare) == (given, spare)
+    working = sizing_of(made)["Chargers: slots given"]
+    assert (working.substituted, working.result) == (numbers, given)
 
 
 def test_charge_slots_needed_are_added_up_by_form() -> None:
