@@ -251,7 +251,7 @@ def sample_document() -> Document:
         scope=("Engineering, with working drawings.", f"Training. {HEADING}"),
         exclusions=("Line voltage and its outlets.",),
         standing_assumptions=("Rooms are clean, dry and can be locked.", f"Ceilings stay open. {STARS}"),
-        parties=(("AV", "Audio-visual contractor"), ("IT", f"Owner's network people {PIPES}")),
+        parties=(("AV", "Audio-visual contractor"), ("IT", f"Owner's network team {PIPES}")),
         responsibilities=(
             DutyRow(about="Network switches", duties=(("furnish", "AV"), ("maintain", "IT"))),
             DutyRow(about=f"Accounts {SCRIPT}", duties=(("furnish", "IT"), ("maintain", ""))),

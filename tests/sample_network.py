@@ -1,4 +1,4 @@
-"""Rows for the network people of the sample document, made of its devices."""
+"""Rows for the network team of the sample document, made of its devices."""
 
 from collections.abc import Sequence
 
@@ -102,7 +102,7 @@ def sample_models(devices: Sequence[DeviceRow], hostile: str) -> tuple[NetworkMo
 
 def sample_questions(hostile: str) -> tuple[NetworkQuestionRow, ...]:
     return (
-        NetworkQuestionRow(asked="network people", question=hostile, until_then="Nothing is planned."),
+        NetworkQuestionRow(asked="network team", question=hostile, until_then="Nothing is planned."),
         NetworkQuestionRow(asked=hostile, question="Which certificates?", until_then=hostile),
     )
 

@@ -79,7 +79,7 @@ class CablingAndNetwork(Row):
     ] = Field(default=(), description="Models on the network: how they are found and kept.")
     network_questions: Annotated[
         tuple[NetworkQuestionRow, ...], Shows("questions_about_the_network", ALL, "rows", follows=True)
-    ] = Field(default=(), description="What network people and makers are to be asked.")
+    ] = Field(default=(), description="What the network team and makers are to be asked.")
     patches: Annotated[tuple[PatchRow, ...], Shows("patch_table", NOT_CLIENT, "rows", follows=True)] = Field(
         default=(), description="Joins of the network from end to end, by identity."
     )

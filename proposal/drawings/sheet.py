@@ -9,7 +9,7 @@ from proposal.editions import Edition
 from proposal.quantities import formatting
 from proposal.quantities.sheet_sizes import SHEET_MARGIN_PT, sheets_for
 
-REBUILT = "Made again with other versions"
+REBUILT = "Rebuilt with other versions"
 """State of a sheet that other versions made from the figures of the record of its revision."""
 
 MM_PT = 72 / 25.4

@@ -121,7 +121,7 @@ class MicrophonePosition(Written):
 
 
 class WiredPosition(Written):
-    """One microphone on a cable to an input of the room's mixer, and where it stands."""
+    """One wired microphone to an input of the room's mixer, and where it stands."""
 
     form: WiredForm = Field(description="Gooseneck, boundary, handheld or hanging.")
     pattern: Pattern = Field(description="Pickup pattern.")
@@ -242,7 +242,7 @@ class RoomType(Written):
         default={}, description="Microphones in use at once, by tag; at least one, unless rows hold them."
     )
     wired_microphones: Annotated[Mapping[str, WiredPosition], Field(max_length=200)] = Field(
-        default={}, description="Microphones on a cable, by tag: beside the wireless ones, without a battery."
+        default={}, description="Wired microphones, by tag: beside the wireless ones, without a battery."
     )
     system: str = assumed(
         "",

@@ -1,4 +1,4 @@
-"""The page for the client's network people."""
+"""The page for the client's network team."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -45,7 +45,7 @@ class NetworkPage:
 
 
 def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkPage:
-    """Return the page for the client's network people.
+    """Return the page for the client's network team.
 
     drawings: every drawing of the edition by sheet number.
     """
@@ -139,7 +139,7 @@ def _traffic(here: PageContext) -> Html:
         *fields_of(here, SwitchTrafficRow, "most_groups", "vlans", "most_vlans", "queues", "clock"),
         *fields_of(here, SwitchTrafficRow, "fullest_port", "fullest_bit_s", "fullest_rate_bit_s"),
     ]
-    return schedule("What passes each switch, and what it holds", fields, here.document.switch_traffic)
+    return schedule("Traffic of each switch, and what it supports", fields, here.document.switch_traffic)
 
 
 def _links(here: PageContext) -> Html:

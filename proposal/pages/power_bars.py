@@ -16,7 +16,7 @@ def fullest_first(switches: Sequence[SwitchRow]) -> tuple[SwitchRow, ...]:
     switches: of the document; at most a drawing's number of them come back.
     """
     powering = [row for row in switches if row.allocated_w > 0]
-    # Without any budget, whatever is set aside is beyond every share.
+    # Without any budget, whatever is allocated is beyond every share.
     ordered = sorted(
         powering, key=lambda row: (row.budget_w > 0, -row.allocated_w / (row.budget_w or 1.0), row.tag)
     )
@@ -24,7 +24,7 @@ def fullest_first(switches: Sequence[SwitchRow]) -> tuple[SwitchRow, ...]:
 
 
 def budget_bars(here: PageContext, switches: Sequence[SwitchRow]) -> Html:
-    """Return the drawing: what is drawn and set aside at each switch, its budget, and its worst port.
+    """Return the drawing: what is drawn and allocated at each switch, its budget, and its worst port.
 
     here: the page.
     switches: some that power something; the first stands on top.
@@ -69,7 +69,7 @@ def _amounts(here: PageContext, row: SwitchRow) -> str:
     drawn, aside, usable, budget = (
         here.quantity(watts, "power") for watts in (row.drawn_w, row.allocated_w, row.usable_w, row.budget_w)
     )
-    return f"{drawn} drawn, {aside} set aside, limits {usable} with headroom and {budget} in all"
+    return f"{drawn} drawn, {aside} allocated, limits {usable} with headroom and {budget} in all"
 
 
 def _worst(here: PageContext, row: SwitchRow) -> str:

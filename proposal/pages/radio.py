@@ -295,7 +295,7 @@ def _disturbances(here: PageContext) -> Html:
         *fields_of(here, DisturbanceRow, "rooms", "over_whole_db"),
     ]
     return schedule(
-        "Rooms that disturb each other on one carrier in one slot",
+        "Rooms that interfere with each other on one carrier in one slot",
         fields,
         here.document.disturbances,
         mark=here.mark("disturbances"),

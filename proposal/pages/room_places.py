@@ -1,4 +1,4 @@
-"""What stands where in a kind of room: levels, rows of seats, microphones on a cable, assistive listening."""
+"""What stands where in a kind of room: levels, rows of seats, wired microphones, assistive listening."""
 
 from proposal.document.rows.room_places import AssistiveRow, LevelRow, PlaceRow, WiredMicrophoneRow
 from proposal.document.rows.rooms import RoomSheet
@@ -43,14 +43,10 @@ def _rows(here: PageContext, sheet: RoomSheet) -> Html | None:
 
 
 def wired_table(here: PageContext, sheet: RoomSheet) -> Html | None:
-    """Return the microphones on a cable of a kind of room; None where it has none."""
+    """Return the wired microphones of a kind of room; None where it has none."""
     names = ("code", "form", "pattern", "seat", "at", "height_m", "level", "mute_group", "model", "input")
     fields = fields_of(here, WiredMicrophoneRow, *names, "phantom_a", "given_a")
-    return (
-        schedule("Microphones on a cable", fields, sheet.wired_microphones)
-        if sheet.wired_microphones
-        else None
-    )
+    return schedule("Wired microphones", fields, sheet.wired_microphones) if sheet.wired_microphones else None
 
 
 def assistive_facts(here: PageContext, sheet: RoomSheet) -> Html | None:

@@ -92,7 +92,7 @@ def navigation_of(
     if document.switches:
         schedules.append(("Switch ports and power", paths.POWER))
     if document.network_hosts:
-        schedules.append(("For the network people", _parts_of(paths.NETWORK, network_parts(document))))
+        schedules.append(("For the network team", _parts_of(paths.NETWORK, network_parts(document))))
     if document.racks:
         schedules.append(("Racks", paths.RACKS))
     if document.circuits:

@@ -32,7 +32,7 @@ def invented_models(project: Project, design: Design) -> Iterator[Finding]:
             severity="warning",
             where=WHOLE,
             place=project.place("project", "revision", "purpose"),
-            message=f"The revision is issued {project.brief.revision.purpose} and holds "
+            message=f"The revision is issued {project.brief.revision.purpose} and contains "
             f"{counted(len(invented), 'invented model')}: {shown}{more}.",
             source=COMMON_PRACTICE,
             remedy="Write the models that are really offered into a library, or accept this with a reason.",
@@ -48,7 +48,7 @@ def no_warranty(project: Project, design: Design) -> Iterator[Finding]:
             severity="warning",
             where=WHOLE,
             place=written_place(project, ("project", "terms"), ("project", "revision", "purpose")),
-            message="Nothing is said of a warranty.",
+            message="No warranty is stated.",
             source=COMMON_PRACTICE,
             remedy="Write terms.warranty_months, or wording/warranty.md.",
         )
@@ -64,7 +64,7 @@ def no_latency_limit(project: Project, design: Design) -> Iterator[Finding]:
             severity="warning",
             where=WHOLE,
             place=written_place(project, ("project", "rules"), ("project", "revision", "purpose")),
-            message="Nobody has said how late sound may come from loudspeakers; the usual limit is assumed.",
+            message="No limit is stated for the delay of sound from loudspeakers; the usual one is assumed.",
             source=COMMON_PRACTICE,
             remedy="Agree on a limit with the client, such as 20 ms, and write it (rules.latency.in_room).",
         )

@@ -103,9 +103,9 @@ def delays_unknown(project: Project, design: Design) -> Iterator[Finding]:
             severity="note",
             where=paths[0].rooms[0],
             place=_place(project, paths[0]),
-            message=f"Nobody says how long sound takes in {name}: {_open(paths)}.",
+            message=f"The delay of sound is not stated for {name}: {_open(paths)}.",
             source=EDITABLE_DEFAULT,
-            remedy="Ask the owner's network people for the delay of their switches."
+            remedy="Ask the owner's network team for the delay of their switches."
             if owner
             else "Ask the maker, and write the delay into the library (`latency`, or `forwarding_delay` of a "
             "switch inside a breakout).",

@@ -24,8 +24,8 @@ def currents(project: Project, design: Design) -> Iterator[Finding]:
             severity="error",
             where=circuit.identity,
             place=_place(project, circuit),
-            message=f"What is plugged into {circuit.identity} takes more than a circuit of "
-            f"{_amperes(project, circuit.allowed.breaker_a)} may carry for hours.",
+            message=f"What is plugged into {circuit.identity} draws more than a circuit of "
+            f"{_amperes(project, circuit.allowed.breaker_a)} may carry continuously.",
             value=circuit.current_a,
             limit=limit.value,
             unit="A",

@@ -42,7 +42,7 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=closet.equipment_room,
                 place=place,
-                message="Fewer switch ports are spare than wanted.",
+                message="Fewer switch ports are spare than required.",
                 value=float(closet.access_ports),
                 limit=float(closet.wanted_ports),
                 unit="ports",
@@ -97,7 +97,7 @@ def addresses_missing(project: Project, design: Design) -> Iterator[Finding]:
             place=project.place("project", "name"),
             message="The project gives no network, so no addresses are planned.",
             source=COMMON_PRACTICE,
-            remedy="Ask the client's network people for an address range and write it under subnets.",
+            remedy="Ask the client's network team for an address range and write it under subnets.",
         )
     elif plan.left:
         vlan = plan.vlan_of[plan.left[0]]

@@ -297,7 +297,7 @@ def _tension(project: Project, run: PullRun, pull: Pull) -> Iterator[Finding]:
             severity="error",
             where=run.conduits[0],
             place=project.place("building", "pathways", run.conduits[0]),
-            message="Even in the better direction the tension is too high "
+            message="Even in the easier direction the tension is too high "
             f"for {counted(len(run.cables), 'cable')}.",
             value=pull.tension.result if pull.tension else None,
             limit=pull.tension.limit if pull.tension else None,
@@ -361,7 +361,7 @@ def _angle(project: Project, run: PullRun) -> Iterator[Finding]:
             severity="warning",
             where=run.conduits[0],
             place=project.place("building", "pathways", run.conduits[0]),
-            message=f"Pull points from {run.start} to {run.end} stand farther apart than they should.",
+            message=f"Pull points from {run.start} to {run.end} are farther apart than they should be.",
             value=longest_m,
             limit=PULL_LENGTH_WARNING.value,
             unit="m",

@@ -1,4 +1,4 @@
-"""Rules about microphones on a cable: what they take of phantom power, and what their input gives."""
+"""Rules about wired microphones: what they take of phantom power, and what their input gives."""
 
 from collections.abc import Iterator
 
@@ -12,7 +12,7 @@ PHANTOM = Source("IEC 61938", clause="phantom power P48", memory=True)
 
 
 def phantom_power_short(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error for each microphone on a cable that takes more phantom power than its input gives."""
+    """Yield an error for each wired microphone that takes more phantom power than its input gives."""
     for end in design.ends:
         mixer = design.entries.get(end.device)
         for tag in end.joined:

@@ -183,9 +183,9 @@ def budgets(project: Project, design: Design) -> Iterator[Finding]:
             severity="error" if over_w > 0 else "warning",
             where=tag,
             place=_switch_place(project, design, tag),
-            message=f"The power to be set aside exceeds the budget by {over_w:.1f} W; {_lose(power.drops)}."
+            message=f"The power to be allocated exceeds the budget by {over_w:.1f} W; {_lose(power.drops)}."
             if over_w > 0
-            else "The power set aside leaves less headroom than wanted.",
+            else "The allocated power leaves less headroom than required.",
             value=power.allocated_w,
             limit=budget_w if over_w > 0 else power.switch.usable_w,
             unit="W",
@@ -197,7 +197,7 @@ def budgets(project: Project, design: Design) -> Iterator[Finding]:
 def lost_supplies(project: Project, design: Design) -> Iterator[Finding]:
     """Yield what devices lose power when one of several supplies of a switch fails, and who has to say.
 
-    A switch with one supply goes off with it: its page says so, and nothing is amiss.
+    A switch with one supply goes off with it: its page says so, and nothing is wrong.
     """
     for power in design.switches:
         lost, tag = power.lost_supply, power.switch.device.tag
@@ -221,7 +221,7 @@ def lost_supplies(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=tag,
                 place=place,
-                message=f"When one of its {lost.supplies} supplies fails, less is left than is set aside; "
+                message=f"When one of its {lost.supplies} supplies fails, less is left than is allocated; "
                 f"{_lose(lost.drops)}.",
                 value=power.allocated_w,
                 limit=lost.left_w,

@@ -88,7 +88,7 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
             rack.device.tag,
             _place(project, rack),
             "rack-too-warm",
-            f"The heat of {rack.device.tag} wants more air than its fans move.",
+            f"The heat of {rack.device.tag} needs more air than its fans move.",
             f"Name a rack with stronger fans for {rack.device.tag}, a second rack beside it, or add a fan "
             "panel to the library.",
             COMMON_PRACTICE,
@@ -155,7 +155,7 @@ def _spare(project: Project, rack: RackDesign) -> Iterator[Finding]:
         severity="warning",
         where=rack.device.tag,
         place=_place(project, rack),
-        message=f"{rack.device.tag} leaves fewer units free than the rules want.",
+        message=f"{rack.device.tag} leaves fewer units free than the rules require.",
         value=float(entry.units - rack.layout.used),
         limit=float(entry.units - usable_units(project, entry)),
         unit="units",

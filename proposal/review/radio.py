@@ -96,7 +96,7 @@ def second_paths_weak(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def access_points_close(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning for access points of a room that hang too near each other."""
+    """Yield a warning for access points of a room that are too close to each other."""
     for room in design.rooms:
         boxes = [
             (device, entry)
@@ -112,7 +112,7 @@ def access_points_close(project: Project, design: Design) -> Iterator[Finding]:
                     severity="warning",
                     where=other.tag,
                     place=place_of(project, design, other.tag),
-                    message=f"{one.tag} and {other.tag} hang too near each other.",
+                    message=f"{one.tag} and {other.tag} are too close to each other.",
                     value=apart,
                     limit=least,
                     unit="m",
@@ -163,7 +163,7 @@ def _outside(project: Project, design: Design, device: Placed) -> Finding:
         severity="note" if worst is not None and worst >= 0 else "warning",
         where=device.tag,
         place=place_of(project, design, device.tag),
-        message=f"{device.tag} hangs outside its room. {judged}",
+        message=f"{device.tag} is outside its room. {judged}",
         source=COMMON_PRACTICE,
         remedy="Measure on site before it is fixed, or hang it in the room.",
     )

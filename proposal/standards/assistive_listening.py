@@ -68,7 +68,7 @@ def receivers_by_share(seats: int, share: float, least: int) -> int:
 
 
 @formula(
-    title="Receivers that hearing aids can use",
+    title="Hearing-aid compatible receivers",
     equation="h = max(l, ceil(n·q))",
     source=ADA,
     result=("h", "-"),

@@ -20,12 +20,12 @@ _MOST_FEEDBACK = 0.5
 
 
 @formula(
-    title="Greatest current of a powered cable",
+    title="Maximum current of a powered cable",
     equation="I = P/V",
     source=IEEE_802_3,
     result=("I", "A"),
     where={
-        "source_power_w": ("P", "power that a source sets aside for the class", "W"),
+        "source_power_w": ("P", "power that a source allocates to the class", "W"),
         "source_voltage_v": ("V", "least voltage at the source", "V"),
     },
     valid={"source_power_w": Range(0, 100), "source_voltage_v": Range(1, 60)},
@@ -33,7 +33,7 @@ _MOST_FEEDBACK = 0.5
 def greatest_current_a(source_power_w: float, source_voltage_v: float) -> float:
     """Return the current that a class of power over Ethernet draws at most, all pairs together [A].
 
-    source_power_w: power that a source sets aside for the class [W]
+    source_power_w: power that a source allocates to the class [W]
     source_voltage_v: least voltage at the source [V]
 
     Source: IEEE 802.3, clauses 33 and 145.
@@ -42,7 +42,7 @@ def greatest_current_a(source_power_w: float, source_voltage_v: float) -> float:
 
 
 @formula(
-    title="Heat of a powered cable for each metre",
+    title="Heat of a powered cable per metre",
     equation="q = 2·I^2·r/n",
     source=Source("Joule's law"),
     result=("q", "W/m"),
@@ -69,7 +69,7 @@ def cable_heat_w_per_m(current_a: float, conductor_ohm_per_m: float, pairs: int)
 
 
 @formula(
-    title="Warming of a bundle by power over Ethernet",
+    title="Temperature rise of a bundle by power over Ethernet",
     equation="R = c·sum(q_i)/(1 − min(0.00393·c·sum(q_i)/(1 + 0.00393·(t − 20)), 0.5))",
     source=COMMON_PRACTICE,
     result=("R", "K"),

@@ -89,7 +89,7 @@ def tension_after_straight_n(
 
 
 @formula(
-    title="Greatest pulling tension",
+    title="Maximum pulling tension",
     equation="T = 110·n",
     source=TIA_568_0,
     result=("T", "N"),
@@ -107,7 +107,7 @@ def greatest_tension_n(cables: int) -> float:
 
 
 @formula(
-    title="Least bend radius",
+    title="Minimum bend radius",
     equation="r = 4·d",
     source=TIA_568_0,
     result=("r", "m"),

@@ -27,7 +27,7 @@ def heat_btu_h(power_w: float) -> float:
 
 
 @formula(
-    title="Air that carries heat away",
+    title="Airflow that removes the heat",
     equation="V = 3600·P/(1.2·1005·T)",
     source=DRY_AIR,
     result=("V", "m³/h"),

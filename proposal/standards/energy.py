@@ -10,7 +10,7 @@ ISO_80000 = Source("ISO 80000-5", clause="energy is power times time", memory=Tr
 
 
 @formula(
-    title="Energy in a year",
+    title="Energy per year",
     equation="E = sum(P_i·t_i)",
     source=ISO_80000,
     result=("E", "Wh"),

@@ -261,7 +261,7 @@ def device_power_w(source_power_w: float, source_voltage_v: float, loop_resistan
 
 
 @formula(
-    title="Greatest power that the cable can carry to the device",
+    title="Maximum power that the cable can carry to the device",
     equation="P = V²/(4·R)",
     source=OHM,
     result=("P", "W"),

@@ -130,7 +130,7 @@ def line_loss_db(stretches_ohm: Sequence[float], onward_s: Sequence[float]) -> f
 
 
 @formula(
-    title="Loss of a loudspeaker off its axis",
+    title="Off-axis loss of a loudspeaker",
     equation="a = 6·(2·θ/c)²",
     source=COMMON_PRACTICE,
     result=("a", "dB"),
@@ -184,7 +184,7 @@ def needed_power_w(
 
 
 @formula(
-    title="Least and most that a measurement may show",
+    title="Limits of a measured value",
     equation="Z_m = Z·(1 + t)",
     source=EDITABLE_DEFAULT,
     result=("Z_m", "Ω"),

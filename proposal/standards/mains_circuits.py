@@ -81,7 +81,7 @@ def continuous_current_a(breaker_a: float) -> float:
 
 
 @formula(
-    title="Leakage that a residual-current device bears",
+    title="Leakage current allowed on a residual-current device",
     equation="I_l = 0.3·I_Δn",
     source=IEC_60364,
     result=("I_l", "A"),
@@ -117,7 +117,7 @@ def circuit_leakage_a(leakage_a: Sequence[float]) -> float:
 
 
 @formula(
-    title="Inrush that a breaker holds",
+    title="Inrush that a breaker withstands",
     equation="I_p = m·I_n·√(2)",
     source=IEC_60898,
     result=("I_p", "A"),
@@ -139,7 +139,7 @@ def inrush_held_a(multiple: float, breaker_a: float) -> float:
 
 
 @formula(
-    title="Supplies of one sort that a breaker holds at switch-on",
+    title="Supplies of one type that a breaker withstands at switch-on",
     equation="n = floor(m·I_n·√(2)/I_p)",
     source=IEC_60898,
     result=("n", "-"),

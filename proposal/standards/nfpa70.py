@@ -132,7 +132,7 @@ def conduit_fill(diameters_m: Sequence[float], area_m2: float) -> float:
 
 
 @formula(
-    title="Least area inside the conduit",
+    title="Minimum area inside the conduit",
     equation="A = sum(π·d_i²/4)/f",
     source=FILL_TABLE,
     result=("A", "m²"),

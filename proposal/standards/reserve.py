@@ -12,7 +12,7 @@ _ROUNDING = 1e-6
 
 
 @formula(
-    title="Power that may be set aside",
+    title="Power that may be allocated",
     equation="U = B·(1 − h)",
     source=EDITABLE_DEFAULT,
     result=("U", "W"),
@@ -50,7 +50,7 @@ def budget_needed_w(used_w: float, headroom: float) -> float:
 
 
 @formula(
-    title="Switch ports wanted",
+    title="Switch ports required",
     equation="n = ceil(d/(1 − s))",
     source=EDITABLE_DEFAULT,
     result=("n", "-"),

@@ -13,7 +13,7 @@ TABLE = Source(
 )
 PEUKERT = Source("Peukert's law", clause="related to the rated discharge time", memory=True)
 HALVED_BY_10_K = Source(
-    title="10 K more halve the life of a sealed lead-acid battery", kind="common practice"
+    title="10 K more halves the life of a sealed lead-acid battery", kind="common practice"
 )
 _LOAD = Range(0, 1e6, above=True)
 _TIME = Range(0, 1e7, above=True)
@@ -119,7 +119,7 @@ def battery_current_a(load_w: float, efficiency: float, voltage_v: float) -> flo
 
 
 @formula(
-    title="Run time after Peukert, battery new",
+    title="Run time by Peukert’s law, new battery",
     equation="t = 60·H·(C/(I·H))^k",
     source=PEUKERT,
     result=("t", "min"),
@@ -223,6 +223,6 @@ def battery_life_years(life_years: float, temperature_c: float, rated_c: float) 
     temperature_c: highest air temperature around it [°C]
     rated_c: temperature of that life [°C]
 
-    Source: common practice: 10 K more halve the life of a sealed lead-acid battery.
+    Source: common practice: 10 K more halves the life of a sealed lead-acid battery.
     """
     return float(life_years / 2 ** (max(temperature_c - rated_c, 0.0) / 10))

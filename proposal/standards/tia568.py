@@ -72,7 +72,7 @@ def cord_derating(gauge_awg: int) -> float:
 
 
 @formula(
-    title="Greatest length of the cords together",
+    title="Maximum length of the cords together",
     equation="C = (102 − H)/(1 + D)",
     source=CORD_TABLE,
     result=("C", "m"),
@@ -99,7 +99,7 @@ def cord_length_m(permanent_link_m: float, derating: float) -> float:
 
 
 @formula(
-    title="Greatest length of the work-area cord",
+    title="Maximum length of the work-area cord",
     equation="W = min(C − T, if(n = 24, 22, 17))",
     source=CORD_TABLE,
     result=("W", "m"),

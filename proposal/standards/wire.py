@@ -36,7 +36,7 @@ def conductor_diameter_m(gauge_awg: int) -> float:
 
 
 @formula(
-    title="Resistance of one conductor for each metre, from what its maker states",
+    title="Conductor resistance per metre, from what its maker states",
     equation="r = R/200·(1 + 0.00393·(t − 20))",
     source=IEC_60028,
     result=("r", "Ω/m"),
@@ -64,7 +64,7 @@ def _warmed(temperature_c: float) -> float:
 
 
 @formula(
-    title="Resistance of one conductor for each metre",
+    title="Conductor resistance per metre",
     equation="r = 4·17.241·10^(−9)·(1 + 0.00393·(t − 20))/(π·(0.000127·92^((36 − n)/39))²)",
     source=IEC_60028,
     result=("r", "Ω/m"),
@@ -87,7 +87,7 @@ def conductor_resistance_ohm_per_m(gauge_awg: int, temperature_c: float) -> floa
 
 
 @formula(
-    title="Resistance of one conductor for each metre, by gauge or by the limit of data cables",
+    title="Conductor resistance per metre, by gauge or by the limit of data cables",
     equation="r = max(4·17.241·10^(−9)/(π·(0.000127·92^((36 − n)/39))²), 0.0938)·(1 + 0.00393·(t − 20))",
     source=TIA_568_2_RESISTANCE,
     result=("r", "Ω/m"),

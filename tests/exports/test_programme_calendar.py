@@ -94,7 +94,7 @@ def test_dates_of_tables_are_written_as_calendars_sort_them() -> None:
     assert rows["first fix L0"]["Completed"] == "2026-03-24"
     assert rows["first fix L0"]["At the latest"] == "2026-03-30"
     assert rows["first fix L0"]["Crew"] == "3 × Cable installer, 40.00 h"
-    assert rows["delivery"]["Waits for"] == "lead time charger"
+    assert rows["delivery"]["Predecessors"] == "lead time charger"
     loading = list(csv.DictReader(io.StringIO(files["crew-loading.csv"].decode("utf-8"))))
     assert loading[0] == {
         "Trade": "Design engineer",

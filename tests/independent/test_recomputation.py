@@ -178,11 +178,11 @@ def test_the_price_follows_from_cost_to_the_cent_and_adds_by_room(printed: Sched
         if rule in ("stated", "rate") and cell(row, "Kind") != "overtime":
             assert unit_price == value
         if cell(row, "Kind") != "overtime":
-            assert number(row, "Cost") == half_up(quantity * each) + number(row, "For wholes")
-        wholes, spread = number(row, "Price for wholes"), number(row, "Spread over it")
+            assert number(row, "Cost") == half_up(quantity * each) + number(row, "Cost of whole packs")
+        wholes, spread = number(row, "Price of whole packs"), number(row, "Spread over it")
         price = half_up(quantity * unit_price) + wholes + spread
         assert number(row, "Price") == price
-        assert number(row, "Tax") == half_up(price * number(row, "Rate of tax"))
+        assert number(row, "Tax") == half_up(price * number(row, "Tax rate"))
         room = cell(row, "Room") if cell(row, "Room") in known else ""
         for name in ("Cost", "Price", "Tax"):
             rooms[room][name] += number(row, name)
@@ -208,7 +208,7 @@ def optional(printed: Schedules, name: str) -> list[Row]:
 
 def test_the_programme_follows_from_hours_crews_lead_times_and_days_off(printed: Schedules) -> None:
     (programme,) = printed["programme"]
-    working = {WEEKDAYS.index(name) for name in cell(programme, "People work on").split(", ")}
+    working = {WEEKDAYS.index(name) for name in cell(programme, "Working days").split(", ")}
     off: dict[str, set[datetime.date]] = {"holiday": set(), "site closure": set()}
     for row in optional(printed, "programme-days-off"):
         day, last = (datetime.date.fromisoformat(cell(row, name)) for name in ("First day", "Last day"))
@@ -228,10 +228,10 @@ def test_the_programme_follows_from_hours_crews_lead_times_and_days_off(printed:
     done: dict[str, datetime.date] = {}
     for row in printed["activities"]:
         key, days, kind = cell(row, "Key"), int(cell(row, "Takes")), cell(row, "Kind")
-        before = [done[name] for name in cell(row, "Waits for").split(", ") if name]
+        before = [done[name] for name in cell(row, "Predecessors").split(", ") if name]
         crew = re.findall(r"(\d+) × [^,;]+, ([\d,.]+) h", cell(row, "Crew"))
         if crew:
-            day_h = number(programme, "Hours of one person and day")
+            day_h = number(programme, "Hours per person per day")
             needed = [Decimal(hours.replace(",", "")) / (int(people) * day_h) for people, hours in crew]
             assert days == max(math.ceil(one) for one in needed), key
         if not before:
@@ -266,7 +266,7 @@ def test_the_programme_follows_from_hours_crews_lead_times_and_days_off(printed:
         # A milestone off the path has no float either where what sets its day has none.
         row = without_float[key]
         assert int(cell(row, "Takes")) == 0
-        setting = [name for name in cell(row, "Waits for").split(", ") if done.get(name) == done[key]]
+        setting = [name for name in cell(row, "Predecessors").split(", ") if done.get(name) == done[key]]
         assert set(setting) & without_float.keys(), key
     dates = {cell(row, "What"): cell(row, "Day") for row in printed["programme-events"]}
     for event, day in dates.items():

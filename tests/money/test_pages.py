@@ -16,8 +16,8 @@ from tests.money.views import NOTHING, reference
 from tests.pages.site import drawings_for, templates
 
 # Where prices of one unit stand, which may be finer than amounts.
-OF_ONE = {"Unit list", "Unit cost", "Unit price", "List price", "Cost of an hour", "Price of an hour"}
-OF_ONE |= {"Cost of one", "Price of one per year", "By"}
+OF_ONE = {"Unit list", "Unit cost", "Unit price", "List price", "Cost per hour", "Price per hour"}
+OF_ONE |= {"Cost of each", "Price of one per year", "By"}
 # A thousand and a half in each locale, by currency, as a reader expects it.
 SHOWN = {
     ("EUR", "en_US"): "€1,000.50",

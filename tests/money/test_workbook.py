@@ -89,7 +89,7 @@ def test_cells_of_unit_prices_show_all_their_digits(priced: Priced) -> None:
                     assert value.as_tuple().exponent <= -priced.places
     (lines,) = (one for one in priced.tables if one.name == "price-lines")
     quantity, each, wholes, cost = (
-        column_of(lines, one) for one in ("Quantity", "Unit cost", "For wholes", "Cost")
+        column_of(lines, one) for one in ("Quantity", "Unit cost", "Cost of whole packs", "Cost")
     )
     for row in lines.rows:
         exact = Decimal(str(row[quantity])) * Decimal(str(row[each])) + Decimal(str(row[wholes]))

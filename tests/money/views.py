@@ -144,7 +144,7 @@ COLUMNS: Mapping[str, Mapping[str, str]] = {
         for view in VIEWS
     },
     "price-lines": {"Cost": "cost", "Reserve": "reserve", "Price": "price", "Tax": "tax"},
-    "taxes": {"Price taxed": "price", "Amount": "tax"},
+    "taxes": {"Taxable amount": "price", "Amount": "tax"},
     "payments": {"Before tax": "price", "Tax": "tax", "To be paid": "total"},
     "cash-flow": {"In": "total", "Out": "paid out"},
     "takeoff": {"Cost": "materials"},

@@ -51,8 +51,8 @@ def test_what_is_drawn_is_told_in_words_too() -> None:
     drawn = budget_bars(HERE, [first, switch("B", 9, 10)])
     title = re.findall("<title>(.*)</title>", drawn)
     assert title == [
-        "Power budgets of switches. A: 50.0 W drawn, 100.0 W set aside, limits 160.0 W with headroom and "
-        "200.0 W in all, worst port A/3: 4.0 V to spare at the device; B: 5.0 W drawn, 10.0 W set aside, "
+        "Power budgets of switches. A: 50.0 W drawn, 100.0 W allocated, limits 160.0 W with headroom and "
+        "200.0 W in all, worst port A/3: 4.0 V to spare at the device; B: 5.0 W drawn, 10.0 W allocated, "
         "limits 7.2 W with headroom and 9.0 W in all, no worst port."
     ]
     assert 'role="img"' in drawn

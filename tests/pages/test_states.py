@@ -35,7 +35,7 @@ def test_levels_by_state_are_not_for_the_client() -> None:
 
 def test_the_page_of_radio_prints_one_plan_and_the_states_beside_it() -> None:
     page = pages("states", "reviewer")["radio.md"]
-    assert "## In which state what holds" in page
+    assert "## Outcome by state" in page
     assert page.count("One plan of carriers and slots</caption>") == 1
     assert "Links that lie elsewhere" not in page
 
@@ -43,7 +43,7 @@ def test_the_page_of_radio_prints_one_plan_and_the_states_beside_it() -> None:
 def test_a_building_without_states_has_no_such_page() -> None:
     without = pages("minimal", "reviewer")
     assert "states.md" not in without
-    assert "In which state what holds" not in without["radio.md"]
+    assert "## Outcome by state" not in without["radio.md"]
 
 
 def test_each_kind_of_day_has_its_table_and_its_drawing() -> None:

@@ -114,8 +114,8 @@ def test_it_repairs_from_its_figures_and_says_that_other_versions_did(
         for sheet in sheets:
             root = ElementTree.fromstring(sheet.read_text("utf-8"))
             strip = " ".join("".join(one.itertext()) for one in root.iter(f"{SVG}text"))
-            assert "Made again with other versions · for comment" in " ".join(strip.split()), sheet
-            assert (root.findtext(f"{SVG}desc") or "").startswith("Made again with other versions. "), sheet
+            assert "Rebuilt with other versions · for comment" in " ".join(strip.split()), sheet
+            assert (root.findtext(f"{SVG}desc") or "").startswith("Rebuilt with other versions. "), sheet
     assert altered(project) == []
 
 

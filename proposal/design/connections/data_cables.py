@@ -53,7 +53,7 @@ class Cable:
     length_m: the cable as it lies, m.
     measured: whether the length was given by hand.
     warmth: how much of it lies at which temperature.
-    source_w: power that its port's source sets aside by class, W; 0 where it carries none.
+    source_w: power that its port's source allocates by class, W; 0 where it carries none.
     poe_class: class of power over Ethernet that it carries, None where it carries none.
     cords: patch cords at its ends; none for other signals.
     screened_wanted: whether the device asks for a screened cable.

@@ -1,4 +1,4 @@
-"""Analogue cables in a room: from microphones on a cable and transmitters to its mixer or breakout."""
+"""Analogue cables in a room: from wired microphones and transmitters to its mixer or breakout."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace

@@ -43,7 +43,7 @@ class AudioNeeds:
 
     microphones: in use, and spare ones that are paired for use at once.
     networked_in, line_in, usb_in: return audio by the way that it is carried.
-    wired: microphones on a cable, each an analogue input with gain and phantom power.
+    wired: wired microphones, each an analogue input with gain and phantom power.
     networked_out, line_out, usb_out: to destinations; zones of loudspeakers and transmitters for assistive
         listening are among the analogue ones.
     to_talkers: return audio that is sent to access points for those who hear it at their microphones.

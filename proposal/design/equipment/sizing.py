@@ -165,7 +165,7 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
             wanted = layout.wired_microphones[code]
             unmet.append(
                 Unmet(
-                    f"{wanted.pattern} {wanted.form} microphone on a cable",
+                    f"{wanted.pattern} {wanted.form} wired microphone",
                     ("wired_microphones", code, "form"),
                 )
             )

@@ -1,4 +1,4 @@
-"""Microphones on a cable: which model each position takes, and how high it stands."""
+"""Wired microphones: which model each position takes, and how high it stands."""
 
 from collections.abc import Mapping
 
@@ -12,7 +12,7 @@ BELOW_CEILING_M = 0.5
 
 
 def wired_models(project: Project, layout: RoomType) -> Mapping[str, str]:
-    """Return the model of each microphone on a cable by its code, empty where the library has none."""
+    """Return the model of each wired microphone by its code, empty where the library has none."""
     return {
         code: position.model or _least(project, position)
         for code, position in sorted(layout.wired_microphones.items())
@@ -29,7 +29,7 @@ def _least(project: Project, position: WiredPosition) -> str:
 
 
 def wired_height_m(project: Project, layout: RoomType, position: WiredPosition) -> float:
-    """Return how high a microphone on a cable stands above the floor of its room, m."""
+    """Return how high a wired microphone stands above the floor of its room, m."""
     if position.form == "hanging" and position.height is None:
         return layout.ceiling.height - BELOW_CEILING_M
     above_m = position.height

@@ -37,7 +37,7 @@ class Attached:
 
     @property
     def allocated_w(self) -> float:
-        """Return the power that the port sets aside for it, W."""
+        """Return the power that the port allocates to it, W."""
         return 0.0 if self.port_class is None else ieee8023.CLASSES[self.port_class].source_power_w
 
 

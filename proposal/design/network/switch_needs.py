@@ -16,9 +16,9 @@ MILLI = 1000
 class SwitchNeeds:
     """What devices ask of switches, in whole numbers that are held against what switches give.
 
-    classes: classes asked for; watts: power set aside for one device, each once.
+    classes: classes asked for; watts: power allocated to one device, each once.
     of_class, of_watts: how many devices ask for at least each.
-    total_w: power set aside for all.
+    total_w: power allocated to all.
     """
 
     classes: tuple[int, ...]

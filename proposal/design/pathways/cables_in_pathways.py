@@ -17,7 +17,7 @@ class CableInPathway:
     weight_n_per_m: weight of its length, N/m.
     pull_n: highest tension, N: what its maker and ANSI/TIA-568.0-D allow.
     pulling_radius_m: least bend radius under tension, m.
-    source_w: power that the source of its port sets aside by class, W; 0 where it carries none.
+    source_w: power that the source of its port allocates by class, W; 0 where it carries none.
     """
 
     identity: str
@@ -37,7 +37,7 @@ def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: f
     model: code of its model.
     signal: what it carries.
     entry: its entry of the library.
-    source_w: power that the source of its port sets aside, W.
+    source_w: power that the source of its port allocates, W.
     """
     diameter_m = entry.outside_diameter
     four_pair = signal == "network"

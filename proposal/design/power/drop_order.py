@@ -30,7 +30,7 @@ def level_of(priority: int, levels: int) -> int:
 
 
 def dropped(left_w: float, ports: Mapping[int, PoweredPort], levels: int) -> tuple[PoweredPort, ...]:
-    """Return the ports that lose power until what is set aside for the rest keeps within what is left.
+    """Return the ports that lose power until what is allocated to the rest keeps within what is left.
 
     left_w: power that is left for all ports, W.
     ports: by number.

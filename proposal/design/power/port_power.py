@@ -1,4 +1,4 @@
-"""Power over Ethernet: what each port sets aside and gives, with the resistance of its own cable."""
+"""Power over Ethernet: what each port allocates and gives, with the resistance of its own cable."""
 
 from collections.abc import Mapping
 from typing import Literal

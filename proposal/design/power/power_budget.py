@@ -1,4 +1,4 @@
-"""The power budget of each switch: what is set aside and drawn, and what drops first."""
+"""The power budget of each switch: what is allocated and drawn, and what drops first."""
 
 import math
 from collections import Counter
@@ -45,7 +45,7 @@ class SwitchPower:
 
     @property
     def holds(self) -> bool:
-        """Return whether what is set aside keeps within the budget less headroom."""
+        """Return whether what is allocated keeps within the budget less headroom."""
         return all(check.verdict != "fails" for check in self.checks)
 
 
@@ -68,17 +68,17 @@ def switch_power(switch: SwitchPorts, ports: Mapping[int, PoweredPort], entry: D
 
 
 def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Working, ...]:
-    """Return the usable power, what is set aside by class and what is drawn."""
+    """Return the usable power, what is allocated by class and what is drawn."""
     shares = tuple(dict.fromkeys((switch.headroom_use, *(SWITCH_USES if switch.headroom else ()))))
     usable = working(usable_power_w, uses=shares, budget_w=switch.budget_w, headroom=switch.headroom)
-    # A class of 0 is set aside like class 3.
+    # A class of 0 is allocated like class 3.
     counts = sorted(Counter(port.attached.allocated_w for port in ports.values()).items())
     values = []
     for number, (watts, count) in enumerate(counts, 1):
         values.append(Value(f"n_{number}", "ports of one class", float(count), "-"))
-        values.append(Value(f"P_{number}", "power set aside for one of them", watts, "W"))
-    set_aside = Working(
-        title="Power set aside by class",
+        values.append(Value(f"P_{number}", "power allocated to one of them", watts, "W"))
+    allocated = Working(
+        title="Power allocated by class",
         equation="A = sum(n_i·P_i)",
         numbers=Written(
             "A = " + " + ".join(f"{count}·{number_text(watts)}" for watts, count in counts), tuple(values)
@@ -107,4 +107,4 @@ def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Wo
         source=ieee8023.IEEE_802_3,
         uses=tuple(dict.fromkeys(use for port in ports.values() for one in port.checks for use in one.uses)),
     )
-    return (usable, set_aside, drawn)
+    return (usable, allocated, drawn)

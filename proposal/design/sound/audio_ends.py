@@ -191,7 +191,7 @@ WIRED = "wired-"
 
 
 def _wired(devices: Sequence[Placed]) -> Iterator[_Wish]:
-    """Yield an input for every microphone on a cable of a room."""
+    """Yield an input for every wired microphone of a room."""
     for one in devices:
         if one.kind == "wired_microphone" and one.model:
             yield _Wish(
@@ -253,7 +253,7 @@ def _patched(
 
 
 def _ports_for(entry: Device, wish: _Wish, free: Mapping[str, Sequence[str]]) -> Sequence[str]:
-    """Return the ports that suit a wish; microphones on a cable take those with gain and phantom power.
+    """Return the ports that suit a wish; wired microphones take those with gain and phantom power.
 
     free: ports left by way, and networked inputs.
     """

@@ -209,7 +209,7 @@ def _address(known: _Known, tag: str, entry: Device) -> Iterator[tuple[str, str]
     """Yield how a device gets its addresses, and which."""
     given = known.addresses.by_tag.get(tag, ())
     if not known.addresses.vlans:
-        yield "Address", "the building's network people give none yet"
+        yield "Address", "the building's network team gives none yet"
         return
     vlan = known.addresses.vlan_of.get(tag, known.addresses.vlans[0])
     network = ipaddress.ip_network(vlan.network)

@@ -11,7 +11,7 @@ from proposal.model.rooms import RoomType
 def flow_of_lines(
     devices: Sequence[Placed], layout: RoomType, ends: Sequence[AudioEnd]
 ) -> tuple[list[Node], list[Edge], dict[str, tuple[str, ...]]]:
-    """Return the boxes of microphones on a cable and of transmitters, their edges, and who is in each box.
+    """Return the boxes of wired microphones and of transmitters, their edges, and who is in each box.
 
     devices: of the room.  layout: of the room.  ends: inputs and outputs of its mixers and breakouts.
     """

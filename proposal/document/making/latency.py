@@ -55,5 +55,5 @@ def _sum(path: DelayPath, *names: str) -> float | None:
 
 
 def _asked(part: Part) -> str:
-    who = "the owner's network people" if part.asked == OWNERS_NETWORK else f"the maker of {part.asked}"
+    who = "the owner's network team" if part.asked == OWNERS_NETWORK else f"the maker of {part.asked}"
     return f"{part.name} {part.at[0]}: ask {who}"

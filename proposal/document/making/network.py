@@ -1,4 +1,4 @@
-"""Rows for the client's network people."""
+"""Rows for the client's network team."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypedDict
@@ -28,7 +28,7 @@ from proposal.model.equipment.parts import NetworkNeeds
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 
-NETWORK_PEOPLE = "network people"
+NETWORK_TEAM = "network team"
 _FACTS: Mapping[str, str] = {
     "found_by": "how it is found on the network",
     "updated_by": "how it is updated",
@@ -39,7 +39,7 @@ _FACTS: Mapping[str, str] = {
 
 
 class NetworkParts(TypedDict):
-    """The rows for the client's network people."""
+    """The rows for the client's network team."""
 
     vlans: tuple[VlanRow, ...]
     network_hosts: tuple[NetworkHostRow, ...]
@@ -50,7 +50,7 @@ class NetworkParts(TypedDict):
 
 
 def network_parts(project: Project, design: Design) -> NetworkParts:
-    """Return the fields of the document that are for the client's network people, by name."""
+    """Return the fields of the document that are for the client's network team, by name."""
     hosts = _hosts(design)
     models = _models(design)
     return {
@@ -224,17 +224,17 @@ def _models(design: Design) -> tuple[NetworkModelRow, ...]:
 def _questions(
     project: Project, design: Design, models: Sequence[NetworkModelRow]
 ) -> Iterator[NetworkQuestionRow]:
-    """Yield what the network people, then what makers are to be asked."""
+    """Yield what the network team, then what makers are to be asked."""
     plan = design.addresses
     if not plan.vlans:
         yield NetworkQuestionRow(
-            asked=NETWORK_PEOPLE,
+            asked=NETWORK_TEAM,
             question="Which VLAN and which range of addresses may the system use, with which gateway?",
             until_then="No addresses are planned.",
         )
     if plan.vlans and any(not join.end for join in design.switch_joins.joins) | _by_owner(design):
         yield NetworkQuestionRow(
-            asked=NETWORK_PEOPLE,
+            asked=NETWORK_TEAM,
             question="Does the owner's network ask who listens (IGMP querier) in the VLAN of audio?",
             until_then=f"No: {design.querier} asks." if design.querier else "Yes: none of our switches does.",
         )
@@ -242,7 +242,7 @@ def _questions(
         port = project.building.equipment_rooms[room.equipment_room].owner_port
         if not port:
             yield NetworkQuestionRow(
-                asked=NETWORK_PEOPLE,
+                asked=NETWORK_TEAM,
                 question=f"To which port of the owner's network in {room.equipment_room} may {room.host}/"
                 f"{room.isolating_port} lead? It keeps that network off the room's own.",
                 until_then="The cable ends on its panel, and a cord lies ready.",
@@ -250,14 +250,14 @@ def _questions(
     for one in project.questions:
         if one.path[:2] == ("project", "subnets") or one.path[-1] == "owner_port":
             yield NetworkQuestionRow(
-                asked=NETWORK_PEOPLE,
+                asked=NETWORK_TEAM,
                 question=f"{asked(one, project.standing.questions)[0]} ({one.path[-2]})",
                 until_then=str(one.value or "nothing"),
             )
     if plan.vlans and not any(not join.end for join in design.switch_joins.joins) and not _by_owner(design):
         numbers = listed([str(vlan.number) for vlan in plan.vlans])
         yield NetworkQuestionRow(
-            asked=NETWORK_PEOPLE,
+            asked=NETWORK_TEAM,
             question=f"At which port of the owner's network does VLAN {numbers} reach our switches, if the "
             "system is to be controlled from elsewhere?",
             until_then="The system stands alone: no link leads to the owner's network.",
@@ -265,7 +265,7 @@ def _questions(
     for name in sorted({part.asked for path in design.delays for part in path.unknown}):
         people = name == OWNERS_NETWORK
         yield NetworkQuestionRow(
-            asked=NETWORK_PEOPLE if people else f"the maker, {project.library.entry(name).maker}",
+            asked=NETWORK_TEAM if people else f"the maker, {project.library.entry(name).maker}",
             question=f"How long does sound take in {name}?",
             until_then="Not counted: the delay of sound that passes it has no verdict.",
         )

@@ -4,21 +4,21 @@ from collections.abc import Mapping
 
 PLAIN: Mapping[str, str] = {
     "access-point-obstructed": (
-        "Something stands between an access point and the room. It is to be moved, or the access point is."
+        "Something stands between an access point and the room. One of the two has to be moved."
     ),
-    "access-points-close": "Two access points hang so near each other that they may disturb each other.",
-    "accessory-does-not-fit": "A mount, cover or cord does not fit the microphone that it is for.",
+    "access-points-close": "Two access points are so close that they may interfere with each other.",
+    "accessory-does-not-fit": "A mount, cover or cord does not fit its microphone.",
     "assistive-listening-missing": "Assistive listening is required, and none is designed.",
-    "battery-below-reserve": "Microphones run empty before the meeting day is over.",
+    "battery-below-reserve": "Microphone batteries run out before the meeting day is over.",
     "battery-needs-swaps": (
         "A microphone does not last through the meeting day on one charge: it is exchanged for a "
         "charged one during the day."
     ),
-    "bend-too-tight": "A cable route turns more tightly than its cable allows.",
+    "bend-too-tight": "A cable route bends more tightly than its cable allows.",
     "bends-over-180": (
-        "A conduit turns so often that cable is hard to pull through; a pull box may be needed."
+        "A conduit has so many bends that cable is hard to pull through; a pull box may be needed."
     ),
-    "bends-over-360": "A conduit turns more than it may between pull boxes.",
+    "bends-over-360": "A conduit has more bends between pull boxes than allowed.",
     "bundle-ampacity": (
         "Many powered cables lie together: they have to be spread out, or take cooler routes."
     ),
@@ -26,11 +26,11 @@ PLAIN: Mapping[str, str] = {
         "Many powered cables lie together and get warm. They are spread out, or take cooler routes."
     ),
     "button-held-unasked": "Talkers have to hold a button while they speak, which nobody asked for.",
-    "cable-too-warm": "A cable lies where it gets warmer than it is made for.",
+    "cable-too-warm": "A cable gets warmer than it is rated for.",
     "cables-at-untouchable-ceiling": (
         "Cables run where nothing may be fixed to the ceiling: we have to agree their route with you."
     ),
-    "cables-outdoors": "A cable runs outdoors and has to be made for that.",
+    "cables-outdoors": "A cable runs outdoors and needs an outdoor jacket.",
     "category-too-low": "A cable is of a lower category than the system needs.",
     "channel-too-long": "A cable is longer than the standard allows.",
     "channels-short": "There are fewer radio channels than microphones.",
@@ -39,29 +39,29 @@ PLAIN: Mapping[str, str] = {
     "cords-too-long": "The cords at both ends of a cable are longer together than the standard allows.",
     "day-off-work": "Work is planned for a day on which nobody works.",
     "decision-without-effect": "Something that was decided by hand changes nothing.",
-    "delay-long": "Loudspeakers or recordings follow the talker later than they should.",
+    "delay-long": "Sound from loudspeakers or in recordings comes later after the talker than it should.",
     "destination-not-fed": "The sound of a room does not reach one of the places where it is to go.",
-    "done-too-late": "Work ends later than a day that others have set.",
+    "done-too-late": "Work ends later than a date set by others.",
     "far-outside-pathways": "A cable runs far outside conduits and trays: we have to agree its route.",
-    "few-spare-ports": "A network switch has few ports left for later.",
+    "few-spare-ports": "A network switch has few spare ports.",
     "inrush-high": (
         "When everything on one mains circuit is switched on at the same moment, its breaker may "
-        "trip. The equipment is then to be switched on in groups."
+        "trip. In that case, switch the equipment on in groups."
     ),
-    "invented-models": "Some models are still to be replaced by those that are really offered.",
+    "invented-models": "Some models are placeholders and are still to be replaced by the products offered.",
     "isolation-not-possible": (
         "The network of a room is to be kept apart, and its equipment cannot do that."
     ),
     "jacket-for-unknown-ceiling": (
-        "It is not known what the space above a ceiling is. The cable there depends on it."
+        "The use of the space above a ceiling is not known. The type of cable there depends on it."
     ),
-    "jacket-not-for-risers": "A cable runs between storeys and is not made for that.",
+    "jacket-not-for-risers": "A cable runs between storeys and is not rated for that.",
     "jacket-not-halogen-free": "A cable is not free of halogens, and has to be.",
     "jacket-wrong-for-space": (
         "A cable runs through a space where the building code asks for another jacket."
     ),
     "joined-behind-a-wall": "Rooms that are joined still have a wall between them.",
-    "joined-delay-long": "Where rooms are joined, a talker is heard in the other one later than is good.",
+    "joined-delay-long": "Where rooms are joined, a talker is heard in the other room too late.",
     "leakage-high": "The devices on one mains circuit together may let its residual-current device trip.",
     "lines-beside-data": "Loudspeaker cables lie beside data cables; they have to be kept apart.",
     "lines-near-data": (
@@ -73,19 +73,19 @@ PLAIN: Mapping[str, str] = {
     ),
     "link-too-long": "A cable is longer than the standard allows.",
     "loudspeaker-impedance-low": "Loudspeakers on one line load their amplifier more than it allows.",
-    "loudspeaker-line-loss": "A loudspeaker cable is so long or thin that it takes too much of the power.",
+    "loudspeaker-line-loss": "A loudspeaker cable is so long or thin that too much power is lost in it.",
     "loudspeaker-line-not-driven": "Loudspeakers have no amplifier that drives them.",
     "loudspeaker-line-overloaded": "Loudspeakers together take more power than their amplifier has.",
     "loudspeaker-too-quiet": "Loudspeakers are not loud enough somewhere in a room.",
     "mains-too-near": "Mains cables lie near the system's cables. They have to be kept apart.",
     "mains-unsuited": "A device does not suit the mains voltage of the building.",
-    "metal-ceiling": "A ceiling is of metal, which radio does not pass.",
-    "microphone-differs": "A microphone is of another kind than its place asks for.",
+    "metal-ceiling": "A ceiling is of metal, which blocks radio.",
+    "microphone-differs": "A microphone is not of the kind that its position requires.",
     "microphone-without-holder": "How a microphone is held where it is mounted is still to be chosen.",
     "mix-without-mixer": "The sound of a room is to be mixed where there is no mixer for it.",
     "mixed-systems": "Equipment of two systems stands in one room and does not work together.",
-    "mounting-not-possible": "A device cannot be fixed where it is to be.",
-    "network-full": "The range of network addresses has no room left.",
+    "mounting-not-possible": "A device cannot be mounted where it is planned.",
+    "network-full": "The range of network addresses is full.",
     "night-too-short": "The night is too short to charge every microphone fully.",
     "no-cable": "There is no cable that suits one of the runs.",
     "no-charge-slot": "A microphone has no place in a charger.",
@@ -94,13 +94,13 @@ PLAIN: Mapping[str, str] = {
     "no-cord": "A cord that is needed is not in our list yet.",
     "no-fire-stopping": "Nobody is named who closes openings in fire-rated walls and floors.",
     "no-label": "A label that is needed is not in our list yet.",
-    "no-latency-limit": "How late sound may come from loudspeakers is to be agreed on.",
+    "no-latency-limit": "The longest acceptable delay of loudspeaker sound is still to be agreed.",
     "no-link-between-switches": "There is no cable or module that joins two network switches.",
     "no-mains-cord": "A mains cord that is needed is not in our list yet.",
-    "no-mount": "What a device is fixed with is not in our list yet.",
+    "no-mount": "The mount for a device is not in our list yet.",
     "no-multicast-querier": "No network switch can control where streams of sound go.",
-    "no-network": "The network on which the system is to work is still to be named.",
-    "over-a-ceiling-bar": "A bar of a ceiling grid is in the way of something that is to hang there.",
+    "no-network": "The network for the system is still to be named.",
+    "over-a-ceiling-bar": "A bar of the ceiling grid is in the way of a device that is planned there.",
     "no-return-source": "Sound from elsewhere is to be heard in a room, and nothing brings it there.",
     "no-safety-wire": (
         "A loudspeaker on a ceiling has no point for a second, independent wire that holds it."
@@ -109,16 +109,16 @@ PLAIN: Mapping[str, str] = {
     "no-spare-capacity": "A room has no place left for one more microphone.",
     "no-spares": "A room has no spare microphone.",
     "no-switch-port": "A network switch has too few ports.",
-    "no-warranty": "How long we warrant the work is still to be written.",
+    "no-warranty": "The length of the warranty is still to be stated.",
     "not-at-a-wall": "A device that is to hang on a wall is not at one.",
     "not-copper": "A cable is not of solid copper throughout, and has to be.",
     "not-plenum-rated": (
-        "A loudspeaker reaches into moving air above the ceiling, and is not made for that."
+        "A loudspeaker reaches into moving air above the ceiling, and is not rated for that."
     ),
     "not-solid": "A cable has stranded conductors where solid ones are needed.",
     "nothing-suits": "No equipment in our list does all that a room asks for.",
     "nothing-to-accept": "Something was accepted that is no longer the case.",
-    "off-hours-unpriced": "Work outside normal hours is to be agreed on.",
+    "off-hours-unpriced": "Work outside normal hours is still to be agreed.",
     "one-factor": "Conditions of work are counted once more than they should be.",
     "order-after-price-rise": "The order is planned for a day after which the price rises.",
     "output-shared": "Two places share one output of a device.",
@@ -137,7 +137,9 @@ PLAIN: Mapping[str, str] = {
     "port-missing": "A device lacks a port that is needed.",
     "port-overfull": "A network port carries more than it should.",
     "portable-set-never-used": "A portable set is used nowhere.",
-    "portable-set-not-planned": "A portable set has no room on the air in one of its places.",
+    "portable-set-not-planned": (
+        "Not all microphones of a portable set can be on the air in one of its places."
+    ),
     "portable-set-without-outlet": "A portable set has no power outlet in one of its places.",
     "portable-set-without-switch": "A portable set has no network switch of its own.",
     "portable-sets-on-one-spot": "Two portable sets are to stand on one spot at the same time.",
@@ -146,7 +148,7 @@ PLAIN: Mapping[str, str] = {
     "pull-too-hard": "A cable has to be pulled harder through its conduit than it may be.",
     "pull-too-long": "A conduit is so long that it needs a pull box.",
     "rack-overlap": "Two devices are to stand in the same place of a rack.",
-    "rack-without-spare": "A rack has no space left for later.",
+    "rack-without-spare": "A rack has no spare space.",
     "radio-changes-with-state": (
         "When a wall is opened or a cart is moved, microphones change their radio channels: they need"
         " a moment before a meeting begins."
@@ -156,10 +158,10 @@ PLAIN: Mapping[str, str] = {
     "radio-no-reserve": "The radio band has no reserve: one more microphone would have no channel.",
     "radio-not-settled": "Whether all microphones can be on the air at once is not settled yet.",
     "radio-plan-fragile": (
-        "Whether there is room on the air for all microphones rests on how much walls and floors stop"
-        " radio; a measurement on site settles that."
+        "Whether all microphones can be on the air at once depends on how much walls and floors block"
+        " radio; a measurement on site will settle that."
     ),
-    "radio-power-above-limit": "A device sends with more power than your region allows.",
+    "radio-power-above-limit": "A device transmits with more power than your region allows.",
     "radio-power-no-setting": "A device cannot be set to the radio power that is planned.",
     "radio-reuse-not-proven": (
         "Rooms share radio channels; we measure on site whether the walls between them are enough."
@@ -169,7 +171,7 @@ PLAIN: Mapping[str, str] = {
     "requirement-declined": "We do not offer something that you asked for, and say why.",
     "requirement-not-met": "Something that you asked for is not met.",
     "requirement-unanswered": "Something that you asked for has no answer yet.",
-    "return-unheard": "Sound from the far end is heard by nobody in a room.",
+    "return-unheard": "Sound from the far end cannot be heard in a room.",
     "room-port-lacking": "The network of a room has too few ports.",
     "room-switch-overloaded": "The network of a room carries more than it should.",
     "route-broken": "The route of a cable is interrupted: two parts of it do not meet.",
@@ -189,15 +191,15 @@ PLAIN: Mapping[str, str] = {
     "switch-unsuited": "A network switch does not suit sound over the network.",
     "tag-used-again": "The name of a device was used for another one before.",
     "tap-missing": "A loudspeaker has no setting for the power that is planned.",
-    "tap-over-rating": "A loudspeaker is set to more power than it is made for.",
-    "terms-said-otherwise": "A term is told otherwise in two places; ask us which one holds.",
-    "too-cold-for-device": "A device may get colder than it is made for.",
-    "too-warm-for-device": "A device may get warmer than it is made for.",
+    "tap-over-rating": "A loudspeaker is set to more power than it is rated for.",
+    "terms-said-otherwise": "Two places state one of the terms differently; ask us which one holds.",
+    "too-cold-for-device": "A device may get colder than it is rated for.",
+    "too-warm-for-device": "A device may get warmer than it is rated for.",
     "transceivers-short": "An access point has too few receivers for its microphones.",
     "tray-overloaded": "A cable tray or the hooks of a run hold more cable than they should.",
     "uplink-overfull": "The link between two network switches carries more than it should.",
     "wiring-class-short": "A loudspeaker cable is of a lower wiring class than its line needs.",
-    "work-hours-too-short": "People may work on site for fewer hours a day than the programme counts on.",
+    "work-hours-too-short": "Site hours are shorter than the programme assumes.",
     "wrong-region": "A device may not be used in your region.",
 }
 """Sentences by the name of the rule."""

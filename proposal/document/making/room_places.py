@@ -1,4 +1,4 @@
-"""Rows of places in a kind of room: levels, rows of seats, microphones on a cable, assistive listening."""
+"""Rows of places in a kind of room: levels, rows of seats, wired microphones, assistive listening."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TypedDict

@@ -1,4 +1,4 @@
-"""Rows for the client's network people: VLANs, what stands on them, what it uses, what is to be asked."""
+"""Rows for the client's network team: VLANs, what stands on them, what it uses, what is to be asked."""
 
 from typing import Annotated, ClassVar, Protocol
 

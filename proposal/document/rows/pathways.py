@@ -251,7 +251,7 @@ class PullRow(Row):
     tension_n: Annotated[float | None, Shows("tension", NOT_CLIENT, "newtons")] = Field(
         default=None, description="Tension of the hardest pull in the better direction, N."
     )
-    tension_limit_n: Annotated[float | None, Shows("cables_bear", NOT_CLIENT, "newtons")] = Field(
+    tension_limit_n: Annotated[float | None, Shows("tension_limit", NOT_CLIENT, "newtons")] = Field(
         default=None, description="What the cables take, N."
     )
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(

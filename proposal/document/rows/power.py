@@ -46,7 +46,7 @@ class PortRow(Row):
     )
     allocated_w: Annotated[
         float, Shows("set_aside", NOT_CLIENT, "watts", sums=True, zero=False, subject="power")
-    ] = Field(default=0.0, description="Power set aside by class, W.")
+    ] = Field(default=0.0, description="Power allocated by class, W.")
     drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, zero=False, subject="power")] = (
         Field(default=0.0, description="Power drawn at the port, W; 0 where a PoE source feeds the device.")
     )
@@ -117,7 +117,7 @@ class SwitchRow(Row):
     )
     allocated_w: Annotated[
         float, Shows("set_aside_by_class", NOT_CLIENT, "watts", sums=True, follows=True)
-    ] = Field(default=0.0, description="Sum set aside by class, W.")
+    ] = Field(default=0.0, description="Sum allocated by class, W.")
     drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, follows=True)] = Field(
         default=0.0, description="Sum drawn at the source, W."
     )

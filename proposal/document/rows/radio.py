@@ -303,7 +303,7 @@ class DisturbanceRow(Row):
         default=0.0, description="How far the worst unwanted level lies above what is tolerated, dB."
     )
 
-    @composed(Shows("unwanted_level_above_what_is_borne", NOT_CLIENT, "whole dB", together=True))
+    @composed(Shows("unwanted_level_above_the_tolerance", NOT_CLIENT, "whole dB", together=True))
     def over_whole_db(self) -> int:
         """The same, rounded to the safe side: levels indoors are not known any closer."""
         return math.ceil(self.over_db)

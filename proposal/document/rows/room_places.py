@@ -1,4 +1,4 @@
-"""Rows of places in a room: levels, rows of seats, microphones on a cable, assistive listening."""
+"""Rows of places in a room: levels, rows of seats, wired microphones, assistive listening."""
 
 from typing import Annotated, ClassVar
 
@@ -69,7 +69,7 @@ class PlaceRow(Row):
 
 
 class WiredMicrophoneRow(Row):
-    """One microphone on a cable of a kind of room."""
+    """One wired microphone of a kind of room."""
 
     schedule: ClassVar = Schedule("wired_microphone", subject="rooms", key=("code",))
 

@@ -74,7 +74,7 @@ class RoomSheet(Row):
         default=(), description="Seats and microphones that stand in rows, arcs and grids."
     )
     wired_microphones: Annotated[tuple[WiredMicrophoneRow, ...], Shows("wired_microphones", ALL, "rows")] = (
-        Field(default=(), description="Microphones on a cable.")
+        Field(default=(), description="Wired microphones.")
     )
     assistive: Annotated[tuple[AssistiveRow, ...], Shows("assistive_listening", ALL, "rows")] = Field(
         default=(), description="Assistive listening that is part of this proposal; none where it is not."

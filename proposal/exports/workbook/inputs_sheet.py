@@ -21,7 +21,7 @@ _HEADS = (
     (SUBJECT, 40),
     (VALUE, 14),
     (UNIT, 10),
-    ("For so many", 12),
+    ("Per quantity", 12),
     (KEY, 48),
     ("Name", 48),
     (BEFORE, 16),

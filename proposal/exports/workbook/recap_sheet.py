@@ -184,7 +184,7 @@ class RecapSheet:
             self._row += 1
         self._moved(total.total)
         share = total.margin_share
-        self._sheet.write_string(self._row, 0, "Margin, of the price", self._formats.label)
+        self._sheet.write_string(self._row, 0, "Margin (share of price)", self._formats.label)
         if share is not None:
             shape = self._formats.of("share")
             self._sheet.write_formula(self._row, 3, f"={sheet.cell(0, 'margin_share')}", shape, float(share))

@@ -1,4 +1,4 @@
-"""What stands on levels of a room, and microphones on a cable: where, and under which tags."""
+"""What stands on levels of a room, and wired microphones: where, and under which tags."""
 
 from collections.abc import Collection, Iterator, Mapping
 

@@ -130,7 +130,7 @@ def _layout(
         where = (*path, "wired_microphones", tag)
         yield from _named(wired, (*where, "seat"), "a seat of this room type", seats)
         yield from _named(
-            wired, (*where, "model"), "a microphone on a cable of the library", models["wired_microphone"]
+            wired, (*where, "model"), "a wired microphone of the library", models["wired_microphone"]
         )
     for tag, row in _mapping(layout, "microphone_rows").items():
         where = (*path, "microphone_rows", tag, "seats")

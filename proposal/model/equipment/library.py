@@ -64,7 +64,7 @@ class Library(Written):
 
     microphones: Mapping[ModelCode, Microphone] = Field(default={}, description="Microphones.")
     wired_microphones: Mapping[ModelCode, WiredMicrophone] = Field(
-        default={}, description="Microphones on a cable."
+        default={}, description="Wired microphones."
     )
     accessories: Mapping[ModelCode, Accessory] = Field(default={}, description="What goes with microphones.")
     access_points: Mapping[ModelCode, AccessPoint] = Field(default={}, description="Access points.")

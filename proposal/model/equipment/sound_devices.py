@@ -62,7 +62,7 @@ class Mixer(Device):
 
 
 class WiredMicrophone(Device):
-    """A microphone on a cable to an input with gain and phantom power."""
+    """A wired microphone to an input with gain and phantom power."""
 
     kind: Literal["wired_microphone"] = Field(default="wired_microphone", description="Kind of entry.")
     form: WiredForm = Field(description="Gooseneck, boundary, handheld or hanging.")

@@ -214,7 +214,7 @@ class Words(PlaceWords):
 
 Answerer = Literal[
     "you",
-    "your network people",
+    "your network team",
     "your facilities people",
     "the architect",
     "the electrical contractor",

@@ -1,4 +1,4 @@
-"""Microphones on a cable in the hall of the university: an input, phantom power and a cable each."""
+"""Wired microphones in the hall of the university: an input, phantom power and a cable each."""
 
 from dataclasses import replace
 from functools import cache

@@ -190,4 +190,4 @@ def test_the_owners_network_is_asked_of_the_owner() -> None:
     part = Part(name="network", at=("ER1-SW1",), delay_s=None, asked=OWNERS_NETWORK)
     path: DelayPath = replace(designed(minimal()).delays[0], parts=(part,))
     (row,) = latency_parts([path])["latencies"]
-    assert row.unknown == ("network ER1-SW1: ask the owner's network people",)
+    assert row.unknown == ("network ER1-SW1: ask the owner's network team",)

@@ -25,7 +25,7 @@ def question(path: str, title: str = "Where the chargers stand") -> Question:
         ("rooms.A101.layout.charging_at", "Where in the room may the chargers stand?", "you"),
         ("building.storeys.L2.pathway_height", "How high above this floor", "the architect"),
         ("project.rules.cabling.device_cord", "How long may the cord be", "you"),
-        ("brief.rules.cabling.data_cable", "Which category of data cable", "your network people"),
+        ("brief.rules.cabling.data_cable", "Which category of data cable", "your network team"),
         ("project.rules.radio.fade_margin", "We have to find out ourselves: where the chargers stand.", "us"),
         ("building.owner_equipment.A101.OE1.at", "Where does this equipment of yours stand?", "you"),
         ("project.mains.breaker", "What protects and feeds the outlets", "the electrical contractor"),
