@@ -145,7 +145,7 @@ def _names_in(kind: type[Shown]) -> tuple[str, ...]:
 
 
 def _words(row: Shown) -> Iterator[str]:
-    for name in _names_in(type(row)):
+    for name in _names_in(row.__class__):
         value = getattr(row, name)
         if isinstance(value, str):
             yield value

@@ -40,6 +40,7 @@ class Spelling:
         feet: whether lengths in texts are told in feet and inches.
         """
         own = {key.removeprefix(_SECTION): text for key, text in words.items() if key.startswith(_SECTION)}
+        self._own = own
         self._words = Spellings(own)
         self._any = bool(own) or feet
         self._feet = feet
@@ -55,10 +56,15 @@ class Spelling:
             return cls({})
         return cls(document.words, author_texts(document), feet=feet)
 
+    @property
+    def told(self) -> tuple[Mapping[str, str], tuple[str, ...], bool]:
+        """All that it follows from: words by how they are spelled elsewhere, texts kept, whether in feet."""
+        return self._own, self._kept, self._feet
+
     def without_measures(self) -> "Spelling":
         """Return the same spelling with measures left as they are, for calculations, which are made in SI."""
         made = Spelling({})
-        made._words, made._any, made._kept = self._words, self._any, self._kept
+        made._own, made._words, made._any, made._kept = self._own, self._words, self._any, self._kept
         return made
 
     def plain(self, said: str) -> str:

@@ -224,7 +224,7 @@ _SAYING = frozenset(BESIDE.values())
 
 def _said_by(row: Shown | None, quantity: Quantity) -> _Beside:
     saying = BESIDE.get(quantity)
-    name = field_of(type(row), saying) if row is not None and saying else ""
+    name = field_of(row.__class__, saying) if row is not None and saying else ""
     return {saying: str(getattr(row, name))} if saying and name else {}
 
 

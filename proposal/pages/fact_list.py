@@ -54,7 +54,7 @@ def fact_of_part(here: PageContext, row: Shown, name: str, part: str) -> tuple[F
     return tuple(
         Fact(here.values.heading(column.shows), fact.value, name)
         for column in _seen(here, row, (name,))
-        if part_in(type(row).model_fields[name].annotation) is not None
+        if part_in(row.__class__.model_fields[name].annotation) is not None
         for fact in facts_of(here, getattr(row, name), part)
     )
 
@@ -76,7 +76,7 @@ def headed_facts_of_groups(here: PageContext, row: Shown, name: str) -> tuple[Fa
 
     name: of the field that holds the groups.
     """
-    heading = here.values.heading(columns_of(type(row))[name].shows)
+    heading = here.values.heading(columns_of(row.__class__)[name].shows)
     return tuple(
         Fact(f"{heading}, {fact.heading}", fact.value, name) for fact in facts_of_groups(here, row, name)
     )
@@ -115,7 +115,7 @@ def marked(shown: Iterable[Fact], marks: Mapping[str, str]) -> tuple[Fact, ...]:
 
 
 def _seen(here: PageContext, row: Shown, names: Iterable[str]) -> Iterable[Column]:
-    declared = columns_of(type(row))
+    declared = columns_of(row.__class__)
     return [
         column
         for column in (declared[name] for name in names)

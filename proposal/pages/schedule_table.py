@@ -157,7 +157,7 @@ def cell_of(here: PageContext, column: Declared, row: Shown) -> object:
 
 def _ordered(here: PageContext, shown: object, row: Shown, beside: str) -> object:
     """Return a cell that sorts by another column of its row."""
-    by = columns_of(type(row))[beside]
+    by = columns_of(row.__class__)[beside]
     order = cell_order(by.of(row, here.document), by.shows, here.values)
     return shown if order is None else Cell(shown.content if isinstance(shown, Cell) else shown, order)
 

@@ -47,10 +47,10 @@ from proposal.pages.latency import latency_page
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.mains import mains_page
 from proposal.pages.markdown import text
-from proposal.pages.marks import Marks
 from proposal.pages.network import network_page, network_part_page
 from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
+from proposal.pages.page_reads import Name, Reads
 from proposal.pages.paths import alternate_path
 from proposal.pages.pathways import pathways_page
 from proposal.pages.power import power_page
@@ -104,27 +104,48 @@ ViewOf: TypeAlias = Callable[[PageContext], View]
 class PlannedPages:
     """The pages of one edition, each written when it is asked for.
 
-    edition: what they show.  nav: as of `SitePages`.
+    reads: the edition and marks of rows that are new or changed, as pages see them.  nav: as of `SitePages`.
     views: how the view of each page is made, by its path.
-    targets: where everything stands.  marks: of rows that are new or changed.
+    targets: where everything stands.
     templates: of all pages.  downloads: files of the site to which pages lead.  spelling: of the place.
     """
 
-    edition: Edition
+    reads: Reads
     nav: Navigation
     views: Mapping[str, ViewOf]
     targets: Targets
-    marks: Marks
     templates: Templates
     spelling: Spelling
     downloads: Downloads = field(default_factory=dict)
+
+    def basis(self, path: str) -> str:
+        """Return the digest of all that a page is given beside what it reads of the edition.
+
+        path: of the page, one of `views`.
+        Raises TypeError where the page is given what has no digest.
+        """
+        view = self.views[path]
+        told = (view.func, view.args, tuple(view.keywords)) if isinstance(view, partial) else (view,)
+        given = view.keywords.values() if isinstance(view, partial) else ()
+        shared = (self.targets, self.templates.texts, self.spelling.told, self.downloads)
+        digests = [*map(self.reads.digest_of, shared), *map(self.reads.digest_of, given)]
+        return self.reads.digest_of((path, self.reads.edition.reader, told, tuple(digests)))
+
+    def page_and_reads(self, path: str) -> tuple[str, frozenset[Name]]:
+        """Return the Markdown of a page, and the names of all that it read of the edition.
+
+        path: of the page, one of `views`.
+        """
+        with self.reads.noting() as noted:
+            page = self.page(path)
+        return page, frozenset(noted)
 
     def page(self, path: str) -> str:
         """Return the Markdown of a page.
 
         path: of the page, one of `views`.
         """
-        here = PageContext(path, self.edition, self.targets, self.marks)
+        here = PageContext(path, self.reads.edition, self.targets, self.reads.marks)
         page = with_downloads(self.templates.page(self.views[path](here)), downloads_of(here, self.downloads))
         computed = path.startswith("calculations")
         spelling = self.spelling.without_measures() if computed else self.spelling
@@ -165,22 +186,23 @@ def planned_pages(
     details = details_of_changes(edition)
     changed = () if edition.reader == "client" else change_parts(details, values_of(document).words)
     nav = navigation_of(edition, places, changed)
-    views = _views(edition, drawings, places, nav, downloads)
-    if edition.changes is not None:
+    reads = Reads(edition, drawings, marks_of(details))
+    views = _views(edition, reads, places, nav, downloads)
+    changes = reads.edition.changes
+    if changes is not None:
         views[paths.CHANGES] = (
-            partial(client_changes_page, changes=edition.changes)
+            partial(client_changes_page, changes=changes)
             if edition.reader == "client"
-            else partial(changes_page, changes=edition.changes, details=details, parts=changed)
+            else partial(changes_page, changes=changes, details=details, parts=changed)
         )
         for part in changed if on_own_pages(changed, paths.CHANGES) else ():
-            views[part.path] = partial(changes_part_page, part=part, changes=edition.changes)
+            views[part.path] = partial(changes_part_page, part=part, changes=changes)
     spelling = Spelling.of(document)
     return PlannedPages(
-        edition=edition,
+        reads=reads,
         nav=spelled_navigation(nav, spelling),
         views={path: views[path] for path in paths_in(nav)},
         targets=targets,
-        marks=marks_of(details),
         templates=Templates(templates),
         downloads=downloads,
         spelling=spelling,
@@ -189,19 +211,18 @@ def planned_pages(
 
 def _views(
     edition: Edition,
-    drawings: Mapping[str, Drawing],
+    reads: Reads,
     places: tuple[CalculationPlace, ...],
     nav: Navigation,
     downloads: Downloads,
 ) -> dict[str, ViewOf]:
-    """Return for each page how its view is made, for pages too that the edition holds nothing for."""
-    document = edition.document
+    """Return for each page how its view is made, for pages too that the edition holds nothing for.
+
+    What a view is given is in the basis of its page, what it reads of the edition and of `reads` is noted.
+    """
+    document, drawings = edition.document, reads.drawings
     views: dict[str, ViewOf] = {
-        paths.COVER: lambda here: cover_page(
-            here,
-            tuple(here.to(first_page(entry), title) for title, entry in nav[1:]),
-            downloads_of(here, downloads),
-        ),
+        paths.COVER: partial(_cover_page, nav=nav, downloads=downloads),
         paths.SUMMARY: client_summary_page if edition.reader == "client" else summary_page,
         paths.ROOMS: rooms_page,
         paths.STATES: states_page,
@@ -243,8 +264,8 @@ def _views(
     if document.programme is not None and document.activities:
         views[paths.PROGRAMME] = partial(programme_page, programme=document.programme, drawings=drawings)
     views[ALTERNATES] = alternates_page
-    for alternate in edition.alternates:
-        views[alternate_path(alternate.row.key)] = partial(
+    for whole, alternate in zip(edition.alternates, reads.edition.alternates, strict=True):
+        views[alternate_path(whole.row.key)] = partial(
             client_alternate_page if edition.reader == "client" else alternate_page, alternate=alternate
         )
     if edition.sensitivity is not None:
@@ -283,6 +304,11 @@ def _views(
     for one in channel_places:
         views[one.path] = partial(channel_place_page, place=one)
     return views
+
+
+def _cover_page(here: PageContext, nav: Navigation, downloads: Downloads) -> View:
+    ways = tuple(here.to(first_page(entry), title) for title, entry in nav[1:])
+    return cover_page(here, ways, downloads_of(here, downloads))
 
 
 def _drawing_page(here: PageContext, sheet: SheetRow, drawings: Mapping[str, Drawing]) -> View:

@@ -47,6 +47,8 @@ class Templates:
 
         texts: file name, such as `cover.md.jinja`, and its text.
         """
+        self.texts = dict(texts)
+        """The templates by file name."""
         self._environment = _environment(frozenset(texts.items()))
 
     def page(self, view: View) -> str:

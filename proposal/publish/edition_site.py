@@ -21,6 +21,7 @@ from proposal.pages.paths import CALENDAR_FILE, DOWNLOADS, drawing_path, file_st
 from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
 from proposal.publish.cache import Cache, drawing_key
 from proposal.publish.graph_program import embed_font, lay_out
+from proposal.publish.kept_pages import written_pages
 from proposal.publish.page_settings import with_settings
 from proposal.publish.revision_names import is_revision_name
 from proposal.publish.search_words import words_of_rooms
@@ -106,7 +107,7 @@ class EditionSite:
 
     def source(self) -> SiteSource:
         """Return what the whole site is made of."""
-        plain = {path: self.planned.page(path) for path in self.planned.views}
+        plain = written_pages(self.planned, self._cache)
         pages = {path: self._found_by_search(path, page) for path, page in plain.items()}
         shown = [f"{_IMAGES}{name}" for name in pictures_shown(pages) if name in self._images]
         found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
