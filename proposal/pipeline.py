@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from proposal.estimate.programme.programme import ProgrammePlan
     from proposal.estimate.programme.time_on_site import TimeOnSite
     from proposal.estimate.takeoff_and_reels import Estimate
+    from proposal.model.price.commercial import Commercial
     from proposal.review.disclosure import Disclosed
     from proposal.review.received import Received
     from proposal.review.requirements.requirements import AnsweredRequirement
@@ -44,7 +45,11 @@ class Computed:
         """Return what a careful reviewer would say; the programme is planned where days are to be kept."""
         from proposal.review.programme import has_days_to_keep, late_work
 
-        late = tuple(late_work(self.project, self.programme)) if has_days_to_keep(self.project) else ()
+        late = (
+            tuple(late_work(self.project, self.programme, self.programme_with))
+            if has_days_to_keep(self.project)
+            else ()
+        )
         return judged(self.project, self.found, (*late, *self._findings_of_requirements))
 
     @cached_property
@@ -121,11 +126,16 @@ class Computed:
     @cached_property
     def programme(self) -> "ProgrammePlan":
         """Return when the work is done."""
+        return self.programme_with(self.project.brief.commercial)
+
+    def programme_with(self, commercial: "Commercial") -> "ProgrammePlan":
+        """Return when the work would be done with another day of order or other crews.
+
+        commercial: which says them.
+        """
         from proposal.estimate.programme.programme import programme
 
-        return programme(
-            self.project, self.estimate, self.labour, self.project.labour, self.project.brief.commercial
-        )
+        return programme(self.project, self.estimate, self.labour, self.project.labour, commercial)
 
     @cached_property
     def received(self) -> "Received":

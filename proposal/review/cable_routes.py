@@ -19,6 +19,7 @@ from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
 from proposal.review.cable_remedies import cables_for_ceiling, other_cables, speed_wanted
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.review.pathway_remedies import pathway_there
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
 
@@ -160,7 +161,7 @@ def outside(project: Project, design: Design) -> Iterator[Finding]:
                 limit=most_m,
                 unit="m",
                 source=COMMON_PRACTICE,
-                remedy="Describe the pathway that leads to the room, or plan hooks for the run.",
+                remedy=pathway_there(project, farthest, most_m),
             )
 
 

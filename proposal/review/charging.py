@@ -1,5 +1,6 @@
 """Rules about the meeting day: reserve, swaps, slots and the night."""
 
+import math
 from collections.abc import Iterator
 
 from proposal.design.charging.room_days import GroupDay, RoomDay
@@ -9,6 +10,8 @@ from proposal.errors import Place
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
+
+_MOST_TIMES = 4
 
 
 def reserve_not_kept(project: Project, design: Design) -> Iterator[Finding]:
@@ -42,7 +45,7 @@ def reserve_not_kept(project: Project, design: Design) -> Iterator[Finding]:
             limit=day.rules.reserve * 100,
             unit="%",
             source=EDITABLE_DEFAULT,
-            remedy=("Agree who swaps and when; or " + _remedies(day, group, enough=True))
+            remedy=f"{_swaps(group)}; or {_remedies(day, group, enough=True)}"
             if enough
             else _capital(_remedies(day, group, enough=False)),
         )
@@ -100,6 +103,13 @@ def clock(minutes: float) -> str:
     return f"{hours % 24:02d}:{rest:02d}"
 
 
+def _swaps(group: GroupDay) -> str:
+    """Return who has to be found to change microphones, how often and when."""
+    times = list(dict.fromkeys(clock(at) for at in group.held.swaps))
+    told = listed(times) if len(times) <= _MOST_TIMES else f"the first at {times[0]}, the last at {times[-1]}"
+    return f"Agree who makes the {counted(len(group.held.swaps), 'swap')} of the day ({told})"
+
+
 def _remedies(day: RoomDay, group: GroupDay, *, enough: bool) -> str:
     """Return what would keep the reserve, each computed, as a sentence."""
     ways = []
@@ -119,6 +129,12 @@ def _remedies(day: RoomDay, group: GroupDay, *, enough: bool) -> str:
         ways.append(
             f"charge packs with {group.charge_w:.1f} W instead of {group.pack.charge_w:.1f} W below "
             f"{group.pack.taper_from:.0%}"
+        )
+    if group.energy_wh is not None:
+        # Rounded up: a pack as large as it is printed keeps the reserve.
+        ways.append(
+            f"take packs that hold {math.ceil(group.energy_wh * 10 - 1e-9) / 10:.1f} Wh new instead of "
+            f"{group.battery.energy:.1f} Wh, at the same drains"
         )
     if not ways:
         ways.append(

@@ -11,6 +11,7 @@ from proposal.model.equipment.devices import Switch
 from proposal.model.project import Project
 from proposal.review.cable_remedies import MOST_NAMED
 from proposal.review.finding import Finding, Rule, counted, listed
+from proposal.review.port_remedies import ports_for
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 IPV4 = Source("IETF RFC 791 and RFC 4632")
@@ -20,7 +21,6 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for devices that found no switch port, a warning where too few are spare."""
     for closet in design.closets:
         place = project.place("building", "equipment_rooms", closet.equipment_room)
-        owned = [one.device.tag for one in closet.switches if one.offered]
         if closet.left:
             yield Finding(
                 rule="no-switch-port",
@@ -29,12 +29,7 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message=f"No switch port was left for {listed(closet.left)}.",
                 source=COMMON_PRACTICE,
-                remedy=f"Ask the owner for {counted(len(closet.left), 'free port', more=True)} on "
-                f"{listed(owned)}, fix a switch of ours in fixed.yaml, or let the network of a room stand "
-                "alone (`network: alone`)."
-                if owned
-                else "Add a managed switch of the class and budget needed to the library, "
-                "or change the switches and ports fixed by hand.",
+                remedy=ports_for(project, design, closet),
             )
         if not closet.spare_holds and not closet.left:
             yield Finding(

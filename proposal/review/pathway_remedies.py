@@ -2,12 +2,15 @@
 
 import math
 
+from proposal.design.connections.data_cables import Cable
 from proposal.design.pathways.fill import PathwayDesign, chosen_tubing, fitting_supports
 from proposal.design.pathways.fill import jams as jams_at
 from proposal.model.pathways.pathways import ROUND_KINDS
 from proposal.model.project import Project
+from proposal.quantities.formatting import listed, quantity
 from proposal.quantities.units import in_units
 from proposal.review.cable_remedies import MOST_NAMED
+from proposal.review.finding import length_words
 from proposal.standards.cable_pulling import (
     GRAVITY_M_S2,
 )
@@ -115,3 +118,47 @@ def larger_pathway(one: PathwayDesign) -> str:
     while conduit_fill(one.diameters_m, largest.area_m2 * count) > allowed:
         count += 1
     return f"Lead the cables through {count} conduits of trade size {largest.trade_size}, or a tray."
+
+
+def pathway_there(project: Project, cable: Cable, most_m: float) -> str:
+    """Return between which points a pathway would have to lie, so that less of a cable lies outside.
+
+    cable: that runs far outside pathways.  most_m: may lie outside without a word.
+    The longest level runs outside are taken, as few as are enough.
+    """
+    left_m = cable.route.outside_m
+    levels = [
+        (one, one.level)
+        for one in cable.route.stretches
+        if one.level and not one.pathway and one.length_m > 0
+    ]
+    told = []
+    for stretch, (start, end) in sorted(levels, key=lambda one: -one[0].length_m):
+        if left_m <= most_m:
+            break
+        left_m -= stretch.length_m
+        told.append(
+            f"from {_at(project, start)} to {_at(project, end)} on storey {_storey_below(project, start[2])} "
+            f"({_length(project, stretch.length_m)} along x and y)"
+        )
+    if not told:
+        return "What lies outside goes straight up or down: plan its supports in the risers of the room."
+    return (
+        f"Describe the pathway that the cables take {listed(told)}, or a new one there: "
+        f"{_length(project, left_m)} would be left outside."
+    )
+
+
+def _at(project: Project, point: tuple[float, float, float]) -> str:
+    return ", ".join(length_words(one, project.brief.units) for one in point[:2])
+
+
+def _length(project: Project, length_m: float) -> str:
+    return quantity(length_m, "length", project.brief.units, project.brief.locale)
+
+
+def _storey_below(project: Project, height_m: float) -> str:
+    """Return the storey in which something lies at a height above datum."""
+    storeys = project.building.storeys
+    below = [tag for tag, one in storeys.items() if one.height <= height_m]
+    return max(below or storeys, key=lambda tag: storeys[tag].height)

@@ -1,7 +1,9 @@
 """Rules about the programme: what finishes after a date set by others."""
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator
+from datetime import timedelta
+from itertools import product
+from typing import TYPE_CHECKING, TypeAlias
 
 from proposal.model.project import Project
 from proposal.quantities import formatting
@@ -10,7 +12,12 @@ from proposal.standards.sources import COMMON_PRACTICE
 
 if TYPE_CHECKING:
     # Imported only where the programme is planned: asking whether days are set does not wait for it.
-    from proposal.estimate.programme.programme import ProgrammePlan
+    from proposal.estimate.programme.programme import Late, ProgrammePlan
+    from proposal.model.price.commercial import Commercial
+
+    Planning: TypeAlias = Callable[[Commercial], ProgrammePlan]
+_MORE_DAYS = 15
+_MORE_PEOPLE = 3
 
 
 def has_days_to_keep(project: Project) -> bool:
@@ -18,10 +25,10 @@ def has_days_to_keep(project: Project) -> bool:
     return any(day.rule == "done by" for day in project.brief.programme.dates.values())
 
 
-def late_work(project: Project, plan: "ProgrammePlan") -> Iterator[Finding]:
+def late_work(project: Project, plan: "ProgrammePlan", planned: "Planning") -> Iterator[Finding]:
     """Yield a warning for each activity that finishes after a date set for it by others.
 
-    plan: the programme of the project.
+    plan: the programme of the project.  planned: gives it for another day of order or other crews.
     """
     locale = project.brief.locale
     names = {task.key: task.name for task in plan.tasks}
@@ -37,5 +44,36 @@ def late_work(project: Project, plan: "ProgrammePlan") -> Iterator[Finding]:
             limit=0.0,
             unit="working days",
             source=COMMON_PRACTICE,
-            remedy="Agree a later date, place the order earlier, or use a larger crew.",
+            remedy=_in_time(project, plan, planned, late),
         )
+
+
+def _in_time(project: Project, plan: "ProgrammePlan", planned: "Planning", late: "Late") -> str:
+    """Return what brings an activity to its end in time, each planned again."""
+    ways = [f"Agree with others on {late.finish.isoformat()} or later for {late.name}"]
+    commercial = project.brief.commercial
+    early = (late.finish - late.date).days
+
+    def in_time(**changes: object) -> bool:
+        again = planned(commercial.model_copy(update=changes))
+        return not any((one.key, one.task) == (late.key, late.task) for one in again.late)
+
+    for days in range(early, early + _MORE_DAYS):
+        order = plan.start - timedelta(days=days)
+        if order < project.brief.revision.date:
+            break
+        if in_time(programme=commercial.programme.model_copy(update={"order": order})):
+            ways.append(f"place the order by {order.isoformat()}, {counted(days, 'day')} earlier")
+            break
+    trades = project.labour.trades
+    crews = {trade: commercial.labour.crews.get(trade, row.crew) for trade, row in trades.items()}
+    at_work = dict.fromkeys(trade for task in plan.tasks for trade, _, _ in task.crew)
+    for trade, more in product(at_work, range(1, _MORE_PEOPLE + 1)):
+        larger = {**commercial.labour.crews, trade: crews[trade] + more}
+        if in_time(labour=commercial.labour.model_copy(update={"crews": larger})):
+            ways.append(
+                f"have {crews[trade] + more} people of the trade {trades[trade].name.lower()} at once "
+                f"instead of {crews[trade]}"
+            )
+            break
+    return "; or ".join(ways) + "."

@@ -1,21 +1,21 @@
 """Rules about the plan of carriers and slots: whether there is one, what it leaves and what it rests on."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood, neighbourhoods
 from proposal.design.radio.air_plan import AirPlan
-from proposal.design.radio.radio_settings import region
+from proposal.design.radio.radio_settings import radio_end, region, threshold_dbm
 from proposal.design.radio.radio_states import moved_from, opens_to_another
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
-from proposal.model.equipment.devices import AccessPoint
+from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 from proposal.review.finding import Finding, Rule, written_place
-from proposal.review.radio_words import levers_words, overfull_words, sum_words
+from proposal.review.radio_words import levers_words, overfull_words, sum_words, would_settle
 from proposal.standards.dect import LISTENING, transceivers_needed
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
@@ -91,7 +91,8 @@ def plan_changes_with_state(project: Project, design: Design) -> Iterator[Findin
         unit="slot pairs",
         source=_INTERFERENCE,
         remedy="Let the links settle after each change of state before a meeting begins, and walk-test each "
-        "state; or use fewer wireless microphones at once.",
+        "state. "
+        + would_settle(radio.levers_for_all_states, project.brief.units, "makes one plan hold in all states"),
     )
 
 
@@ -176,6 +177,7 @@ def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
         return
     rooms = {margin.microphone: margin.room for margin in design.radio.margins}
     where = listed(sorted({rooms[tag] for tag in unproven}, key=natural))
+    open_words = _open_words(project, design, {tag: rooms[tag] for tag in unproven})
     yield Finding(
         rule="radio-reuse-not-proven",
         severity="warning",
@@ -185,8 +187,28 @@ def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
         "was not proven: their microphones hear others above the first threshold there, and a quieter place "
         f"elsewhere. Access is tried again every {rules.repeated_after_h:g} h.",
         source=LISTENING,
-        remedy="Measure what these microphones hear with all rooms in use, or lower the power of others.",
+        remedy=f"Measure with all rooms in use that these microphones hear {open_words} "
+        "or less where they find a place. "
+        + would_settle(
+            design.radio.listening_levers, project.brief.units, "leaves every microphone a place to take"
+        ),
     )
+
+
+def _open_words(project: Project, design: Design, microphones: Mapping[str, str]) -> str:
+    """Return the level at or under which a place is open to all of some microphones, such as `−82.5 dBm`.
+
+    microphones: room by tag.
+    """
+    rules = region(project).listening
+    levels_dbm = [
+        threshold_dbm(project, end, rules.open_db)
+        for tag, room in microphones.items()
+        if rules
+        and isinstance(entry := design.entries.get(tag), Microphone)
+        and (end := radio_end(project, project.rooms[room].layout, entry))
+    ]
+    return f"{math.floor(min(levels_dbm) * 10) / 10:.1f} dBm".replace("-", "−")
 
 
 def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:

@@ -97,3 +97,16 @@ def levers_words(levers: Sequence[Lever], units: Units, alone: tuple[str, ...] =
         for number, one in enumerate(levers, 1)
     ]
     return f"What would help{where}, each planned again, the most helpful first: {'; '.join(said)}."
+
+
+def would_settle(levers: Sequence[Lever], units: Units, what: str) -> str:
+    """Return what would settle a thing wholly, as the end of a remedy; that nothing tried does where none is.
+
+    levers: in order; units: in which positions are written; what: is settled, in words.
+    """
+    if not levers:
+        return f"Nothing that was planned again {what}."
+    if len(levers) == 1:
+        return f"Planned again, this {what}: {lever_words(levers[0], units)}."
+    said = [f"({number}) {lever_words(one, units)}" for number, one in enumerate(levers, 1)]
+    return f"Planned again, each of these {what}: {'; '.join(said)}."

@@ -27,13 +27,19 @@ def example() -> tuple[Project, Design]:
 
 
 def with_day(
-    sessions: dict[str, tuple[int, int]], chargers: list[str], microphones: list[str], spares: list[str]
+    sessions: dict[str, tuple[int, int]],
+    chargers: list[str],
+    microphones: list[str],
+    spares: list[str],
+    catalogue: Project | None = None,
 ) -> tuple[Project, Design]:
-    """Return the example with another day in its chamber."""
+    """Return the example with another day in its chamber, of the small catalogue or one that is given."""
     project, found = example()
     written = {name: Session(start=start, end=end) for name, (start, end) in sessions.items()}
     layout = project.room_types["chamber"].model_copy(update={"sessions": written})
-    days = room_days(with_round_catalogue(project), "chamber", layout, room(chargers, microphones, spares))
+    days = room_days(
+        catalogue or with_round_catalogue(project), "chamber", layout, room(chargers, microphones, spares)
+    )
     changed = replace(found)
     # A day is computed when it is first asked for; this one is known.
     changed.__dict__["days"] = {"chamber": days}
@@ -67,10 +73,28 @@ def test_spares_that_do_make_it_a_warning_with_the_swaps() -> None:
     )
     assert [(one.rule, one.severity) for one in found] == [("battery-needs-swaps", "warning")]
     assert "Swapping 4 spares keeps them at" in found[0].message
+    # 10.0 Wh keep 8.0 aged. Nine hours at 1 W leave a fifth of an aged pack of 9 ÷ 0.8 Wh, new 9 ÷ 0.64.
     assert found[0].remedy == (
-        "Agree who swaps and when; or shorten the sessions: no longer break and no faster charge would do "
-        "without."
+        "Agree who makes the 30 swaps of the day (the first at 10:37, the last at 17:59); or take packs that "
+        "hold 14.1 Wh new instead of 10.0 Wh, at the same drains."
     )
+
+
+@pytest.mark.independent
+def test_packs_as_large_as_is_said_need_no_swaps_and_smaller_ones_do() -> None:
+    for energy_wh, needs in ((14.1, False), (14.0, True)):
+        project, _ = example()
+        library = with_round_catalogue(project).library
+        microphones = {
+            code: one.model_copy(update={"battery": one.battery.model_copy(update={"energy": energy_wh})})
+            for code, one in library.microphones.items()
+        }
+        larger = project.model_copy(
+            update={"library": library.model_copy(update={"microphones": microphones})}
+        )
+        spares = [microphone("gooseneck")] * 4
+        found = with_day(COUNCIL, [CHARGER] * 4, [microphone("gooseneck")] * 6, spares, larger)
+        assert [one.rule for one in reserve_not_kept(*found)] == ["battery-needs-swaps"] * needs
 
 
 def test_longer_breaks_and_faster_charging_are_offered_where_they_help() -> None:

@@ -1,5 +1,7 @@
 """Work that is over after a day that others set becomes a finding, and only then is the programme planned."""
 
+import datetime
+import re
 from pathlib import Path
 
 import pytest
@@ -36,7 +38,26 @@ def test_late_work_is_a_warning_that_names_activity_day_and_place(tmp_path: Path
     assert found.message.startswith("Commissioning, ")
     assert found.message.endswith("is over on 2031-05-28, 3 working days after The opening on 2031-05-23.")
     assert (found.value, found.limit, found.unit) == (3.0, 0.0, "working days")
-    assert found.remedy
+    assert found.remedy.startswith("Agree with others on 2031-05-28 or later for The opening; or place ")
+
+
+def test_what_is_said_of_late_work_brings_it_to_its_end_in_time(tmp_path: Path) -> None:
+    """The later day, the earlier order and the larger crew, each carried out; less is not enough."""
+    found = late_of(computed_with(tmp_path / "p", "2031-05-27"))[0]
+    order = re.search(r"place the order by ([\d-]+), 1 day earlier", found.remedy)
+    crew = re.search(r"have (\d+) people of the trade ([\w ]+) at once instead", found.remedy)
+    assert order
+    assert crew
+    day = datetime.date.fromisoformat(order[1])
+
+    def late_with(name: str, more: str, date: str = "2031-05-27") -> bool:
+        return bool(late_of(computed_with(tmp_path / name, date, more=more)))
+
+    assert not late_with("day", "", "2031-05-28")
+    assert not late_with("order", f"  order: {day}\n")
+    assert late_with("later", f"  order: {day + datetime.timedelta(days=1)}\n")
+    assert not late_with("crew", f"labour:\n  crews: {{{crew[2]}: {crew[1]}}}\n")
+    assert late_with("fewer", f"labour:\n  crews: {{{crew[2]}: {int(crew[1]) - 1}}}\n")
 
 
 @pytest.mark.parametrize(

@@ -267,3 +267,26 @@ def charge_power_needed(
         middle = (low + high) / 2
         low, high = (low, middle) if keeps(middle) else (middle, high)
     return high
+
+
+def capacity_needed(
+    pack: Pack, day: Sequence[Stretch], reserve: float, start: float, most_wh: float
+) -> float | None:
+    """Return the least energy, to 0.01 Wh, that the pack must hold to keep its reserve with the same drains.
+
+    day: stretches of the day in order.
+    reserve, start: least state of charge allowed, and that of the morning, 0 to 1.
+    most_wh: the most energy that is tried, Wh.
+    None where up to `most_wh` does not suffice. It gains charge with the same power.
+    """
+
+    def keeps(energy_wh: float) -> bool:
+        return settled(replace(pack, capacity_wh=energy_wh), day, start).lowest >= reserve - 1e-9
+
+    if not keeps(most_wh):
+        return None
+    low, high = 0.0, most_wh
+    while high - low > 0.01:
+        middle = (low + high) / 2
+        low, high = (low, middle) if keeps(middle) else (middle, high)
+    return high

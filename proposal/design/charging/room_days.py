@@ -7,6 +7,7 @@ from proposal.design.charging.charge_slots import SlotAssignment, berths, charge
 from proposal.design.charging.meeting_day import (
     Day,
     Pack,
+    capacity_needed,
     charge_power_needed,
     longer_breaks_needed,
     merged,
@@ -27,6 +28,7 @@ from proposal.model.rooms import Form, RoomType, Session
 from proposal.standards.battery import slot_power_w
 
 MOST_CHARGE_W = 60.0
+_MOST_TIMES = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +49,7 @@ class GroupDay:
     longer_breaks_min: by how much each break would have to grow instead, minutes; None where none helps.
     last_end: when the last session then ends, minutes after midnight.
     charge_w: power at which packs would have to gain charge instead, W; None where none up to 60 W helps.
+    energy_wh: energy that a new pack would have to hold instead, Wh; None where none up to four times does.
     """
 
     form: Form
@@ -68,6 +71,7 @@ class GroupDay:
     longer_breaks_min: int | None
     last_end: float
     charge_w: float | None
+    energy_wh: float | None
 
     @property
     def lowest(self) -> Day:
@@ -193,6 +197,8 @@ def _group(
     lasts = day.lowest >= reserve - 1e-9
     pool = pool_needed(aged, usual, talkers, reserve, start)
     longer = None if lasts else longer_breaks_needed(aged, sessions, rules.docked_share, reserve, start)
+    most_wh = _MOST_TIMES * aged.capacity_wh
+    larger_wh = None if lasts else capacity_needed(aged, usual, reserve, start, most_wh)
     free = _free_slots(members, homes, chargers)
     lacking = max(pool.spares - len(members.spares), 0) - free if pool else 0
     return GroupDay(
@@ -217,6 +223,7 @@ def _group(
         longer_breaks_min=longer,
         last_end=sessions[-1][1] + (longer or 0) * (len(sessions) - 1),
         charge_w=None if lasts else charge_power_needed(aged, usual, reserve, start, MOST_CHARGE_W),
+        energy_wh=None if larger_wh is None else larger_wh / members.battery.aged_share,
     )
 
 

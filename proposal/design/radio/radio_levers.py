@@ -98,7 +98,7 @@ def troubled(air: AirPlan) -> tuple[str, ...]:
 def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
     """Yield the least lowering of these rooms that makes a plan, else the last that all of them tolerate."""
     lower_by: Mapping[str, int] = {}
-    for lower_by in _lowerings(asked, rooms):
+    for lower_by in lowerings(asked, rooms):
         there = air.tried(on_air(asked, lower_by).disturbance)
         if there.plan.outcome == "planned":
             break
@@ -112,7 +112,7 @@ def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[L
         )
 
 
-def _lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]:
+def lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]:
     """Yield settings below the ones chosen by room: the same for all, then for each as many as it can."""
     lowered = dict.fromkeys(rooms, 0)
     for settings in range(1, MOST_SETTINGS + 1):

@@ -10,6 +10,7 @@ from proposal.design.radio.air_arithmetic import Neighbourhood, RoomOnAir, neigh
 from proposal.design.radio.air_plan import AirPlan, air_plan
 from proposal.design.radio.earlier_plan import known_cells
 from proposal.design.radio.listening import Access, Heavy, accesses, heavy
+from proposal.design.radio.listening_levers import listening_levers, unproven
 from proposal.design.radio.radio_cases import Cases, Tolerance
 from proposal.design.radio.radio_levers import MOST_LINKS, Lever, levers
 from proposal.design.radio.radio_links import Asked
@@ -124,6 +125,27 @@ class RadioDesign:
     def levers(self) -> tuple[Lever, ...]:
         """What would help where not all links find a place, the most helpful first."""
         return () if self.outcome == "planned" else levers(self.asked, self.air, self.planned_alone)
+
+    @cached_property
+    def levers_for_all_states(self) -> tuple[Lever, ...]:
+        """What would make one plan that holds in all states, where each has one of its own alone."""
+        if self.air is self.common or self.outcome != "planned":
+            return ()
+        asked = replace(self.asked, states=tuple(one.alike.names[0] for one in self.states))
+        return tuple(one for one in levers(asked, self.common) if not one.missing)
+
+    @cached_property
+    def listening_levers(self) -> tuple[Lever, ...]:
+        """What would let every microphone come by its place where some may be refused theirs."""
+        rules = region(self.asked.project).listening
+        if rules is None or not unproven(self.air, rules):
+            return ()
+        known = known_cells(self.asked.project.issued, self.carriers)
+
+        def planned(disturbance: Interference) -> AirPlan:
+            return air_plan(disturbance, self.carriers, self.air.transceivers, known)
+
+        return listening_levers(self.asked, self.air, rules, planned)
 
 
 def radio_design(
