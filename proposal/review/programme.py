@@ -50,7 +50,8 @@ def late_work(project: Project, plan: "ProgrammePlan", planned: "Planning") -> I
 
 def _in_time(project: Project, plan: "ProgrammePlan", planned: "Planning", late: "Late") -> str:
     """Return what brings an activity to its end in time, each planned again."""
-    ways = [f"Agree with others on {late.finish.isoformat()} or later for {late.name}"]
+    locale = project.brief.locale
+    ways = [f"Agree with others on {formatting.date(late.finish, locale)} or later for {late.name}"]
     commercial = project.brief.commercial
     early = (late.finish - late.date).days
 
@@ -63,7 +64,9 @@ def _in_time(project: Project, plan: "ProgrammePlan", planned: "Planning", late:
         if order < project.brief.revision.date:
             break
         if in_time(programme=commercial.programme.model_copy(update={"order": order})):
-            ways.append(f"place the order by {order.isoformat()}, {counted(days, 'day')} earlier")
+            ways.append(
+                f"place the order by {formatting.date(order, locale)}, {counted(days, 'day')} earlier"
+            )
             break
     trades = project.labour.trades
     crews = {trade: commercial.labour.crews.get(trade, row.crew) for trade, row in trades.items()}

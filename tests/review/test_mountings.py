@@ -101,7 +101,7 @@ def test_cables_that_cross_under_a_ceiling_not_to_be_touched_are_a_warning() -> 
     (one,) = [one for one in computed().findings if one.rule == "cables-at-untouchable-ceiling"]
     assert (one.severity, one.where, one.place.file) == ("warning", "C101", "room_types/chamber.yaml")
     # The access point and four loudspeakers; the charger's cable lies in the old conduit.
-    assert one.message.startswith("5 cables of C101 (C101-AP1/N1/ER1-RK1, C101-LS1/L1/ER1-RK1, ")
+    assert one.message.startswith("5 cables of C101 (C101-AP1/N1/ER1-RK1, C101-LS1/L1/C101-LS2, ")
     assert ") run overhead outside pathways where nothing may be fixed" in one.message
     # From one loudspeaker across the room to the next, 47 ft apart.
     assert one.value == pytest.approx(47 * 0.3048, abs=0.3)
