@@ -95,7 +95,7 @@ class CellFormats:
                     "border": 1,
                 }
             )
-            for shape in ("General", _NUMBERS["date"])
+            for shape in ("General", shapes["date"])
         )
         self.working = book.add_format({"num_format": "General", "valign": "top", "font_color": "#5A5A5A"})
         self._totals = {one: self._total(shape) for one, shape in shapes.items()}
