@@ -1,12 +1,14 @@
 """Which sheets there are of plans: of rooms built alike, of storeys, of what holds devices."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.sheets.splitting import WHOLE, Part
+from proposal.model.outlines import corners_in_building
 from proposal.model.project import Project
+from proposal.quantities.plan_pieces import Piece, pieces_of, place_of
 
 NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
@@ -51,10 +53,32 @@ def _arrangement(project: Project, design: Design, tag: str) -> object:
 
 
 def storey_plans(project: Project) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    """Yield the tag of each storey that holds rooms or racks, with its one sheet."""
-    held = {room.storey for room in project.rooms.values()}
-    held |= {place.storey for place in project.building.equipment_rooms.values()}
-    yield from ((tag, WHOLE) for tag in storeys_of(project) if tag in held)
+    """Yield the tag of each storey that holds rooms or racks, with its sheet.
+
+    One that is too large for a sheet has a sheet of the whole, then one for each of its pieces.
+    """
+    places = project.building.equipment_rooms.values()
+    for tag in storeys_of(project):
+        rooms = {
+            name: _reach(corners_in_building(room))
+            for name, room in project.rooms.items()
+            if room.storey == tag
+        }
+        points = [place.at for place in places if place.storey == tag]
+        if not rooms and not points:
+            continue
+        pieces = pieces_of(list(rooms.values()), points)
+        standing: list[list[str]] = [[] for _ in pieces]
+        for name, (west, south, east, north) in rooms.items():
+            if pieces:
+                standing[place_of(((west + east) / 2, (south + north) / 2), pieces)].append(name)
+        members = (Part(tuple(sorted(names, key=natural))) for names in standing)
+        yield tag, (Part(), *members) if pieces else WHOLE
+
+
+def _reach(corners: Sequence[tuple[float, float]]) -> Piece:
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def mounting_details(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:

@@ -1,7 +1,8 @@
 """The ceiling plan of a storey: what hangs overhead, and the pathways and cables that lie there."""
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.plan.storey_plan import StoreyPlanSpec, storey_plan
+from proposal.drawings.plan.storey_plan import storey_plan
+from proposal.drawings.plan.storey_spec import StoreyPlanSpec
 from proposal.editions import Edition
 
 

@@ -1,7 +1,8 @@
 """The floor plan of a storey: what stands on floors, tables and walls, and the pathways that lie low."""
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.plan.storey_plan import StoreyPlanSpec, storey_plan
+from proposal.drawings.plan.storey_plan import storey_plan
+from proposal.drawings.plan.storey_spec import StoreyPlanSpec
 from proposal.editions import Edition
 
 

@@ -14,10 +14,13 @@ _ARROW_PT, _SHORTEST_PT = 4.0, 14.0
 Route = tuple[Point, ...]
 
 
-def routes(runs: Iterable[tuple[Point, Point]], symbols: Sequence[Box]) -> tuple[Route, ...]:
+def routes(
+    runs: Iterable[tuple[Point, Point]], symbols: Sequence[Box], lines: Sequence[Route] = ()
+) -> tuple[Route, ...]:
     """Return the way of each run on paper, in their order.
 
     runs: start and end of each, pt.  symbols: boxes of what stands on the plan.
+    lines: others that no run is to lie on.
     Of the ways at right angles the one that crosses the fewest symbols is taken, then the one that lies
     least on runs before it, then the one with the fewest corners, then the shortest.
     """
@@ -29,9 +32,8 @@ def routes(runs: Iterable[tuple[Point, Point]], symbols: Sequence[Box]) -> tuple
         others = [
             box for box in symbols if overlap(box, near) and not (_holds(box, start) or _holds(box, end))
         ]
-        before = [
-            way for way in taken.values() if any(overlap(_around(*piece), near) for piece in pairwise(way))
-        ]
+        ways = (*lines, *taken.values())
+        before = [way for way in ways if any(overlap(_around(*piece), near) for piece in pairwise(way))]
 
         def cost(
             way: Route, others: Sequence[Box] = others, before: Sequence[Route] = before

@@ -23,6 +23,7 @@ from proposal.drawings.plan.marking import (
     symbol_box,
     symbols_on_paper,
 )
+from proposal.drawings.plan.match_lines import draw_key_plan, draw_match_line, match_lines
 from proposal.drawings.plan.run_routes import Route, arrow_along, routes
 from proposal.drawings.plan.storey_labels import (
     END_PT,
@@ -32,7 +33,8 @@ from proposal.drawings.plan.storey_labels import (
     labels_on_storey,
     rising_on_paper,
 )
-from proposal.drawings.plan.storey_plan import PlanRoom, PlanRun, StoreyPlanSpec, storey_words
+from proposal.drawings.plan.storey_plan import storey_words
+from proposal.drawings.plan.storey_spec import PlanRoom, PlanRun, StoreyPlanSpec
 from proposal.drawings.plan.symbols import draw_symbol
 
 SMALLEST_SCALE = {"metric": 250, "us_customary": 240}
@@ -84,6 +86,8 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         _pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
     for _, at in rising_on_paper(spec.pathways, scale):
         _riser(canvas, at)
+    for edge, _ in match_lines(spec):
+        draw_match_line(canvas, scale.all_on_paper(edge))
     for node in spec.nodes:
         _node(canvas, scale.on_paper(node.at))
     for place in spec.places:
@@ -151,7 +155,9 @@ def _ways(spec: StoreyPlanSpec, scale: Scaled) -> tuple[Route, ...]:
     symbols = _mark_boxes(spec.rooms, scale)
     symbols += [_around(scale.on_paper(place.at), RACK_PT) for place in spec.places]
     symbols += [_around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
-    return routes([(scale.on_paper(run.ends[0]), scale.on_paper(run.ends[1])) for run in spec.runs], symbols)
+    edges = [tuple(scale.all_on_paper(edge)) for edge, _ in match_lines(spec)]
+    ends = [(scale.on_paper(run.ends[0]), scale.on_paper(run.ends[1])) for run in spec.runs]
+    return routes(ends, symbols, edges)
 
 
 def _points(spec: StoreyPlanSpec) -> list[Point]:
@@ -161,6 +167,8 @@ def _points(spec: StoreyPlanSpec) -> list[Point]:
     points += [point for pathway in spec.pathways for point in pathway.points]
     points += [point for run in spec.runs for point in run.ends]
     points += [point for _, wall in spec.walls for point in wall]
+    shown = spec.pieces if spec.here < 0 else (spec.pieces[spec.here],)
+    points += [corner for piece in shown for corner in (piece.box[:2], piece.box[2:])]
     return points
 
 
@@ -180,6 +188,8 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
         for corners in room.levels:
             ground.rule(closed(scale.all_on_paper(corners)))
         fill_marks(ground, room.marks, scale, room.outline)
+    for edge, _ in match_lines(spec):
+        ground.rule(scale.all_on_paper(edge))
     for run, points in zip(spec.runs, ways, strict=True):
         for n, (signal, _) in enumerate(run.signals):
             ground.rule(_beside(points, n))
@@ -227,7 +237,11 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
     )
     if far:
         told = "Devices and what lies within rooms stand on the plans of the rooms, named below their tags."
+    if spec.pieces and spec.here < 0:
+        told = "The storey is shown in pieces, a sheet each; on this one are their match lines."
     canvas.text((left, top + 23), told, 7.5, colour=MUTED)
+    if spec.pieces:
+        draw_key_plan(canvas, spec, (right, top))
     if left_out:
         words = "; ".join(", ".join(label.lines) for label in left_out)
         for n, line in enumerate(wrapped(f"Too close to label here: {words}.", right - left, 3, SMALL)):
@@ -335,11 +349,17 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
         drawn = _fed_line if fed else _line_of
         entries.append((f"{signal}, outside pathways{fed}", partial(_sample, drawn, signal)))
     if any(run.goes_on for run in spec.runs):
-        entries.append(("goes up or down", _ring))
+        entries.append(("goes up, down or on to another sheet" if spec.pieces else "goes up or down", _ring))
+    if match_lines(spec):
+        entries.append(("match line", lambda canvas, at: draw_match_line(canvas, _across(at))))
     return entries
 
 
 def _sample(
     draw: Callable[[Canvas, str, Sequence[Point]], None], kind: str, canvas: Canvas, at: Point
 ) -> None:
-    draw(canvas, kind, ((at[0] - 9, at[1]), (at[0] + 9, at[1])))
+    draw(canvas, kind, _across(at))
+
+
+def _across(at: Point) -> tuple[Point, Point]:
+    return (at[0] - 9, at[1]), (at[0] + 9, at[1])

@@ -9,8 +9,9 @@ from proposal.drawings.label_placement import Ground, Label, Placed, placed_labe
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.marking import labels_of
+from proposal.drawings.plan.match_lines import piece_labels
 from proposal.drawings.plan.run_routes import Route
-from proposal.drawings.plan.storey_plan import PlanPathway, PlanRoom, StoreyPlanSpec
+from proposal.drawings.plan.storey_spec import PlanPathway, PlanRoom, StoreyPlanSpec
 
 RISER_PT, NODE_PT, RACK_PT, END_PT = 5.0, 3.0, 4.2, 2.2
 """How far the marks of risers, of boxes, of racks and of ends of runs reach, pt."""
@@ -72,6 +73,7 @@ def _labels(
     for node in spec.nodes:
         found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (NODE_PT, NODE_PT))))
     found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
+    found += [(None, label) for label in piece_labels(spec, scale)]
     for run, points in zip(spec.runs, ways, strict=True):
         if any(cables > 1 for _, cables in run.signals):
             longest = max(pairwise(points), key=_length)

@@ -1,8 +1,6 @@
 """What the floor plan and the ceiling plan of a storey show: rooms, devices, pathways and their cables."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
@@ -12,7 +10,6 @@ from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import ROOM_PLAN, SheetRow
 from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
 from proposal.drawings.plan.plan_marks import (
-    PlanMark,
     code_of,
     marks_of,
     natural,
@@ -21,102 +18,25 @@ from proposal.drawings.plan.plan_marks import (
     shortened,
     standing_in_rooms,
 )
+from proposal.drawings.plan.storey_pieces import parted
+from proposal.drawings.plan.storey_spec import (
+    Level,
+    PlanNode,
+    PlanPathway,
+    PlanPlace,
+    PlanRoom,
+    PlanRun,
+    Point,
+    StoreyPlanSpec,
+)
 from proposal.drawings.plan.turning import turned
-from proposal.drawings.sheet import TitleBlock, strip_of
+from proposal.drawings.sheet import strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
-Point = tuple[float, float]
-Level = Literal["floor", "ceiling"]
 OVERHEAD_M = 2.0
 """From this height on, what hangs on a wall stands on the ceiling plan."""
 _HIGH_M = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class PlanRoom:
-    """A room in the building, m.
-
-    told: lines below its name: its ceiling and the heights of what hangs in it.
-    furniture: corners of each piece.  doors, levels, grid: of the room and of its ceiling.
-    marks: of its devices on this plan.
-    enlarged: number of the sheet with its own plan.
-    """
-
-    tag: str
-    name: str
-    told: tuple[str, ...]
-    outline: tuple[Point, ...]
-    furniture: tuple[tuple[Point, ...], ...]
-    doors: tuple[DoorLines, ...]
-    levels: tuple[tuple[Point, ...], ...]
-    grid: tuple[Line, ...]
-    marks: tuple[PlanMark, ...]
-    enlarged: str
-
-
-@dataclass(frozen=True, slots=True)
-class PlanPlace:
-    """An equipment room: tag, name, position of its racks, m, and their tags."""
-
-    tag: str
-    name: str
-    at: Point
-    racks: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PlanPathway:
-    """A pathway of cables: its ends, m, one where it leaves the storey, and the lines of its label."""
-
-    kind: str
-    points: tuple[Point, ...]
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PlanNode:
-    """A box that cables pass or come out of: tag, kind and position, m."""
-
-    tag: str
-    kind: str
-    at: Point
-
-
-@dataclass(frozen=True, slots=True)
-class PlanRun:
-    """A right-angled run of cables outside pathways: its ends, m, and how many of each signal take it.
-
-    goes_on: where it goes on off this plan, such as `up to T03`; empty where it ends on the plan.
-    """
-
-    ends: tuple[Point, Point]
-    signals: tuple[tuple[str, int], ...]
-    goes_on: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StoreyPlanSpec:
-    """All that the floor plan or the ceiling plan of a storey shows.
-
-    units: metric or us_customary.
-    walls: construction and points of each that is given.
-    schedules: numbers of the sheets with the devices and cables of the storey; empty where there are none.
-    """
-
-    strip: TitleBlock
-    units: str
-    locale: str
-    level: Level
-    storey: str
-    name: str
-    walls: tuple[tuple[str, tuple[Point, ...]], ...]
-    rooms: tuple[PlanRoom, ...]
-    places: tuple[PlanPlace, ...]
-    nodes: tuple[PlanNode, ...]
-    pathways: tuple[PlanPathway, ...]
-    runs: tuple[PlanRun, ...]
-    schedules: str = ""
 
 
 def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSpec:
@@ -127,7 +47,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
     document = edition.document
     storey = next(row for row in document.storeys if row.tag == sheet.subject)
     here = [row for row in standing_in_rooms(document) if row.storey == storey.tag and on_level(row, level)]
-    return StoreyPlanSpec(
+    whole = StoreyPlanSpec(
         strip=strip_of(edition, sheet),
         units=document.cover.units,
         locale=document.cover.locale,
@@ -152,6 +72,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         runs=_runs(document, storey.tag, {row.tag for row in here}, level),
         schedules=schedules_of(document, (storey.tag,)),
     )
+    return parted(whole, document, sheet)
 
 
 def on_level(device: DeviceRow, level: Level) -> bool:
@@ -350,6 +271,10 @@ def storey_words(spec: StoreyPlanSpec) -> str:
         return formatting.length(value_m, spec.units, spec.locale)
 
     sentences = [f"{spec.level.capitalize()} plan of {spec.storey} {spec.name} to scale, north up."]
+    if spec.pieces:
+        numbers = formatting.listed([piece.number for piece in spec.pieces])
+        shown = "The storey is shown in pieces on" if spec.here < 0 else "This sheet is one of the pieces on"
+        sentences.append(f"{shown} {numbers}.")
     for room in spec.rooms:
         xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
         size = f"{length(max(xs) - min(xs))} by {length(max(ys) - min(ys))}"

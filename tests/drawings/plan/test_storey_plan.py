@@ -19,7 +19,8 @@ from proposal.drawings.kinds import kind_called
 from proposal.drawings.plan.field import FIELD, scaled
 from proposal.drawings.plan.marking import symbols_on_paper
 from proposal.drawings.plan.storey_drawing import draw_storey, scale_of, storey_foot
-from proposal.drawings.plan.storey_plan import PlanRoom, StoreyPlanSpec, storey_words
+from proposal.drawings.plan.storey_plan import storey_words
+from proposal.drawings.plan.storey_spec import PlanRoom, StoreyPlanSpec
 from proposal.drawings.plan.symbols import reach_of
 from proposal.editions import edition_of
 from tests.drawings.shown import sheet_svg
@@ -226,7 +227,7 @@ def test_devices_of_a_crowded_room_are_labelled_on_its_own_plan() -> None:
     )
     crowd = replace(crowd, marks=near)
     far = PlanRoom("F9", "Shed", (), ((x + 80, y), (x + 81, y), (x + 81, y + 1)), (), (), (), (), (), "")
-    spec = replace(spec, rooms=(crowd, far), places=(), pathways=(), runs=(), nodes=(), walls=())
+    spec = replace(spec, rooms=(crowd, far), places=(), pathways=(), runs=(), nodes=(), walls=(), pieces=())
     shown = texts(draw_storey(spec, "p").decode())
     assert scale_of(spec) == 250
     assert f"devices labelled on {crowd.enlarged}" in shown

@@ -1,0 +1,110 @@
+"""What the plan of a storey is made of: rooms, equipment rooms, pathways, boxes, runs of cables, pieces."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from proposal.drawings.plan.openings import DoorLines, Line
+from proposal.drawings.plan.plan_marks import PlanMark
+from proposal.drawings.sheet import TitleBlock
+from proposal.quantities.plan_pieces import Piece
+
+Point = tuple[float, float]
+Level = Literal["floor", "ceiling"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRoom:
+    """A room in the building, m.
+
+    told: lines below its name: its ceiling and the heights of what hangs in it.
+    furniture: corners of each piece.  doors, levels, grid: of the room and of its ceiling.
+    marks: of its devices on this plan.
+    enlarged: number of the sheet with its own plan.
+    """
+
+    tag: str
+    name: str
+    told: tuple[str, ...]
+    outline: tuple[Point, ...]
+    furniture: tuple[tuple[Point, ...], ...]
+    doors: tuple[DoorLines, ...]
+    levels: tuple[tuple[Point, ...], ...]
+    grid: tuple[Line, ...]
+    marks: tuple[PlanMark, ...]
+    enlarged: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPlace:
+    """An equipment room: tag, name, position of its racks, m, and their tags."""
+
+    tag: str
+    name: str
+    at: Point
+    racks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPathway:
+    """A pathway of cables: its ends, m, one where it leaves the storey, and the lines of its label."""
+
+    kind: str
+    points: tuple[Point, ...]
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanNode:
+    """A box that cables pass or come out of: tag, kind and position, m."""
+
+    tag: str
+    kind: str
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRun:
+    """A right-angled run of cables outside pathways: its ends, m, and how many of each signal take it.
+
+    goes_on: where it goes on off this plan, such as `up to T03`; empty where it ends on the plan.
+    """
+
+    ends: tuple[Point, Point]
+    signals: tuple[tuple[str, int], ...]
+    goes_on: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPiece:
+    """A piece of a storey that is too large for one sheet: what it reaches over, m, and its sheet."""
+
+    box: Piece
+    number: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoreyPlanSpec:
+    """All that the floor plan or the ceiling plan of a storey shows.
+
+    units: metric or us_customary.
+    walls: construction and points of each that is given.
+    pieces: those in which a storey is shown that is too large for one sheet.  here: number of the one shown,
+        from 0; -1 where the whole storey is.
+    schedules: numbers of the sheets with the devices and cables of the storey; empty where there are none.
+    """
+
+    strip: TitleBlock
+    units: str
+    locale: str
+    level: Level
+    storey: str
+    name: str
+    walls: tuple[tuple[str, tuple[Point, ...]], ...]
+    rooms: tuple[PlanRoom, ...]
+    places: tuple[PlanPlace, ...]
+    nodes: tuple[PlanNode, ...]
+    pathways: tuple[PlanPathway, ...]
+    runs: tuple[PlanRun, ...]
+    schedules: str = ""
+    pieces: tuple[PlanPiece, ...] = ()
+    here: int = -1
