@@ -89,7 +89,7 @@ class Brief(Written):
         default="en_GB", description="Language and country that set numbers and dates, such as en_GB."
     )
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = Field(
-        default="EUR", description="ISO code of the project's currency."
+        default="EUR", description="ISO code of the project's currency, such as EUR."
     )
     branding: Branding = Field(default=unwritten(Branding), description="Colour and logo.")
     subnets: Mapping[str, Subnet] = Field(default={}, description="Networks the building offers, by name.")

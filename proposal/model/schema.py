@@ -191,15 +191,38 @@ def _models_in(schema: Schema) -> list[Schema]:
 
 
 def _finished(schema: Schema) -> Schema:
-    """Return a schema in which what may be left out may also be unknown, each kind of quantity told once."""
+    """Return a schema in which what may be left out may also be unknown, and nothing else may.
+
+    Each kind of quantity is told once.
+    """
     for part in _models_in(schema):
         for name, field in part.get("properties", {}).items():
-            if name not in part.get("required", ()) and not _takes_any_text(field):
-                part["properties"][name] = _or(field, _UNKNOWN)
+            if name not in part.get("required", ()):
+                part["properties"][name] = _or_unknown(field)
+            elif _takes_any_text(field):
+                # What has no default cannot be unknown; only a text would take the word.
+                part["properties"][name] = field | {"not": _UNKNOWN}
     quantities: dict[str, Schema] = {}
     schema = _with_quantities_apart(schema, quantities)
     defined = {**schema.pop("$defs", {}), **dict(sorted(quantities.items()))}
     return schema | ({"$defs": defined} if defined else {})
+
+
+def _or_unknown(field: Schema) -> Schema:
+    """Return a field that may say `unknown`: within the form of a quantity, else beside what it takes."""
+    if _takes_any_text(field):
+        return field
+    choices = field.get("anyOf", [field])
+    forms = [_form_or_unknown(choice) for choice in choices]
+    if forms == choices:
+        return _or(field, _UNKNOWN)
+    return field | {"anyOf": forms} if "anyOf" in field else forms[0]
+
+
+def _form_or_unknown(choice: Schema) -> Schema:
+    pattern = choice.get("pattern", "") if choice.get("type") == "string" else ""
+    opening = pattern.startswith(_OPENING)
+    return choice | {"pattern": pattern.replace(_OPENING, f"{_OPENING}unknown|", 1)} if opening else choice
 
 
 def _with_quantities_apart(schema: Any, quantities: dict[str, Schema]) -> Any:
@@ -211,7 +234,7 @@ def _with_quantities_apart(schema: Any, quantities: dict[str, Schema]) -> Any:
     kind = _KIND_OF_PATTERN.get(schema.get("pattern", "")) if schema.get("type") == "string" else None
     if kind is None:
         return {key: _with_quantities_apart(value, quantities) for key, value in schema.items()}
-    known = KINDS[kind]
+    known = KINDS[kind.removesuffix(_OR_UNKNOWN)]
     quantities[kind] = {
         "description": f"{known.noun.capitalize()} with its unit, such as {' or '.join(known.examples)}.",
         "type": "string",
@@ -279,15 +302,20 @@ def _default_in_files(field: Mapping[str, Any], default: Any) -> Any:
     return f"{default * factor:g} {unit}"
 
 
-_KIND_OF_PATTERN = {json_pattern(kind): kind for kind in KINDS}
+_OR_UNKNOWN = "_or_unknown"
+_OPENING = r"^\s*(?:"
+"""How the patterns of quantities begin, and of what else takes `unknown` where a field has a default."""
+_KIND_OF_PATTERN = {json_pattern(kind): kind for kind in KINDS} | {
+    json_pattern(kind).replace(_OPENING, f"{_OPENING}unknown|", 1): f"{kind}{_OR_UNKNOWN}" for kind in KINDS
+}
 
 
 def _takes_any_text(field: Mapping[str, Any]) -> bool:
-    """Say whether a field takes `unknown` already: any text, or a quantity, whose pattern allows it."""
+    """Say whether a field takes `unknown` already, as any text does."""
     choices = field.get("anyOf", [field])
     return any(
         choice.get("type") == "string" and "enum" not in choice and "const" not in choice
-        and ("pattern" not in choice or "unknown" in choice["pattern"])
+        and "pattern" not in choice
         for choice in choices
     )  # fmt: skip
 

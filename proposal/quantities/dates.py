@@ -23,6 +23,8 @@ def _read_date(value: Any) -> Any:
     try:
         date = datetime.date.fromisoformat(text if _DATE.fullmatch(text) else "")
     except ValueError:
+        if _DATE.fullmatch(text):
+            raise refusal("a day that the calendar has, such as 2031-04-15", shown(value)) from None
         raise refusal(wanted, shown(value)) from None
     # Days are counted on from here, and archives count seconds that end in 2106.
     if not FIRST_YEAR <= date.year <= LAST_YEAR:

@@ -76,7 +76,7 @@ class Money:
             "type": "string",
             "description": "An amount with its currency, such as 1250.00 EUR.",
             "examples": ["1250.00 EUR"],
-            "pattern": r"^\s*(?:unknown|[A-Z]{3} *[-−+]?[0-9]+(?:\.[0-9]{1,4})?|"
+            "pattern": r"^\s*(?:[A-Z]{3} *[-−+]?[0-9]+(?:\.[0-9]{1,4})?|"
             r"[-−+]?[0-9]+(?:\.[0-9]{1,4})? *[A-Z]{3})\s*$",
         }
 

@@ -191,7 +191,7 @@ def json_pattern(kind: str) -> str:
     part = rf"{number}\s*(?:{_units_pattern(kind)})"
     if KINDS[kind].chain:
         part = rf"{part}(?:[\s-]*{part})*"
-    return rf"^\s*(?:unknown|[-−+]?{part})\s*$"
+    return rf"^\s*(?:[-−+]?{part})\s*$"
 
 
 Length = Annotated[float, Quantity("length")]
@@ -222,7 +222,7 @@ _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?: ?([ap])m)?", re.IGNORECASE)
 
 
 def _read_time_of_day(value: object) -> int:
-    wanted = "a time of day from 00:00 to 24:00, such as 09:30"
+    wanted = "a time of day from 00:00 to 24:00, such as 09:30 or 9:30 am"
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 24 * 60:
         return value
     if not isinstance(value, str):
@@ -243,7 +243,7 @@ _COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
 
 
 def _read_colour(value: object) -> str:
-    wanted = "a colour as # and six hexadecimal digits, such as #1f4e79"
+    wanted = 'a colour in quotes, # and six hexadecimal digits, such as "#1f4e79"'
     if not isinstance(value, str):
         raise refusal(wanted, shape(value))
     if not _COLOUR.fullmatch(value.strip()):
@@ -265,7 +265,7 @@ class _TimeOfDayText:
             "type": "string",
             "description": "A time of day from 00:00 to 24:00, such as 09:30.",
             "examples": ["09:30"],
-            "pattern": r"^\s*(?:unknown|[0-9]{1,2}:[0-9]{2}(?: ?[AaPp][Mm])?)\s*$",
+            "pattern": r"^\s*(?:[0-9]{1,2}:[0-9]{2}(?: ?[AaPp][Mm])?)\s*$",
         }
 
 
@@ -281,7 +281,7 @@ class _ColourText:
             "type": "string",
             "description": "A colour as # and six hexadecimal digits, such as #1f4e79.",
             "examples": ["#1f4e79"],
-            "pattern": r"^\s*(?:unknown|#[0-9A-Fa-f]{6})\s*$",
+            "pattern": r"^\s*(?:#[0-9A-Fa-f]{6})\s*$",
         }
 
 

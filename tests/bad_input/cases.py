@@ -95,7 +95,10 @@ CASES |= {
 CASES |= {
     "second colon": (
         {"project.yaml": ("name: Two rooms", "name: Two: rooms")},
-        ["project.yaml:1:10: wanted correct YAML; found a second colon, or a wrong indentation"],
+        [
+            "project.yaml:1:10: wanted correct YAML; found a second colon, or a wrong indentation; "
+            "a text with a colon stands in quotes"
+        ],
     ),
     "tab": (
         {"building.yaml": ("  ER1:", "\tER1:")},
@@ -103,7 +106,7 @@ CASES |= {
     ),
     "quote left open": (
         {"fixed.yaml": "devices:\n  B001-AP1: {address: 'x}\n"},
-        ["fixed.yaml:3:1: wanted correct YAML; found the end of the file inside a quoted text"],
+        ["fixed.yaml:2:23: wanted correct YAML; found a quote that is opened in this line and not closed"],
     ),
     "list for a mapping": (
         {"fixed.yaml": "- devices\n"},
@@ -296,7 +299,10 @@ CASES |= {
     ),
     "day that is none": (
         {"project.yaml": ("2031-03-03", "2031-02-30")},
-        ["project.yaml:7:9: revision.date: wanted a date, such as 2031-04-15; found 2031-02-30"],
+        [
+            "project.yaml:7:9: revision.date: wanted a day that the calendar has, such as 2031-04-15; "
+            "found 2031-02-30"
+        ],
     ),
     "seconds for a date": (
         {"project.yaml": ("2031-03-03", "86400")},
@@ -307,14 +313,14 @@ CASES |= {
         [
             "room_types/meeting.yaml:14:32: sessions.morning.end: wanted a time of day "
             "from 00:00 to 24:00, "
-            "such as 09:30; found 25:30"
+            "such as 09:30 or 9:30 am; found 25:30"
         ],
     ),
     "colour by name": (
         {"project.yaml": ('"#1f4e79"', "teal")},
         [
-            "project.yaml:12:20: branding.colour: wanted a colour as # and six hexadecimal digits, "
-            "such as #1f4e79; found teal"
+            "project.yaml:12:20: branding.colour: wanted a colour in quotes, # and six hexadecimal "
+            'digits, such as "#1f4e79"; found teal'
         ],
     ),
     "text of another form": (
@@ -519,8 +525,8 @@ CASES |= {
     "meeting that ends before it starts": (
         {"room_types/meeting.yaml": ("12:30", "08:30")},
         [
-            "room_types/meeting.yaml:14:32: sessions.morning.end: wanted an end after the start; "
-            "found one that is not"
+            "room_types/meeting.yaml:14:32: sessions.morning.end: wanted an end after the start, 09:00; "
+            "found 08:30"
         ],
     ),
     "room whose walls cross": (
@@ -792,8 +798,8 @@ CASES |= {
     "rate in a currency without exchange rate": (
         {"project.yaml": (_LAST, f"{_LAST}labour:\n  rates: {{drafter: {{selling: 60 SEK}}}}\n")},
         [
-            "project.yaml:20:30: labour.rates.drafter.selling: wanted an exchange rate for SEK in "
-            "terms.exchange; found none"
+            "project.yaml:20:30: labour.rates.drafter.selling: wanted an exchange rate for SEK "
+            '(terms.exchange), such as `SEK: {rate: "1.10", date: 2031-02-10, source: our bank}`; found none'
         ],
     ),
 }
@@ -877,10 +883,10 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
         [
             "room_types/meeting.yaml:14:20: sessions.morning.start: wanted a time of day "
             "from 00:00 to 24:00, "
-            "such as 09:30; found nine",
+            "such as 09:30 or 9:30 am; found nine",
             "room_types/meeting.yaml:14:31: sessions.morning.end: wanted a time of day "
             "from 00:00 to 24:00, "
-            "such as 09:30; found noon",
+            "such as 09:30 or 9:30 am; found noon",
             "room_types/meeting.yaml:14:37: sessions.morning: wanted one of start, end; found lunch",
         ],
     ),

@@ -156,7 +156,7 @@ SIZES: dict[str, tuple[Edits, list[str]]] = {
         {MEETING: ("end: 12:30", "end: 1000000000 h")},
         [
             f"{MEETING}:14:32: sessions.morning.end: wanted a time of day from 00:00 to 24:00, such as "
-            "09:30; found 1000000000 h"
+            "09:30 or 9:30 am; found 1000000000 h"
         ],
     ),
     "a thousand access points": (

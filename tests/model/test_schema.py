@@ -137,6 +137,10 @@ def test_an_editor_finds_a_fault_in_other_files(kind: str, text: str, place: str
         ("ceiling: {height: 3 m, kind: paper}", "ceiling.kind"),
         ("microphones: {M1: {form: gooseneck, pattern: cardioid, at: [1 m, 1 m], sheet: S1}}", "sheet"),
         ("spares_paired: perhaps", "spares_paired"),
+        # What has no default cannot be unknown.
+        ("name: unknown", "name"),
+        ("ceiling: {height: unknown, kind: metal}", "ceiling.height"),
+        ("outline: [[1 m, unknown], [1 m, 2 m], [1 m, 2 m]]", "outline.0.1"),
     ],
 )
 def test_an_editor_finds_a_fault(text: str, place: str) -> None:
@@ -218,7 +222,7 @@ KNOWN_WORDS = {
         "maxItems",
     ),
     *("anyOf", "oneOf", "enum", "const", "pattern", "format", "minimum", "maximum", "exclusiveMinimum"),
-    *("exclusiveMaximum", "minLength", "maxLength", "minProperties", "maxProperties"),
+    *("exclusiveMaximum", "minLength", "maxLength", "minProperties", "maxProperties", "not"),
 }
 
 
@@ -244,6 +248,8 @@ def faults(value: Any, schema: dict[str, Any], whole: dict[str, Any], path: str)
             return
     if "enum" in schema and value not in schema["enum"]:
         yield f"{path}: wanted one of {schema['enum']}; found {value!r}"
+    if "not" in schema and not list(faults(value, schema["not"], whole, path)):
+        yield f"{path}: wanted anything but {schema['not']}; found {value!r}"
     if "const" in schema and value != schema["const"]:
         yield f"{path}: wanted {schema['const']}; found {value!r}"
     if isinstance(value, str) and not re.search(schema.get("pattern", ""), value):

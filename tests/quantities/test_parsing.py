@@ -304,14 +304,14 @@ def test_a_time_of_day_is_minutes_since_midnight(text: str, minutes: int) -> Non
 @pytest.mark.parametrize("text", ["24:01", "9:60", "25:00", "930", "13:00 pm", "0:30 am", "٠٩:٣٠", ""])
 def test_a_wrong_time_of_day_is_refused(text: str) -> None:
     assert _message(Shelf, opens=text).startswith(
-        "wanted a time of day from 00:00 to 24:00, such as 09:30; found "
+        "wanted a time of day from 00:00 to 24:00, such as 09:30 or 9:30 am; found "
     )
 
 
 def test_a_colour_is_six_hexadecimal_digits() -> None:
     assert Shelf(colour="#1F4E79").colour == "#1f4e79"
     assert _message(Shelf, colour="teal") == (
-        "wanted a colour as # and six hexadecimal digits, such as #1f4e79; found teal"
+        'wanted a colour in quotes, # and six hexadecimal digits, such as "#1f4e79"; found teal'
     )
 
 

@@ -130,8 +130,16 @@ def _wrong_subnet(tree: Untyped, path: tuple[str, ...]) -> Iterator[Complaint]:
     with suppress(ValueError):
         network = IPv4Network(written)
     if written and (network is None or network.num_addresses < 4):
-        message = f"wanted an address range, such as 10.20.30.0/24; found {shown(written)}"
-        yield (*path, "network"), message
+        whole: IPv4Network | None = None
+        with suppress(ValueError):
+            whole = IPv4Network(written, strict=False)
+        # An address of one device within a range is the usual slip.
+        wanted = (
+            f"the first address of a range, {whole}"
+            if network is None and whole is not None and whole.num_addresses >= 4
+            else "an address range, such as 10.20.30.0/24"
+        )
+        yield (*path, "network"), f"wanted {wanted}; found {shown(written)}"
     elif network is not None and gateway:
         address = _address(gateway)
         if address is None or address not in network:
@@ -156,7 +164,9 @@ def _wrong_layout(tree: Untyped, above: tuple[str, ...]) -> Iterator[Complaint]:
         start = _read(_TIMES, text_at(tree, *path, "start"))
         end = _read(_TIMES, text_at(tree, *path, "end"))
         if start is not None and end is not None and end <= start:
-            yield (*path, "end"), "wanted an end after the start; found one that is not"
+            wanted = text_at(tree, *path, "start")
+            found = text_at(tree, *path, "end")
+            yield (*path, "end"), f"wanted an end after the start, {wanted}; found {shown(found)}"
 
 
 def _read(adapter: TypeAdapter[Any], value: object) -> Any:

@@ -102,7 +102,7 @@ def _far_days(commercial: Commercial, revision: datetime.date) -> Iterator[Compl
 def currencies_without_rate(
     commercial: Commercial, labour: Labour, currency: str, rates: Mapping[str, object]
 ) -> Iterator[Complaint]:
-    """Yield path and message of every amount whose currency the project has no exchange rate for.
+    """Yield path and currency of every amount whose currency the project has no exchange rate for.
 
     currency: the project's; rates: exchange rates by currency. Paths begin with `price` or `labour`.
     """
@@ -122,4 +122,4 @@ def currencies_without_rate(
     amounts |= own_amounts(commercial)
     for path, money in amounts.items():
         if money is not None and money.currency != currency and money.currency not in rates:
-            yield path, f"wanted an exchange rate for {money.currency} in terms.exchange; found none"
+            yield path, money.currency

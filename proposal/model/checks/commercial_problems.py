@@ -9,6 +9,7 @@ from proposal.model.equipment.library import Library
 from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import unknown_names
+from proposal.model.price.exchange import LIBRARY_PRICED, rate_wanted
 from proposal.model.project import Brief
 from proposal.model.reading.project_tree import mapping_at
 from proposal.model.reading.tree import Path
@@ -50,10 +51,12 @@ def commercial_problems(
         yield "project", path, message, not message.startswith("wanted an amount") and _names(path)
     if is_currency(brief.currency):
         unpriced = currencies_without_rate(commercial, labour, brief.currency, brief.terms.exchange)
-        for path, message in unpriced:
+        for path, code in unpriced:
             # Rates of trades are found out of the project's own files: what lacks is the exchange rate.
             written = path[0] == "price" or path[:2] == ("labour", "rates")
-            yield "project", (path if written else ("terms", "exchange")), message, False
+            # Said in the words of the library, so that one fault is one message.
+            told = rate_wanted(code, "" if written else LIBRARY_PRICED)
+            yield "project", (path if written else ("terms", "exchange")), told, False
 
 
 def _sort(entry: Entry) -> Sort:

@@ -16,17 +16,23 @@ def library_without_rate(
 
     currency: the project's; rates: exchange rates by currency.
     """
-    priced: dict[str, str] = {}
-    for entry in library.entries():
-        for money in _amounts(entry):
-            priced.setdefault(money.currency, entry.model)
-    for code, model in sorted(priced.items()):
+    for code in sorted({money.currency for entry in library.entries() for money in _amounts(entry)}):
         if code != currency and code not in rates:
-            message = (
-                f"wanted an exchange rate for {code}, in which the library prices {model}, such as "
-                f'`{code}: {{rate: "1.10", date: 2031-02-10, source: our bank}}`; found none'
-            )
-            yield ("terms", "exchange"), message
+            yield ("terms", "exchange"), rate_wanted(code, LIBRARY_PRICED)
+
+
+LIBRARY_PRICED = ", in which the library and the labour data have prices"
+
+
+def rate_wanted(code: str, where: str = "") -> str:
+    """Return what is said where a currency has no exchange rate.
+
+    code: of the currency.  where: what is in it, as a clause.
+    """
+    return (
+        f"wanted an exchange rate for {code}{where} (terms.exchange), such as "
+        f'`{code}: {{rate: "1.10", date: 2031-02-10, source: our bank}}`; found none'
+    )
 
 
 def _amounts(entry: Entry) -> Iterator[Money]:

@@ -94,9 +94,9 @@ def in_words(wanted: Wanted | None) -> str:
     if kind:
         return f"{kind.noun} with its unit, such as {kind.examples[0]} or {kind.examples[1]}"
     if _TIME_OF_DAY in wanted.metadata:
-        return "a time of day from 00:00 to 24:00, such as 09:30"
+        return "a time of day from 00:00 to 24:00, such as 09:30 or 9:30 am"
     if _COLOUR in wanted.metadata:
-        return "a colour as # and six hexadecimal digits, such as #1f4e79"
+        return 'a colour in quotes, # and six hexadecimal digits, such as "#1f4e79"'
     return _WORDS.get(annotation, "a value")
 
 

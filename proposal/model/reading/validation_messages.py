@@ -85,7 +85,13 @@ def _unknown_key(key: str, holder: Wanted | None) -> str:
     model = holder.annotation if holder else None
     if isinstance(model, type) and issubclass(model, BaseModel) and (advice := removed(model, key)):
         return f"wanted no {key} any more, {advice}; found {key}"
+    if _AFTER_A_COMMA.fullmatch(key):
+        return f"wanted a decimal point, since a comma in braces parts entries; found {shown(key)} after one"
     return wanted_one_of(key, holder.names if holder else ())
+
+
+_AFTER_A_COMMA = re.compile(r"[0-9]+(?:\s*\S{1,6})?")
+"""What stands behind a decimal comma where YAML takes it for the end of a value."""
 
 
 def _nothing(place: Place) -> str:

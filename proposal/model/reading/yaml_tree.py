@@ -1,6 +1,8 @@
 """YAML files, read into a tree without giving any scalar a meaning."""
 
+import re
 from collections.abc import Iterator
+from collections.abc import Sequence as Sequence_
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -21,7 +23,8 @@ _PLAIN_TAGS = (None, "!", "tag:yaml.org,2002:str")
 
 # What the parser says → what its reader can do something about.
 _FAULTS = {
-    "mapping values are not allowed in this context": "a second colon, or a wrong indentation",
+    "mapping values are not allowed in this context": "a second colon, or a wrong indentation; a text with a "
+    "colon stands in quotes",
     "could not find expected ':'": "a name without its colon",
     "did not find expected key": "a line that fits no level above it",
     "did not find expected node content": "no value where one should stand",
@@ -128,6 +131,12 @@ class _Reader:
         mark = getattr(error, "problem_mark", None)
         place = self._place(mark) if mark else Place(self.file)
         reason = getattr(error, "problem", None) or "text that cannot be read"
+        if mark and (slip := _slip(text.splitlines()[: mark.line + 1])):
+            line, column, what = slip
+            self.problems.append(
+                Problem(Place(self.file, line, column), "", f"wanted correct YAML; found {what}")
+            )
+            return
         if reason == "found character that cannot start any token":
             letter = (
                 text[error_index : error_index + 1]
@@ -246,6 +255,24 @@ class _Reader:
             )
         else:
             around.entries[key.value] = (key.place, node)
+
+
+_OPENED = re.compile(r"""[^#"']*[:,\[{-]\s*(["'])(?:(?!\1).)*""")
+_NO_SPACE = re.compile(r"(\s*[A-Za-z]\w*):[^\s/:\d][^:{}\[\]]*")
+
+
+def _slip(lines: Sequence_[str]) -> tuple[int, int, str] | None:
+    """Return line, column and name of the slip behind what the parser says, None where we know none.
+
+    lines: of the file, up to where the parser stopped; the slip stands in the last two that say something.
+    """
+    told = [(number, line) for number, line in enumerate(lines, 1) if line.strip() and line.strip()[0] != "#"]
+    for number, line in reversed(told[-2:]):
+        if opened := _OPENED.fullmatch(line):
+            return number, opened.start(1) + 1, "a quote that is opened in this line and not closed"
+        if spaceless := _NO_SPACE.fullmatch(line):
+            return number, spaceless.end(1) + 1, "a colon without a space after it, as in `name: value`"
+    return None
 
 
 def _events(text: str) -> Iterator[Any]:

@@ -52,7 +52,7 @@ CASES: dict[str, tuple[Edits, list[str]]] = {
     ),
     "session that ends before it starts": (
         {MEETING: ("end: 12:30", "end: 08:30")},
-        [f"{MEETING}:14:32: sessions.morning.end: wanted an end after the start; found one that is not"],
+        [f"{MEETING}:14:32: sessions.morning.end: wanted an end after the start, 09:00; found 08:30"],
     ),
     "region unknown": (
         {"project.yaml": ("region: europe", "region: atlantis")},

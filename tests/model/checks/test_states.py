@@ -74,7 +74,7 @@ CASES: dict[str, tuple[Edits, list[str]]] = {
         {"room_types/meeting.yaml": DAYS[:-7] + "07:00}\n"},
         [
             f"room_types/meeting.yaml:{DAYS.count(chr(10))}:30: days.fair.all.end: wanted an end after the "
-            "start; found one that is not"
+            "start, 08:00; found 07:00"
         ],
     ),
 }

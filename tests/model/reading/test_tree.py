@@ -93,13 +93,42 @@ WRONG_YAML = [
             "f.yaml:4:3: a: wanted each name once; found d again, first in line 3",
         ],
     ),
-    ("a: b: c\n", ["f.yaml:1:5: wanted correct YAML; found a second colon, or a wrong indentation"]),
-    ("ä: ö: c\n", ["f.yaml:1:5: wanted correct YAML; found a second colon, or a wrong indentation"]),
+    (
+        "a: b: c\n",
+        [
+            "f.yaml:1:5: wanted correct YAML; found a second colon, or a wrong indentation; "
+            "a text with a colon stands in quotes"
+        ],
+    ),
+    (
+        "ä: ö: c\n",
+        [
+            "f.yaml:1:5: wanted correct YAML; found a second colon, or a wrong indentation; "
+            "a text with a colon stands in quotes"
+        ],
+    ),
     ("a:\n\t- 1\n", ["f.yaml:2:1: wanted correct YAML; found a tab where YAML takes spaces only"]),
     ("a: @x\n", ["f.yaml:1:4: wanted correct YAML; found @, which only a quoted text may begin with"]),
-    ("a: 'x\n", ["f.yaml:2:1: wanted correct YAML; found the end of the file inside a quoted text"]),
+    (
+        "a:b\n  c: d\n",
+        ["f.yaml:1:2: wanted correct YAML; found a colon without a space after it, as in `name: value`"],
+    ),
+    (
+        'a: "x\nb: "y"\n',
+        ["f.yaml:1:4: wanted correct YAML; found a quote that is opened in this line and not closed"],
+    ),
+    (
+        "a: 'x\n",
+        ["f.yaml:1:4: wanted correct YAML; found a quote that is opened in this line and not closed"],
+    ),
     ("a: [1, 2\n", ["f.yaml:2:1: wanted correct YAML; found a list in brackets that is not closed"]),
-    ("a: 1\n b: 2\n", ["f.yaml:2:3: wanted correct YAML; found a second colon, or a wrong indentation"]),
+    (
+        "a: 1\n b: 2\n",
+        [
+            "f.yaml:2:3: wanted correct YAML; found a second colon, or a wrong indentation; "
+            "a text with a colon stands in quotes"
+        ],
+    ),
     ("a: 1\n---\nb: 2\n", ["f.yaml:2:1: wanted one document; found the beginning of a second one"]),
     ("a: !!int 3\n", ["f.yaml:1:4: a: wanted a value without a tag; found !!int"]),
     (
