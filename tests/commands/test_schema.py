@@ -5,6 +5,7 @@ from pathlib import Path
 
 from proposal.commands.schema import SchemaKind
 from tests.calls import Call, files_under
+from tests.catalogue import shipped
 
 GOOD, WRONG = 0, 2
 
@@ -33,3 +34,21 @@ def test_schemas_below_a_file_are_said_in_a_line(run: Call) -> None:
     status, out, err = run("schema", "--write", "file")
     assert (status, out) == (WRONG, "")
     assert err.startswith("file/project.schema.json: cannot be read or written: ")
+
+
+def test_the_models_that_files_may_name_are_listed_kind_by_kind(run: Call) -> None:
+    library = shipped()
+    status, out, _ = run("schema", "--models")
+    assert status == GOOD
+    listed = {line.split()[0] for line in out.splitlines() if line.startswith("  ")}
+    assert listed == {entry.model for entry in library.entries()}
+    (charger,) = [line for line in out.splitlines() if line.startswith("  56376V ")]
+    assert charger.startswith("  56376V  ")
+    assert f"{library.chargers['56376V'].slots} slots" in charger
+    assert "system Vasselgate" in charger
+
+
+def test_a_library_that_is_not_there_is_told(run: Call) -> None:
+    status, _, err = run("schema", "--models", "--library", "nowhere")
+    assert status == WRONG
+    assert err.startswith("nowhere: wanted a folder with library files (.yaml); found nothing")
