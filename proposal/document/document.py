@@ -11,6 +11,7 @@ from proposal.document.rooms_and_equipment import RoomsAndEquipment
 from proposal.document.rows.client_steps import ClientStepRow, client_steps
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.plain_warnings import PlainWarningRow
+from proposal.document.rows.price_movers import PriceMoverRow, price_movers
 from proposal.document.rows.programme import (
     ActivityRow,
     CrewDayRow,
@@ -52,8 +53,10 @@ from proposal.document.rows.takeoff_sums import (
     takeoff_sums,
 )
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
+from proposal.document.rows.yearly_costs import YearlyCostRow, yearly_costs
 from proposal.document.schedule import (
     ALL,
+    BUYERS,
     CHECKERS,
     HOUSE,
     NOT_CLIENT,
@@ -177,7 +180,28 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
     @composed(Shows("what_we_need_from_you", ALL, "rows"))
     def client_steps(self) -> tuple[ClientStepRow, ...]:
         """What the work needs from the client and from others, earliest first."""
-        return client_steps(self.programme, self.activities, self.questions, self.owner_equipment)
+        return client_steps(self)
+
+    @composed(Shows("what_it_costs_each_year", BUYERS, "rows"))
+    def yearly_costs(self) -> tuple[YearlyCostRow, ...]:
+        """What recurs each year, whoever is paid for it, and is in no price of the proposal."""
+        currency = self.cover.currency
+        return yearly_costs(self.yearly, self.energy, self.pack_lives, currency) if self.price else ()
+
+    @composed(Shows("what_may_change_the_price", BUYERS, "rows"))
+    def price_movers(self) -> tuple[PriceMoverRow, ...]:
+        """What may make the price higher or lower, besides the alternates."""
+        if self.price is None:
+            return ()
+        return price_movers(
+            self.offer,
+            self.exchange_rates,
+            self.questions,
+            len(self.assumptions),
+            self.unit_prices,
+            len(self.rooms),
+            any(row.what == "price rise" for row in self.contract_terms),
+        )
 
     @composed(Shows("requirements_counted", ALL, "rows"))
     def requirement_count(self) -> RequirementCount | None:

@@ -20,11 +20,9 @@ from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
-from proposal.pages.paths import alternate_path
+from proposal.pages.paths import ALTERNATES, alternate_path
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
-
-ALTERNATES = "alternates.md"
 
 # What the overview shows: its heading, and the total by group and name.
 TOTALS: tuple[tuple[str, str, str], ...] = (
@@ -140,7 +138,19 @@ _TOO_MANY = (
 
 
 def _included(here: PageContext, row: AlternateRow) -> tuple[Html, Html, Html | None]:
-    return text(row.name), text(row.description), note_box(here.heading("internal_note"), row.internal_note)
+    told = f"{row.description} {offered_words(here, row)}".strip()
+    return text(row.name), text(told), note_box(here.heading("internal_note"), row.internal_note)
+
+
+def offered_words(here: PageContext, row: AlternateRow) -> str:
+    """Return what an alternate that was chosen came to when it was offered; empty where nobody was told.
+
+    row: of an alternate that is part of the proposal.
+    """
+    if row.offered_at is None:
+        return ""
+    by = cell_text(row.offered_at, columns_of(AlternateRow)["offered_at"].shows, here.values)
+    return f"In revision {row.offered_in} it was offered at {by} before tax; it is part of the price now."
 
 
 def _choices(here: PageContext) -> Html:

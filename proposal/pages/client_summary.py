@@ -6,20 +6,22 @@ from functools import partial
 from typing import ClassVar
 
 from proposal.differences.details import total_texts
-from proposal.document.rows.client_steps import ClientStepRow
+from proposal.document.rows.client_steps import DUTIES, NETWORK, OWN, PROGRAMME, QUESTIONS, ClientStepRow
 from proposal.editions import AlternateEdition
 from proposal.pages import paths
-from proposal.pages.alternates import priced_alternates
+from proposal.pages.alternates import has_alternates, offered_words, priced_alternates
 from proposal.pages.consequence_tables import by
 from proposal.pages.cover import days_of_work, price_facts, rooms_of_summary
 from proposal.pages.fact_list import Fact, fact_list, facts_of
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import alternate_path
+from proposal.pages.price_over_time import MOVERS, each_year_in_short
 from proposal.pages.prose import prose_of
 from proposal.pages.requirements import requirements_met
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.terms import excludes
+from proposal.quantities import formatting
 
 CHOICE_TOTALS = (("price", "price_before_tax"), ("price", "price_with_tax"), ("programme", "acceptance"))
 """What a client asks of a choice: group and name of each total."""
@@ -30,12 +32,24 @@ CHANGED_TOTALS = {
 """Totals that a client asks after, and how a sentence about them begins."""
 
 
+_STEPS = {
+    PROGRAMME: (paths.PROGRAMME, "programme"),
+    QUESTIONS: (paths.ASSUMPTIONS, "open questions"),
+    NETWORK: (paths.NETWORK, "for the network team"),
+    OWN: (paths.OWNER_EQUIPMENT, "your equipment"),
+    DUTIES: (paths.RESPONSIBILITIES, "who does what"),
+}
+"""Page on which a step of the client stands in full, and its name."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClientSummaryPage:
     """One page for a client with two minutes.
 
     in_short: price and days, as facts.
-    choices: what each alternate alone comes to.
+    said: the same in sentences: what the price holds, and what the days mean.
+    choosing: heading of what is or was to be chosen; None where nothing is.
+    choices: what each alternate alone comes to.  chosen: what was chosen before, with its price.
     steps: what is needed of the client, and by when.
     changed: sentences on what changed since the last issue.
     with_order: what has to be said with the order; None where nothing can be chosen.
@@ -50,7 +64,10 @@ class ClientSummaryPage:
     goals: tuple[Html, ...]
     rooms: Html
     in_short: Html
+    said: tuple[Html, ...]
+    choosing: Html | None
     choices: Html | None
+    chosen: tuple[Html, ...]
     steps: Html
     with_order: Html | None
     changed: tuple[Html, ...]
@@ -74,12 +91,14 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         goals=tuple(text(goal) for goal in document.cover.goals),
         rooms=rooms_of_summary(here),
         in_short=fact_list("In short", _in_short(here)),
+        said=tuple(_said(here)),
+        choosing=text("What you can choose") if has_alternates(edition) else None,
         choices=_choices(here) if edition.alternates else None,
-        steps=schedule(
-            here.heading("what_we_need_from_you"),
-            fields_of(here, ClientStepRow, "what", "by"),
-            document.client_steps,
+        chosen=tuple(
+            text(f"Chosen already: {row.name}. {offered_words(here, row)}".strip())
+            for row in document.included_alternates
         ),
+        steps=_steps(here),
         with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
         changed=tuple(_changed(here)),
         questions=tuple(text(f"{row.asked} ({row.subject}; {row.who})") for row in document.questions),
@@ -100,8 +119,74 @@ def _in_short(here: PageContext) -> tuple[Fact, ...]:
         *price_facts(here),
         *facts_of(here, here.cover, "valid_until"),
         *days_of_work(here),
+        Fact(here.heading("each_year"), each_year_in_short(here)),
         *requirements_met(here),
     )
+
+
+def _said(here: PageContext) -> Iterator[Html]:
+    """Yield what the price holds, what the dates mean, and where it is told what may change the price."""
+    document = here.document
+    if document.price is not None:
+        rooms = formatting.count_of(len(document.rooms), "room")
+        scope = here.to(paths.SCOPE, "scope of work")
+        first = text(
+            f"The price covers equipment, materials and work for {rooms} and what serves them all, as in the"
+        )
+        yield join((join((first, scope), " "), text(_set_aside(here))))
+    yield text(_dates(here))
+    if document.price is not None:
+        movers = here.to(MOVERS, "what may change the price")
+        yield join(
+            (text("What makes it higher or lower, and by how much, stands in one table:"), movers), " "
+        )
+
+
+def _set_aside(here: PageContext) -> str:
+    """Return the sums that are settled at what the work really costs; a full stop where there are none."""
+    cover = here.cover
+    sums = [
+        f"{formatting.money(row.price, cover.currency, cover.locale)} for {row.description[0].lower()}"
+        f"{row.description[1:]}"
+        for row in here.document.offer
+        if row.group == "allowance"
+    ]
+    return (
+        f". It includes {formatting.listed(sums)}; for these you pay what they really cost." if sums else "."
+    )
+
+
+def _dates(here: PageContext) -> str:
+    """Return in sentences by when to order, when the work is done, and how long the price holds."""
+    programme, locale = here.document.programme, here.cover.locale
+    holds = formatting.date(here.cover.valid_until, locale)
+    if programme is None or not here.document.activities:
+        return f"The price holds until {holds}."
+    order, done = (formatting.date(day, locale) for day in (programme.start, programme.finish))
+    if programme.start > here.cover.valid_until:
+        return (
+            f"The price holds until {holds}; the programme begins later, on {order}, and ends with "
+            f"acceptance on {done}. Order by {holds}, or ask us to prolong the price."
+        )
+    return (
+        f"Order by {order}, and the work is done and accepted on {done}. The price holds until {holds}; "
+        f"if you order after {order}, the work is done later too."
+    )
+
+
+def _steps(here: PageContext) -> Html:
+    """Return what is needed of the client and of others, each with the day and where it stands in full."""
+    fields: list[Field[ClientStepRow]] = [
+        *fields_of(here, ClientStepRow, "what", "who", "by"),
+        Field(here.heading("in_full"), lambda row: _place(here, row)),
+    ]
+    return schedule(here.heading("what_we_need_from_you"), fields, here.document.client_steps)
+
+
+def _place(here: PageContext, row: ClientStepRow) -> Html | None:
+    """Return the way to where a step stands in full; None where the edition has no page for it."""
+    path, name = _STEPS[row.place]
+    return here.to(path, name) if path != paths.PROGRAMME or here.document.activities else None
 
 
 def _choices(here: PageContext) -> Html:

@@ -1,6 +1,7 @@
 """The cover and the summary."""
 
 from dataclasses import dataclass
+from functools import partial
 from typing import ClassVar
 from urllib.parse import quote
 
@@ -9,10 +10,10 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import paths
 from proposal.pages.fact_list import Fact, fact_list, fact_of_part, facts_of, leading_to, marked
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
-from proposal.pages.phrases import capital, plural
+from proposal.pages.phrases import capital, code_runs, natural, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.requirements import requirements_met
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -24,6 +25,7 @@ from proposal.quantities import formatting
 class CoverPage:
     """The first page: what the proposal is, for whom, in which revision, until when.
 
+    start: leads a client to the page that answers first.
     contents: links to the chapters.
     downloads: links to the files that the edition is handed over with.
     """
@@ -37,6 +39,7 @@ class CoverPage:
     integrator: Html
     revisions: Html
     contents: tuple[Html, ...]
+    start: Html | None
     downloads: Html | None
     internal_note: Html | None
 
@@ -68,6 +71,9 @@ def cover_page(here: PageContext, contents: tuple[Html, ...], downloads: Html | 
         integrator=_party(here, "integrator", cover.integrator),
         revisions=_revisions(here),
         contents=contents,
+        start=here.to(paths.SUMMARY, "Summary: price, days, choices, and what we need from you")
+        if here.edition.reader == "client"
+        else None,
         downloads=downloads,
         internal_note=note_box(here.heading("internal_note"), cover.internal_note),
     )
@@ -196,15 +202,25 @@ def rooms_of_summary(here: PageContext) -> Html:
     def microphones(sheet: RoomSheet) -> int:
         return sum(room.microphones for room in rooms if room.sheet == sheet.key)
 
+    kind = () if here.edition.reader == "client" else fields_of(here, RoomSheet, "title")
     fields: list[Field[RoomSheet]] = [
-        *fields_of(here, RoomSheet, "title", "use", "rooms"),
+        *kind,
+        Field(here.heading("rooms"), partial(_named_rooms, here)),
+        *fields_of(here, RoomSheet, "use"),
         Field(
             Column(here.heading("microphones"), numeric=True),
             microphones,
             total=lambda _: sum(room.microphones for room in rooms),
         ),
     ]
-    return schedule("Kinds of room, and where they are", fields, here.document.room_sheets, total="All rooms")
+    return schedule("Rooms, and what happens in them", fields, here.document.room_sheets, total="All rooms")
+
+
+def _named_rooms(here: PageContext, sheet: RoomSheet) -> Html:
+    """Return the rooms of a kind by their names, neighbours joined, as links to the page of the kind."""
+    names = sorted((row.name for row in here.document.rooms if row.tag in sheet.rooms), key=natural)
+    runs = (" to ".join(ends) for ends in code_runs(names))
+    return join((here.sheet(sheet.key, run) for run in runs), ", ")
 
 
 def counts_of_findings(here: PageContext, count: FindingCount) -> Html:

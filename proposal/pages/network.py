@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
+from proposal.document.rows.client_steps import YOUR_NETWORK_TEAM, ClientStepRow
 from proposal.document.rows.network import (
     NetworkHostRow,
     NetworkModelRow,
@@ -26,13 +27,15 @@ from proposal.quantities.formatting import count_of
 class NetworkPage:
     """VLANs, what has to be opened, devices with ports and addresses, and questions.
 
-    questions, vlans, traffic, links: None where there are none.
+    needed: what the network team do, and by when.
+    needed, questions, vlans, traffic, links: None where there are none.
     diagrams: the sheets of the network.
     storeys: name of the storey, its devices' ports and addresses, and their audio.
     parts: of many devices, the way to the page of each storey and how many stand there.
     """
 
     template: ClassVar[str] = "network.md.jinja"
+    needed: Html | None
     questions: Html | None
     vlans: Html | None
     uses: Html
@@ -53,6 +56,7 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
     parts = network_parts(document)
     links = links_to_parts(parts, paths.NETWORK, here.to, lambda rows: count_of(len(rows), "device"))
     return NetworkPage(
+        needed=_needed(here),
         questions=_questions(here) if document.network_questions else None,
         vlans=_vlans(here) if document.vlans else None,
         uses=_uses(here),
@@ -162,6 +166,13 @@ def _models(here: PageContext) -> Html:
         here.document.network_models,
         mark=here.mark("network_models"),
     )
+
+
+def _needed(here: PageContext) -> Html | None:
+    """Return what is needed of the network team, with its days."""
+    rows = [row for row in here.document.client_steps if YOUR_NETWORK_TEAM in row.who]
+    fields = fields_of(here, ClientStepRow, "what", "by")
+    return schedule("What is needed, and by when", fields, rows) if rows else None
 
 
 def _questions(here: PageContext) -> Html:

@@ -36,6 +36,7 @@ def _equipment(here: PageContext) -> Html:
             OwnerEquipmentRow,
             "tag",
             "name",
+            "in_place_by",
             "kind",
             "room",
             "location",

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.offer_totals import offered_rooms, offered_systems
@@ -20,8 +19,9 @@ from proposal.document.rows.price import (
 from proposal.pages import paths
 from proposal.pages.author_prose import prose
 from proposal.pages.fact_list import fact_list, facts_of
-from proposal.pages.markdown import Html, join, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.price_over_time import each_year_table, movers_table, upkeep
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -37,7 +37,8 @@ class PricePage:
     items, unit_prices: links to the pages of lines and of prices for changes; None where there are none.
     lumps: what the prices of rooms are and are not.
     taxes, allowances, yearly, rates: None where there are none.
-    each_year: heading of what recurs; None where nothing does.  energy: what electricity comes to.
+    movers: what may change the price.
+    each_year: what recurs, whoever is paid for it; None where nothing does.  upkeep: who keeps it running.
     retention: what is kept of each payment, in words.
     """
 
@@ -54,9 +55,10 @@ class PricePage:
     payments: Html
     payment_days: Html
     retention: Html | None
+    movers: Html
     each_year: Html | None
     yearly: Html | None
-    energy: Html | None
+    upkeep: Html | None
     rates: Html | None
 
 
@@ -68,7 +70,6 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
     document = here.document
     words = document.price_wording
     allowances = tuple(row for row in document.offer if row.group == "allowance")
-    energy = _energy(here)
     return PricePage(
         prose=prose(words, level=2) if words.strip() else None,
         totals=_totals(here, price),
@@ -86,9 +87,10 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
         payments=_payments(here),
         payment_days=_payment_days(here),
         retention=_retention(here, price) if price.retention else None,
-        each_year=text("Each year") if document.yearly or energy else None,
-        yearly=_yearly(here) if document.yearly else None,
-        energy=energy,
+        movers=movers_table(here),
+        each_year=each_year_table(here) if document.yearly_costs else None,
+        yearly=_yearly(here) if document.yearly and any(row.unit_cost for row in document.yearly) else None,
+        upkeep=upkeep(here),
         rates=_rates(here) if document.exchange_rates else None,
     )
 
@@ -204,21 +206,6 @@ def _yearly(here: PageContext) -> Html:
     ]
     total = "" if open_ones else "All"
     return schedule("What recurs each year, before tax", fields, rows, total=total)
-
-
-def _energy(here: PageContext) -> Html | None:
-    """Return what electricity comes to in a year, in a sentence; None where no tariff is known."""
-    costs = [row.yearly_cost for row in here.document.energy]
-    known = [cost for cost in costs if cost is not None]
-    if not known or len(known) < len(costs):
-        return None
-    cover = here.cover
-    total = formatting.money(sum(known, start=Decimal(0)), cover.currency, cover.locale)
-    page = here.to(f"{paths.MAINS}", "mains power")
-    return join(
-        (text(f"Electricity comes to {total} a year, at the tariff and the hours that stand under"), page),
-        " ",
-    )
 
 
 def _rates(here: PageContext) -> Html:

@@ -20,7 +20,7 @@ from proposal.document.rows.sheets import (
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
-from proposal.pages.how_it_works import how_it_works
+from proposal.pages.how_it_works import Part, how_it_works
 from proposal.pages.markdown import Html, text
 from proposal.pages.meeting_day import day_tables, day_words, mute_table
 from proposal.pages.page_context import PageContext
@@ -30,6 +30,7 @@ from proposal.pages.price import price_view
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.room_places import assistive_facts, places_tables, wired_table
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.what_people_do import what_people_do
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +40,8 @@ class RoomPage:
     named: its rooms by tag and name.
     own_plans: of its rooms.  plans: of the storeys where it is built.
     price: of its rooms, where the edition tells of it.
-    works: step of the signal's way and what happens there.
+    works: step of the signal's way and what happens there; of the client's edition what people do and hear.
+    technique: the signal's way for those who build, where `works` does not tell it.
     day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
     level_maps: radio level over the room.
     contained_sound: whether the sound of its rooms stays in them, None where nobody asks for that.
@@ -57,6 +59,7 @@ class RoomPage:
     prose: Html | None
     drawings: tuple[Html, ...]
     works: tuple[tuple[Html, Html], ...]
+    technique: tuple[tuple[Html, Html], ...]
     equipment: Html
     carried: Html | None
     criteria: Html
@@ -84,7 +87,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     rooms = tuple(row for row in here.document.rooms if row.tag in sheet.rooms)
     uses = [row for row in here.document.portable_uses if {row.set, row.room} & set(sheet.rooms)]
     links = [row for row in here.document.portable_links if row.microphone.rpartition("-")[0] in sheet.rooms]
-    served_from = sorted({row.equipment_room for row in rooms})
+    technique = how_it_works(sheet, sorted({row.equipment_room for row in rooms}))
+    for_client = here.edition.reader == "client"
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
@@ -95,9 +99,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
         drawings=figures_of(here, drawings, SIGNAL_FLOW, sheet.key),
-        works=tuple(
-            (text(part.heading), text(" ".join(part.sentences))) for part in how_it_works(sheet, served_from)
-        ),
+        works=_told(what_people_do(sheet) if for_client else technique),
+        technique=_told(technique) if for_client else (),
         equipment=_equipment(here, sheet),
         carried=_carried(here, sheet),
         criteria=_criteria(here, sheet),
@@ -116,6 +119,10 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         rooms=_rooms(here, sheet, rooms),
         internal_note=note_box(here.heading("internal_note"), sheet.internal_note),
     )
+
+
+def _told(parts: Sequence[Part]) -> tuple[tuple[Html, Html], ...]:
+    return tuple((text(part.heading), text(" ".join(part.sentences))) for part in parts)
 
 
 def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, Drawing]) -> tuple[Html, ...]:

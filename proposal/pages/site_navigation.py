@@ -9,7 +9,6 @@ from proposal.document.spelling import Spelling
 from proposal.editions import Edition
 from proposal.pages import paths
 from proposal.pages.alternates import (
-    ALTERNATES,
     has_alternates,
 )
 from proposal.pages.calculations import (
@@ -135,7 +134,7 @@ def navigation_of(
     ]
     if has_alternates(edition):
         each = tuple((one.row.name, alternate_path(one.row.key)) for one in edition.alternates)
-        nav.append(("Alternates", (("What can be chosen", ALTERNATES), *each)))
+        nav.append(("Alternates", (("What can be chosen", paths.ALTERNATES), *each)))
     if price_and_labour := _price_and_labour(edition):
         held = (("Price", document.price), ("labour", document.labour))
         title = capital(" and ".join(name for name, rows in held if rows))

@@ -11,7 +11,6 @@ from proposal.document.values import values_of
 from proposal.editions import Edition
 from proposal.pages import paths
 from proposal.pages.alternates import (
-    ALTERNATES,
     alternate_page,
     alternates_page,
     client_alternate_page,
@@ -263,7 +262,7 @@ def _views(
         views[paths.MARGIN] = partial(margin_page, price=document.price)
     if document.programme is not None and document.activities:
         views[paths.PROGRAMME] = partial(programme_page, programme=document.programme, drawings=drawings)
-    views[ALTERNATES] = alternates_page
+    views[paths.ALTERNATES] = alternates_page
     for whole, alternate in zip(edition.alternates, reads.edition.alternates, strict=True):
         views[alternate_path(whole.row.key)] = partial(
             client_alternate_page if edition.reader == "client" else alternate_page, alternate=alternate

@@ -139,7 +139,17 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
     document = here.document
     fields: list[Field[DutyRow]] = [
         *fields_of(
-            here, DutyRow, "about", "furnish", "install", "terminate", "configure", "test", "maintain"
+            here,
+            DutyRow,
+            "about",
+            "furnish",
+            "before",
+            "ready_by",
+            "install",
+            "terminate",
+            "configure",
+            "test",
+            "maintain",
         ),
     ]
     return ResponsibilitiesPage(

@@ -6,7 +6,7 @@ from functools import partial
 from pathlib import Path
 
 from proposal.document.document import Document
-from proposal.document.making.history import with_issued
+from proposal.document.making.history import with_issued, with_offered_prices
 from proposal.document.readers import Reader
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal, with_changes
@@ -69,10 +69,14 @@ def marked(document: Document, mark: Mark) -> Document:
 def finished(document: Document, mark: Mark, earlier: Earlier | None) -> Document:
     """Return a document whose cover holds a mark and names the revisions that were issued before.
 
+    What the client chose since tells what it came to when it was offered.
+
     earlier: the last issue; None where nothing is issued yet.
     """
     document = marked(document, mark)
-    return document if earlier is None else with_issued(document, earlier.before.state.document)
+    if earlier is None:
+        return document
+    return with_offered_prices(with_issued(document, earlier.before.state.document), earlier.received)
 
 
 def marked_edition(edition: Edition, mark: Mark) -> Edition:

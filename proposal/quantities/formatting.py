@@ -231,6 +231,15 @@ def money(amount: Decimal, currency: str, locale: str) -> str:
     return _money(amount, currency, locale, minor_units(currency))
 
 
+def about_money(amount: Decimal, currency: str, locale: str) -> str:
+    """Return an amount as people say it, with two figures and no places that add nothing: `€3,300`.
+
+    amount: exact; it stands elsewhere in full.
+    currency: code of ISO 4217.
+    """
+    return _money(rounding.rounded_to_figures(amount, 2), currency, locale, 0)
+
+
 def unit_money(amount: Decimal, currency: str, locale: str) -> str:
     """Return the price of one unit with all its digits, `€0.0125`, at least in the currency's own places.
 

@@ -38,6 +38,15 @@ def rounded(amount: Decimal | Fraction, step: Decimal) -> Decimal:
     return result if result else abs(result)
 
 
+def rounded_to_figures(amount: Decimal, figures: int) -> Decimal:
+    """Return an amount rounded half up to so many figures, and never finer than a whole: 3,301.73 as 3,300.
+
+    figures: how many of the first ones are kept.
+    """
+    finest = Decimal(1).scaleb(max(amount.adjusted() + 1 - figures, 0)) if amount else Decimal(1)
+    return rounded(amount / finest, Decimal(1)) * finest
+
+
 def rounded_up(amount: Decimal, step: Decimal) -> Decimal:
     """Return the least multiple of a step that is no smaller than an amount.
 

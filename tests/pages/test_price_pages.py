@@ -204,5 +204,5 @@ def test_electricity_of_a_year_is_told_beside_the_price_where_its_cost_is_known(
         rows = (energy("A1", "100.10"), energy("A2", last))
         document = sample_document().model_copy(update={"energy": rows})
         words = browsed(page_of(edition_of(document, "client"), "price.md")).text
-        assert ("Electricity comes to €300.35 a year" in words) == told
+        assert ("€300.35" in words) == told
         assert ("Electricity" in words) == told

@@ -55,7 +55,7 @@ from proposal.pipeline import Computed
 PRICE_WORDING = "price"
 
 
-_ALTERNATE = ByName(AlternateRow, Alternate, "key", "not_offered")
+_ALTERNATE = ByName(AlternateRow, Alternate, "key", "not_offered", "offered_at", "offered_in")
 _PARTY = ByName(Party, WrittenParty)
 # Whether its record is kept is told where records are read.
 _REVISION = ByName(RevisionRow, Revision, "issued")
@@ -150,7 +150,7 @@ def alternate_row(key: str, alternate: Alternate, not_offered: tuple[str, ...] =
 
     key: of the alternate.  not_offered: why it cannot be chosen; nothing where it can.
     """
-    return _ALTERNATE.of(alternate, key=key, not_offered=not_offered)
+    return _ALTERNATE.of(alternate, key=key, not_offered=not_offered, offered_at=None, offered_in="")
 
 
 def _cover(project: Project) -> Cover:

@@ -14,6 +14,7 @@ from proposal.design.owner.owner_streams import with_owner_tags
 from proposal.design.switch_traffic import SwitchTraffic, switch_traffic
 from proposal.design.wanted_ports import to_owners_network
 from proposal.document.making.asked_questions import asked
+from proposal.document.rows.client_steps import NETWORK_TEAM
 from proposal.document.rows.network import (
     NetworkHostRow,
     NetworkModelRow,
@@ -28,7 +29,6 @@ from proposal.model.equipment.parts import NetworkNeeds
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 
-NETWORK_TEAM = "network team"
 _FACTS: Mapping[str, str] = {
     "found_by": "how it is found on the network",
     "updated_by": "how it is updated",

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.design import Design
+from proposal.design.equipment.our_duties import OURSELVES
 from proposal.design.standing_conditions import facts
 from proposal.document.rows.terms import ContractTermRow, DutyRow
 from proposal.model.labour.labour import OvertimeWork
@@ -85,7 +86,11 @@ def duty_rows(
         unless = line.unless if change.when is None else ()
         if not change.left_out and _holds(when, held) and not _one_of(unless, held):
             found.append(
-                DutyRow(about=about, duties=tuple((duty, _who(duty, line, change)) for duty in DUTIES))
+                DutyRow(
+                    about=about,
+                    duties=tuple((duty, _who(duty, line, change)) for duty in DUTIES),
+                    before=_before(line, change),
+                )
             )
     return tuple(found)
 
@@ -94,6 +99,13 @@ def _who(duty: str, line: DutyLine, change: DutyChange) -> str:
     changed = getattr(change, duty)
     who: str = getattr(line, duty) if changed is None else changed
     return ", ".join(letters.strip() for letters in who.split(",") if letters.strip())
+
+
+def _before(line: DutyLine, change: DutyChange) -> str:
+    """Return the work before which others have something ready; empty where it is ours."""
+    if OURSELVES in _who("furnish", line, change).split(", "):
+        return ""
+    return line.before if change.before is None else change.before
 
 
 def _holds(when: Sequence[Fact], held: Collection[Fact]) -> bool:

@@ -41,6 +41,14 @@ class AlternateRow(Row):
     not_offered: Annotated[tuple[str, ...], Shows("why_it_is_not_offered", ALL)] = Field(
         default=(), description="Why it cannot be chosen; nothing where it can."
     )
+    offered_at: Annotated[Decimal | None, Shows("difference", BUYERS, "difference")] = Field(
+        default=None,
+        description="Of one that is chosen: what it alone added to the price before tax when it was last "
+        "offered; none where it never was, with a price.",
+    )
+    offered_in: Annotated[str, Shows("revision", BUYERS)] = Field(
+        default="", description="Revision in which it was offered so."
+    )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For our own estimators only."
     )

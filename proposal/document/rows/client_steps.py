@@ -2,18 +2,33 @@
 
 import datetime
 from collections.abc import Iterator, Sequence
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
 from proposal.document.rows.findings import QuestionRow
-from proposal.document.rows.owner_equipment import OwnerEquipmentRow
-from proposal.document.rows.programme import ActivityRow, ProgrammeSummary
+from proposal.document.rows.network import NetworkQuestionRow
+from proposal.document.rows.owner_equipment import SECOND_FIX, OwnerEquipmentRow
+from proposal.document.rows.programme import ActivityRow, ProgrammeSummary, begins
+from proposal.document.rows.terms import DutyRow
 from proposal.document.schedule import ALL, Row, Schedule, Shows
-from proposal.quantities.formatting import count_of
+from proposal.quantities.formatting import count_of, listed
 
 APPROVED = "drawings approved"
-SECOND_FIX = "second fix"
+PROGRAMMING = "programming"
+NETWORK_TEAM = "network team"
+"""Whom questions about the network are put to, where they are not put to a maker."""
+YOU, YOUR_NETWORK_TEAM, OTHERS = "you", "your network team", "others on site"
+QUESTIONS, NETWORK, OWN, DUTIES, PROGRAMME = "questions", "network", "own", "duties", "programme"
+"""Where each step stands in full."""
+_OWNERS = "Owner's "
+_BEFORE = {
+    "first fix": "Before cables are pulled",
+    "second fix": "Before devices are mounted",
+    "network": "Before the network is set up",
+    "commissioning": "Before the system is tested",
+}
+"""What each part of the work is to those who do not build."""
 
 
 class ClientStepRow(Row):
@@ -25,44 +40,141 @@ class ClientStepRow(Row):
         description="Its own key, the same in every revision."
     )
     what: Annotated[str, Shows("what_is_needed", ALL)] = Field(description="What is needed.")
+    who: Annotated[str, Shows("from_whom", ALL)] = Field(description="Who does it or has it ready.")
     by: Annotated[datetime.date | None, Shows("by_when", ALL, "date", empty="with_the_order")] = Field(
         description="Day on which it has to be done at the latest; none without a programme."
     )
+    place: Annotated[str, Shows("in_full", ALL, drawn=True)] = Field(
+        default="", description="Where it stands in full."
+    )
 
 
-def client_steps(
-    programme: ProgrammeSummary | None,
-    activities: Sequence[ActivityRow],
-    questions: Sequence[QuestionRow],
-    owners: Sequence[OwnerEquipmentRow],
-) -> tuple[ClientStepRow, ...]:
+class Needs(Protocol):
+    """What steps of the client follow from."""
+
+    @property
+    def programme(self) -> ProgrammeSummary | None:
+        """The programme as a whole; none where no dates are planned."""
+
+    @property
+    def activities(self) -> Sequence[ActivityRow]:
+        """Activities and milestones."""
+
+    @property
+    def questions(self) -> Sequence[QuestionRow]:
+        """Values to be found out."""
+
+    @property
+    def network_questions(self) -> Sequence[NetworkQuestionRow]:
+        """Questions about the network."""
+
+    @property
+    def owner_equipment(self) -> Sequence[OwnerEquipmentRow]:
+        """What the owner furnishes."""
+
+    @property
+    def responsibilities(self) -> Sequence[DutyRow]:
+        """Who does what."""
+
+    @property
+    def parties(self) -> Sequence[tuple[str, str]]:
+        """Letters and names of the parties."""
+
+
+def client_steps(needs: Needs) -> tuple[ClientStepRow, ...]:
     """Return what the work needs from the client and from others, earliest first.
 
-    programme, activities: None and none where no dates are planned.
-    questions: that are open.
-    owners: what the owner furnishes.
+    needs: the document that they follow from.
     """
-    order = programme.start if programme is not None else None
-    steps = [ClientStepRow(key="order", what="The order", by=order)]
-    if questions:
-        asked = count_of(len(questions), "open question")
-        steps.append(ClientStepRow(key="answers", what=f"Answers to {asked}", by=order))
-    if programme is not None:
-        steps += _of_programme(programme)
-    if owners:
-        first = min((one.start for one in activities if one.kind == SECOND_FIX), default=None)
-        own = count_of(len(owners), "device")
-        steps.append(
-            ClientStepRow(key="own equipment", what=f"Equipment of your own in place: {own}", by=first)
-        )
+    order = needs.programme.start if needs.programme is not None else None
+    steps = [
+        ClientStepRow(key="order", what="The order", who=YOU, by=order, place=PROGRAMME),
+        *_answers(needs, order),
+        *(() if needs.programme is None else _of_programme(needs.programme)),
+        *_ready(needs),
+        *_own(needs),
+    ]
     return tuple(sorted(steps, key=lambda one: one.by or order or datetime.date.min))
+
+
+def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRow]:
+    """Yield answers to what is open, with the order, and to what the network team are asked."""
+    if needs.questions:
+        asked = count_of(len(needs.questions), "open question")
+        yield ClientStepRow(key="answers", what=f"Answers to {asked}", who=YOU, by=order, place=QUESTIONS)
+    asked_there = sum(row.asked == NETWORK_TEAM for row in needs.network_questions)
+    if asked_there:
+        yield ClientStepRow(
+            key="network answers",
+            what=f"Answers to {count_of(asked_there, 'question')} about the network",
+            who=YOUR_NETWORK_TEAM,
+            by=begins(needs.activities, PROGRAMMING) or order,
+            place=NETWORK,
+        )
 
 
 def _of_programme(programme: ProgrammeSummary) -> Iterator[ClientStepRow]:
     """Yield the approval of the drawings, and what has to be so before work may begin."""
     for event in programme.events:
         if event.key == APPROVED:
-            yield ClientStepRow(key=APPROVED, what="Approval of the drawings", by=event.date)
+            yield ClientStepRow(
+                key=APPROVED, what="Approval of the drawings", who=YOU, by=event.date, place=PROGRAMME
+            )
     for day in programme.days_set:
         if day.rule == "begin not before":
-            yield ClientStepRow(key=f"day {day.key}", what=day.name, by=day.date)
+            yield ClientStepRow(key=f"day {day.key}", what=day.name, who=OTHERS, by=day.date, place=PROGRAMME)
+
+
+def _ready(needs: Needs) -> Iterator[ClientStepRow]:
+    """Yield what others have ready before each part of the work begins, one row a part."""
+    names = dict(needs.parties)
+    waiting: dict[str, list[DutyRow]] = {}
+    for row in needs.responsibilities:
+        if row.before:
+            waiting.setdefault(row.before, []).append(row)
+    for before, rows in waiting.items():
+        first = begins(needs.activities, before)
+        if first is None:
+            continue
+        letters = dict.fromkeys(one for row in rows for one in _others(row))
+        yield ClientStepRow(
+            key=f"ready for {before}",
+            what=f"{_BEFORE[before]}: {'; '.join(_low(row.about) for row in rows)}",
+            who=listed([called_by_client(names.get(one, one)) for one in letters]),
+            by=first,
+            place=DUTIES,
+        )
+
+
+def _others(row: DutyRow) -> tuple[str, ...]:
+    """Return the letters of those who have something ready: who furnishes it, else who sets it up."""
+    who = row.furnish or row.install or row.configure
+    return tuple(one for one in who.split(", ") if one)
+
+
+def _low(words: str) -> str:
+    """Return words as they stand inside a sentence: a capital of an abbreviation stays."""
+    return words[:1].lower() + words[1:] if words[1:2].islower() else words
+
+
+def called_by_client(party: str) -> str:
+    """Return what the client calls a party to the work, in the middle of a sentence.
+
+    party: its name in the table of duties.
+    """
+    if party.startswith(_OWNERS):
+        return f"your {party.removeprefix(_OWNERS)}"
+    return _low(party)
+
+
+def _own(needs: Needs) -> Iterator[ClientStepRow]:
+    """Yield what the owner furnishes, which is joined in second fix."""
+    if needs.owner_equipment:
+        own = count_of(len(needs.owner_equipment), "device")
+        yield ClientStepRow(
+            key="own equipment",
+            what=f"Equipment of your own in place: {own}",
+            who=YOU,
+            by=begins(needs.activities, SECOND_FIX),
+            place=OWN,
+        )

@@ -1,10 +1,39 @@
 """Rows of what the owner furnishes: what it needs, and how it is joined."""
 
-from typing import Annotated, ClassVar
+import datetime
+from collections.abc import Sequence
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.rows.programme import Planned
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, gathered
+
+SECOND_FIX = "second fix"
+
+
+class _Storeyed(Protocol):
+    """What stands on a storey."""
+
+    @property
+    def tag(self) -> str:
+        """Tag of the room."""
+
+    @property
+    def storey(self) -> str:
+        """Tag of the storey."""
+
+
+class PlannedRooms(Planned, Protocol):
+    """What has a programme, and rooms on storeys."""
+
+    @property
+    def rooms(self) -> Sequence[_Storeyed]:
+        """Rooms."""
+
+    @property
+    def equipment_rooms(self) -> Sequence[_Storeyed]:
+        """Equipment rooms."""
 
 
 class OwnerEquipmentRow(Row):
@@ -45,6 +74,14 @@ class OwnerEquipmentRow(Row):
     addresses: Annotated[tuple[str, ...], Shows("address", NOT_CLIENT, ("text",))] = Field(
         default=(), description="Network addresses given to it."
     )
+
+    @gathered(Shows("in_place_by", ALL, "date"))
+    def in_place_by(self, document: PlannedRooms) -> datetime.date | None:
+        """Day on which second fix begins on its storey; none without a programme."""
+        places = (*document.rooms, *document.equipment_rooms)
+        storeys = {one.storey for one in places if one.tag == self.room}
+        days = [one.start for one in document.activities if one.kind == SECOND_FIX and one.storey in storeys]
+        return min(days, default=None)
 
 
 class OwnerJoinRow(Row):

@@ -73,6 +73,14 @@ class Planned(Protocol):
         """Activities and milestones."""
 
 
+def begins(activities: Sequence[ActivityRow], kind: str) -> datetime.date | None:
+    """Return the first day of the activities of a kind; none where there are none.
+
+    kind: a phase of the work, such as `second fix`.
+    """
+    return min((one.start for one in activities if one.kind == kind), default=None)
+
+
 class EventRow(Row):
     """A day that payments or other people wait for."""
 

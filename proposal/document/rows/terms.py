@@ -6,7 +6,8 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows, composed
+from proposal.document.rows.programme import Planned, begins
+from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows, composed, gathered
 
 
 class Party(Row):
@@ -131,6 +132,14 @@ class DutyRow(Row):
     duties: Annotated[tuple[tuple[str, str], ...], Shows("duties", ALL, ("text", "text"))] = Field(
         description="Duty and letters of the party that has it, empty where nobody has."
     )
+    before: Annotated[str, Shows("ready_for", ALL, "word")] = Field(
+        default="", description="Work before which others have it ready; empty where it is ours, or of none."
+    )
+
+    @gathered(Shows("ready_by", ALL, "date"))
+    def ready_by(self, document: Planned) -> datetime.date | None:
+        """Day on which that work begins; none where the programme has none of it."""
+        return begins(document.activities, self.before)
 
     @composed(Shows("furnish", ALL, together=True))
     def furnish(self) -> str:

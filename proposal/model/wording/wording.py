@@ -11,6 +11,8 @@ from proposal.quantities.spellings import Spellings
 Parties = Annotated[str, Field(pattern=r"^([A-Z0-9]{1,6}(, ?[A-Z0-9]{1,6})*)?$")]
 Duty = Literal["furnish", "install", "terminate", "configure", "test", "maintain"]
 DUTIES: tuple[Duty, ...] = get_args(Duty)
+WorkBegun = Literal["", "first fix", "second fix", "network", "commissioning"]
+"""Work before which something of others has to be ready; empty where it is bound to none."""
 Fact = Literal[
     "always",
     "amplifiers",
@@ -104,6 +106,9 @@ class DutyLine(Written):
     configure: Parties = Field(default="", description="Who sets it up.")
     test: Parties = Field(default="", description="Who tests it.")
     maintain: Parties = Field(default="", description="Who maintains it.")
+    before: WorkBegun = Field(
+        default="", description="Work before which it has to be ready, where others furnish it."
+    )
     when: tuple[Fact, ...] = Field(
         default=(), description="It is printed where one of these applies; always by default."
     )
@@ -139,6 +144,9 @@ class DutyChange(Written):
     configure: Parties | None = Field(default=None, description="Who sets it up; as it was where left out.")
     test: Parties | None = Field(default=None, description="Who tests it; as it was where left out.")
     maintain: Parties | None = Field(default=None, description="Who maintains it; as it was where left out.")
+    before: WorkBegun | None = Field(
+        default=None, description="Work before which it has to be ready; as it was where left out."
+    )
     when: tuple[Fact, ...] | None = Field(
         default=None, description="It is printed where one of these applies; unchanged by default."
     )

@@ -11,37 +11,68 @@ DAY = datetime.date
 
 
 def test_needs_stand_with_their_days_earliest_first() -> None:
-    # Order on 19 May (project.yaml). Design and drafting take 3 working days each and the client 10: the
-    # 16th working day, counted on a calendar, is 9 June. The days of others stand in project.yaml; second fix
-    # may not begin before the furniture stands. The owner furnishes twelve devices.
+    # Order on 19 May (project.yaml). Design takes 3 working days, drafting 2 and the client 10: the 15th
+    # working day, counted on a calendar, is 6 June, and programming begins on the next one. The days of
+    # others stand in project.yaml; second fix may not begin before the furniture stands. The owner furnishes
+    # twelve devices. Who has what ready before which work stands in responsibilities.yaml.
     document = document_of(computed(EXAMPLE))
-    assert [(one.what, one.by) for one in document.client_steps] == [
-        ("The order", DAY(2031, 5, 19)),
-        ("Answers to 3 open questions", DAY(2031, 5, 19)),
-        ("Approval of the drawings", DAY(2031, 6, 9)),
-        ("Ceilings are open", DAY(2031, 6, 30)),
-        ("Furniture stands in the chamber", DAY(2031, 7, 28)),
-        ("Equipment of your own in place: 12 devices", DAY(2031, 7, 28)),
+    assert [(one.key, one.who, one.by) for one in document.client_steps] == [
+        ("order", "you", DAY(2031, 5, 19)),
+        ("answers", "you", DAY(2031, 5, 19)),
+        ("drawings approved", "you", DAY(2031, 6, 6)),
+        ("network answers", "your network team", DAY(2031, 6, 9)),
+        ("day ceilings_open", "others on site", DAY(2031, 6, 30)),
+        ("ready for first fix", "electrical contractor and general contractor", DAY(2031, 6, 30)),
+        ("day furniture", "others on site", DAY(2031, 7, 28)),
+        (
+            "ready for second fix",
+            "electrical contractor, general contractor and furniture supplier",
+            DAY(2031, 7, 28),
+        ),
+        ("own equipment", "you", DAY(2031, 7, 28)),
+        ("ready for network", "your network team", DAY(2031, 8, 12)),
+        (
+            "ready for commissioning",
+            "your network team, general contractor and electrical contractor",
+            DAY(2031, 8, 14),
+        ),
     ]
+    told = {one.key: one.what for one in document.client_steps}
+    assert told["own equipment"] == "Equipment of your own in place: 12 devices"
+    assert told["ready for network"] == (
+        "Before the network is set up: VLAN, quality of service and addresses in the building's network"
+    )
 
 
 def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() -> None:
-    document = document_of(computed(EXAMPLE))
-    steps = client_steps(None, (), document.questions[:1], document.owner_equipment[:1])
-    assert [(one.what, one.by) for one in steps] == [
+    document = document_of(computed(EXAMPLE)).model_copy(update={"programme": None, "activities": ()})
+    assert [(one.what, one.by) for one in client_steps(document)] == [
         ("The order", None),
-        ("Answers to 1 open question", None),
-        ("Equipment of your own in place: 1 device", None),
+        ("Answers to 3 open questions", None),
+        ("Answers to 1 question about the network", None),
+        ("Equipment of your own in place: 12 devices", None),
     ]
-    assert [one.key for one in client_steps(None, (), (), ())] == ["order"]
+    nothing = {"questions": (), "network_questions": (), "owner_equipment": ()}
+    assert [one.key for one in client_steps(document.model_copy(update=nothing))] == ["order"]
 
 
 def test_a_day_that_we_have_to_keep_is_no_need() -> None:
-    programme = document_of(computed(EXAMPLE)).programme
+    document = document_of(computed(EXAMPLE))
+    programme = document.programme
     assert programme is not None
     kept = SetDayRow(
         key="sitting", name="First sitting", date=DAY(2031, 9, 1), rule="done by",
         phases=(), storeys=(), late=(),
     )  # fmt: skip
     with_it = programme.model_copy(update={"days_set": (*programme.days_set, kept)})
-    assert "First sitting" not in {one.what for one in client_steps(with_it, (), (), ())}
+    steps = client_steps(document.model_copy(update={"programme": with_it}))
+    assert "First sitting" not in {one.what for one in steps}
+
+
+def test_what_we_furnish_ourselves_is_nobodys_to_have_ready() -> None:
+    # Of the standing rows none is ours and waited for; a row of ours says nothing of it, whatever is written.
+    document = document_of(computed(EXAMPLE))
+    ours = [row for row in document.responsibilities if "AV" in row.furnish.split(", ")]
+    assert ours
+    assert not any(row.before for row in ours)
+    assert all(row.ready_by(document) for row in document.responsibilities if row.before)

@@ -1,0 +1,132 @@
+"""Rows of what may change the price: which way, by how much, and how it is settled."""
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.rows.findings import QuestionRow
+from proposal.document.rows.price import ExchangeRow, OfferRow, UnitPriceRow
+from proposal.document.schedule import BUYERS, Row, Schedule, Shows
+from proposal.quantities.formatting import count_of, listed
+
+ALTERNATES, ALLOWANCES, RATES = "alternates", "allowances", "rates"
+ASSUMPTIONS, UNIT_PRICES, TERMS = "assumptions", "unit prices", "terms"
+"""Where each row stands in full."""
+
+
+class PriceMoverRow(Row):
+    """Something that may make the price higher or lower."""
+
+    schedule: ClassVar = Schedule("price_mover", subject="price", key=("what",))
+
+    what: Annotated[str, Shows("what_happens", BUYERS)] = Field(default="", description="What happens.")
+    way: Annotated[str, Shows("price_gets", BUYERS, words="price_way")] = Field(
+        default="", description="higher, lower, or either."
+    )
+    amount: Annotated[Decimal | None, Shows("sum_concerned", BUYERS, "money")] = Field(
+        default=None, description="The difference, or the sum that may turn out otherwise, before tax."
+    )
+    settled: Annotated[str, Shows("how_it_is_settled", BUYERS)] = Field(
+        default="", description="How it is settled."
+    )
+    place: Annotated[str, Shows("in_full", BUYERS, drawn=True)] = Field(
+        default="", description="Where it stands in full."
+    )
+
+
+def price_movers(
+    offer: Sequence[OfferRow],
+    rates: Sequence[ExchangeRow],
+    questions: Sequence[QuestionRow],
+    assumptions: int,
+    unit_prices: Sequence[UnitPriceRow],
+    rooms: int,
+    rises: bool,
+) -> tuple[PriceMoverRow, ...]:
+    """Return what may change the price besides the alternates, in the order in which it comes up.
+
+    offer: what the price contains.  rates: of other currencies.  questions: that are open.
+    assumptions: how many are made.  rooms: how many the price holds.
+    rises: whether the terms state by how much the price rises for a later order.
+    """
+    return (
+        *_without_a_room(rooms),
+        *_allowances(offer),
+        *_answers(questions, assumptions),
+        *_rates(rates),
+        _later(rises),
+        *_after_the_order(unit_prices),
+    )
+
+
+def _without_a_room(rooms: int) -> Iterator[PriceMoverRow]:
+    if rooms > 1:
+        yield PriceMoverRow(
+            what="A room is left out",
+            way="lower",
+            settled="Ask us for the amount: a room's price is a share of the whole, and not what is saved "
+            "without it.",
+        )
+
+
+def _allowances(offer: Sequence[OfferRow]) -> Iterator[PriceMoverRow]:
+    for row in offer:
+        if row.group == "allowance":
+            yield PriceMoverRow(
+                what=f"Sum set aside: {row.description}",
+                way="either",
+                amount=row.price,
+                settled="You pay what the work really costs.",
+                place=ALLOWANCES,
+            )
+
+
+def _answers(questions: Sequence[QuestionRow], assumptions: int) -> Iterator[PriceMoverRow]:
+    if questions:
+        yield PriceMoverRow(
+            what=f"{count_of(len(questions), 'open question')} answered otherwise than we assumed",
+            way="either",
+            settled="We price it again with your answers, before you order.",
+            place=ASSUMPTIONS,
+        )
+    if assumptions:
+        yield PriceMoverRow(
+            what="Something that we assumed proves otherwise",
+            way="either",
+            settled="We price it again and ask you before the work is done.",
+            place=ASSUMPTIONS,
+        )
+
+
+def _rates(rates: Sequence[ExchangeRow]) -> Iterator[PriceMoverRow]:
+    if rates:
+        yield PriceMoverRow(
+            what=f"The exchange rate of {listed([row.currency for row in rates])} moves",
+            way="either",
+            settled="The sums in that currency follow the rate until the price is agreed.",
+            place=RATES,
+        )
+
+
+def _later(rises: bool) -> PriceMoverRow:
+    return PriceMoverRow(
+        what="You order after the last day of the price",
+        way="higher" if rises else "either",
+        settled="The terms of the contract say by how much."
+        if rises
+        else "We confirm the price or renew it.",
+        place=TERMS if rises else "",
+    )
+
+
+def _after_the_order(unit_prices: Sequence[UnitPriceRow]) -> Iterator[PriceMoverRow]:
+    yield PriceMoverRow(
+        what="You change your mind after the order",
+        way="either",
+        settled="Devices, cables and hours at the unit prices for changes; the rest by an offer of its own."
+        if unit_prices
+        else "By an offer of its own, which you accept before the work is done.",
+        place=UNIT_PRICES if unit_prices else "",
+    )

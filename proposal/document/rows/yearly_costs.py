@@ -1,0 +1,96 @@
+"""Rows of what the system costs its owner each year, whoever is paid for it."""
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.rows.mains import EnergyRow
+from proposal.document.rows.pack_life import PackLifeRow
+from proposal.document.rows.price import YearlyRow
+from proposal.document.schedule import BUYERS, Row, Schedule, Shows
+from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.formatting import count_of
+from proposal.quantities.rounding import rounded
+
+NOTHING = Decimal(0)
+
+
+class YearlyCostRow(Row):
+    """Something that costs the owner money every year and is in no price of the proposal."""
+
+    schedule: ClassVar = Schedule("yearly_cost", subject="price", key=("what",))
+
+    what: Annotated[str, Shows("what", BUYERS)] = Field(default="", description="What is paid for.")
+    short: Annotated[str, Shows("what", BUYERS, drawn=True)] = Field(
+        default="", description="The same in a word or two, in the middle of a sentence."
+    )
+    paid_to: Annotated[str, Shows("paid_to", BUYERS)] = Field(default="", description="Who is paid.")
+    amount: Annotated[Decimal | None, Shows("all_a_year", BUYERS, "money", sums=True, empty="on_request")] = (
+        Field(default=None, description="Of a year; none where it is priced on request.")
+    )
+    rests_on: Annotated[str, Shows("rests_on", BUYERS)] = Field(
+        default="", description="What the amount rests on, in words."
+    )
+
+
+def yearly_costs(
+    ours: Sequence[YearlyRow], energy: Sequence[EnergyRow], packs: Sequence[PackLifeRow], currency: str
+) -> tuple[YearlyCostRow, ...]:
+    """Return what recurs each year: our charges, electricity, and packs that wear out.
+
+    ours: licences and support.
+    energy: what the equipment takes in a year, place by place; told where all of it has a cost.
+    packs: of the microphones; told where a year's share of them can be said.
+    currency: of the proposal, by its code of ISO 4217.
+    """
+    return (*_ours(ours), *_electricity(energy), *_packs(packs, smallest_unit(currency)))
+
+
+def _ours(rows: Sequence[YearlyRow]) -> Iterator[YearlyCostRow]:
+    for row in rows:
+        model = f"{row.quantity} × {row.item}" if row.quantity > 1 else row.item
+        yield YearlyCostRow(
+            what=f"Licence and support: {row.description}",
+            short="licence and support",
+            paid_to="us",
+            amount=row.price,
+            rests_on=f"{model}; before tax",
+        )
+
+
+def _electricity(rows: Sequence[EnergyRow]) -> Iterator[YearlyCostRow]:
+    costs = [row.yearly_cost for row in rows]
+    known = [cost for cost in costs if cost is not None]
+    if known and len(known) == len(costs):
+        yield YearlyCostRow(
+            what="Electricity",
+            short="electricity",
+            paid_to="your electricity supplier",
+            amount=sum(known, start=NOTHING),
+            rests_on="your tariff, and the hours of use under mains power",
+        )
+
+
+def _packs(rows: Sequence[PackLifeRow], step: Decimal) -> Iterator[YearlyCostRow]:
+    """Yield what to set aside each year, so that worn packs can be replaced."""
+    used = [row for row in rows if row.lasts_years]
+    if not used:
+        return
+    shares = [
+        row.packs * row.list_price / Decimal(repr(row.lasts_years))
+        for row in used
+        if row.list_price is not None and row.lasts_years
+    ]
+    lives = [row.lasts_years for row in used if row.lasts_years]
+    least, most = (f"{one:.0f}" for one in (min(lives), max(lives)))
+    lasting = f"{most} years" if least == most else f"{least} to {most} years"
+    yield YearlyCostRow(
+        what="Batteries, to set aside until they are worn",
+        short="batteries",
+        paid_to="whoever supplies them then",
+        amount=rounded(sum(shares, start=NOTHING), step) if len(shares) == len(used) else None,
+        rests_on=f"{count_of(sum(row.packs for row in used), 'battery pack')} at list price, each lasting "
+        f"about {lasting}",
+    )

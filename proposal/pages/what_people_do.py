@@ -1,0 +1,100 @@
+"""What people do and hear in a kind of room, for those who meet there: no codes, no models."""
+
+from collections.abc import Iterator
+
+from proposal.document.rows.rooms import RoomSheet
+from proposal.pages.how_it_works import Part, sizes_of
+from proposal.pages.phrases import plural
+from proposal.pages.schedule_table import grouped
+from proposal.quantities.formatting import count_of, listed
+
+_CALLED = {
+    "gooseneck": "on a gooseneck",
+    "boundary": "flat on the table",
+    "handheld": "held in the hand",
+    "bodypack": "worn on the body",
+}
+"""Where people find a microphone of each form."""
+_PRESSED = {
+    "toggle": "Whoever wants to be silent presses the switch of the microphone once, and once more to speak.",
+    "push to talk": "Whoever wants to speak holds the switch of the microphone down.",
+    "push to mute": "Whoever wants to be silent holds the switch of the microphone down.",
+    "none": "The microphones have no switch.",
+}
+
+
+def what_people_do(sheet: RoomSheet) -> tuple[Part, ...]:
+    """Return what people do and hear in a kind of room, from speaking to being heard elsewhere."""
+    parts = (
+        Part("Speaking", tuple(_speaking(sheet))),
+        Part("Being silent", tuple(_silent(sheet))),
+        Part("Hearing", tuple(_hearing(sheet))),
+        Part("Elsewhere", tuple(_elsewhere(sheet))),
+        Part("Between meetings", tuple(_between(sheet))),
+    )
+    return tuple(part for part in parts if part.sentences)
+
+
+def _formed(counts: list[tuple[str, int]]) -> str:
+    if len(counts) == 1:
+        return _CALLED.get(counts[0][0], counts[0][0])
+    return listed([f"{count} {_CALLED.get(form, form)}" for form, count in counts if count])
+
+
+def _speaking(sheet: RoomSheet) -> Iterator[str]:
+    counts = [(form, len(rows)) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()]
+    if counts:
+        count = count_of(len(sheet.microphones), "wireless microphone")
+        yield f"{count} can be in use at once: {_formed(counts)}."
+    wired = len(sheet.wired_microphones)
+    if wired:
+        kind, needs = ("microphone", "needs") if wired == 1 else ("microphones", "need")
+        yield f"{wired} more {kind} on a cable {needs} no battery."
+    if sheet.output == "mixer":
+        yield "The microphone of whoever speaks opens by itself; nobody has to operate anything."
+
+
+def _silent(sheet: RoomSheet) -> Iterator[str]:
+    for switch in dict.fromkeys(row.switch for row in sheet.microphones if row.switch):
+        yield _PRESSED[switch]
+    every = [row.mute_group for row in sheet.microphones]
+    every += [row.mute_group for row in sheet.wired_microphones]
+    groups = tuple(dict.fromkeys(group for group in every if group))
+    if len(groups) > 1:
+        yield f"These groups can each be muted together: {listed(list(groups))}."
+    elif every:
+        yield "All microphones can be muted together."
+    if every:
+        yield "A muted microphone is heard nowhere, neither in the room nor outside it."
+
+
+def _hearing(sheet: RoomSheet) -> Iterator[str]:
+    if any(node.kind == "loudspeakers" for node in sheet.flow_nodes):
+        yield "Everybody in the room hears it over loudspeakers."
+    if sheet.assistive:
+        row = sheet.assistive[0]
+        receivers = count_of(row.receivers, "receiver")
+        yield f"{receivers} for assistive listening can be borrowed."
+        yield f"Of these {row.compatible} work with hearing aids."
+
+
+def _elsewhere(sheet: RoomSheet) -> Iterator[str]:
+    if sheet.destinations:
+        names = list(dict.fromkeys(row.name for row in sheet.destinations))
+        yield f"The sound of the room also goes to the {listed(names)}."
+    back = list(dict.fromkeys(row.name for row in sheet.returns if not row.of_joined_rooms))
+    if back:
+        yield f"What comes back from the {listed(back)} is heard in the room."
+    joined = [row.name for row in sheet.returns if row.of_joined_rooms]
+    if joined:
+        yield f"While rooms are joined, this one hears {listed(joined)}, and is heard there."
+
+
+def _between(sheet: RoomSheet) -> Iterator[str]:
+    count = sum(row.quantity for row in sizes_of(sheet, "charger"))
+    if count:
+        kind = "a charger" if count == 1 else f"{count} {plural('charger')}"
+        spares = sum(number for _, number in sheet.spare_microphones)
+        beside = f", and {count_of(spares, 'spare')} with them" if spares else ""
+        yield f"The microphones rest in {kind} in the room{beside}."
+        yield "Put back there, they are charged and ready again."
