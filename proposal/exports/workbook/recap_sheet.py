@@ -38,6 +38,11 @@ _OPEN = (
     "cost-above-list",
     "selling-above-list",
 )
+_ABOUT_CHOICES = (
+    "What an alternate adds or deducts is of this revision, as the program alone chooses its equipment. The "
+    "last column adds it to the price with the inputs as they are now: right while they are unchanged, about "
+    "right afterwards. After import, an export computes every combination anew."
+)
 NOTHING = Decimal(0)
 _SIGNS = 105
 """Signs of a note that fit beside each other over all columns."""
@@ -219,20 +224,32 @@ class RecapSheet:
         self._row += 1
 
     def _alternates(self) -> None:
-        """Write what combinations of alternates come to, as computed with this revision."""
+        """Write what combinations of alternates come to: of this revision, and about, with changed inputs."""
         found = [one for one in self._edition.combinations if one.price is not None]
         if not found:
             return
         base = found[0].price or NOTHING
         names = {one.row.key: one.row.name for one in self._edition.alternates}
-        self._head("Alternates and combinations, as of this revision", ("Price", "Add or deduct", "With tax"))
+        now = self._linked.sheets["price"].cell(0, "price")
+        self._head(
+            "Alternates and combinations, of this revision",
+            ("Price", "Add or deduct", "With tax", "Price now, about"),
+        )
         for one in found:
             called = (names.get(key, key.replace("_", " ")) for key in one.chosen)
             chosen = ", ".join(called) or "The base"
             self._sheet.write_string(self._row, 0, chosen)
             for n, value in enumerate((one.price, (one.price or NOTHING) - base, one.total), 1):
                 self._sheet.write_number(self._row, n, float(value or 0), self._formats.of("money", value))
+            self._sheet.write_formula(
+                self._row,
+                len(AMOUNTS),
+                f"=ROUND({now}+C{self._row + 1},{self._linked.places})",
+                self._formats.of("money", one.price),
+                float(one.price or 0),
+            )
             self._row += 1
+        self._note(_ABOUT_CHOICES)
         self._row += 1
 
     def _open(self) -> None:
