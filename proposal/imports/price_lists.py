@@ -5,18 +5,20 @@ import datetime
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import get_args
 
 from proposal.errors import InputError, Place, Problem
 from proposal.imports.xlsx_sheets import MOST_ROWS, Cell, sheets_of
-from proposal.model.price.price_list import ListColumn, PriceListMapping
+from proposal.model.price.price_list import Encoding, ListColumn, PriceListMapping
 from proposal.model.reading.text_files import text_of
 from proposal.quantities.currencies import is_currency
 from proposal.quantities.messages import nearest, shown
 from proposal.quantities.money import WANTED_CURRENCY
 
 _ZIP = b"PK\x03\x04"
+_SAID = re.compile(r"(sep=(?P<delimiter>[;,\t|]))\r?\n", re.IGNORECASE)
 _DELIMITERS = (";", ",", "\t", "|")
 _NUMBER = {
     ".": re.compile(r"[+-]?(?:[0-9]{1,12}|[0-9]{1,3}(?:[, '\u2019\u00a0][0-9]{3})+)(?:\.[0-9]+)?"),
@@ -68,7 +70,7 @@ def read_price_list(
     heads: where the mapping names the head of each column, if it is written.
     Raises InputError with every line that cannot be read.
     """
-    rows = _of_workbook(data, file, mapping) if data.startswith(_ZIP) else _of_csv(data, file)
+    rows = _of_workbook(data, file, mapping) if data.startswith(_ZIP) else _of_csv(data, file, mapping)
     reading = _Reading(file, mapping, data.startswith(_ZIP), heads or {})
     found = tuple(reading.lines(rows))
     if reading.problems:
@@ -85,14 +87,18 @@ def _of_workbook(data: bytes, file: str, mapping: PriceListMapping) -> Sequence[
     return [(int(re.sub(r"[A-Z]", "", row[0].name)), row) for row in rows]
 
 
-def _of_csv(data: bytes, file: str) -> Sequence[tuple[int, Sequence[Cell]]]:
+def _of_csv(data: bytes, file: str, mapping: PriceListMapping) -> Sequence[tuple[int, Sequence[Cell]]]:
     problems: list[Problem] = []
-    text = text_of(data, file, problems)
+    text = text_of(_in_utf8(data, file, mapping.encoding), file, problems)
     if text is None:
-        raise InputError(problems)
-    head = text.split("\n", 1)[0]
-    delimiter = max(_DELIMITERS, key=head.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+        raise InputError([_with_encodings(one) for one in problems])
+    said = _SAID.match(text)
+    if said:
+        # Some programs write the delimiter on a line of its own first; lines keep their numbers.
+        text = text[said.end(1) :]
+    head = text.lstrip("\r\n").split("\n", 1)[0]
+    delimiter = said["delimiter"] if said else max(_DELIMITERS, key=head.count)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     found: list[tuple[int, Sequence[Cell]]] = []
     try:
         for row in reader:
@@ -109,6 +115,25 @@ def _of_csv(data: bytes, file: str) -> Sequence[tuple[int, Sequence[Cell]]]:
         place = Place(file, reader.line_num, 1)
         raise InputError([Problem(place, "", f"wanted correct CSV; found {shown(str(error))}")]) from None
     return found
+
+
+def _in_utf8(data: bytes, file: str, encoding: Encoding) -> bytes:
+    """Return a CSV file in UTF-8; raises InputError where it is not written as the mapping says."""
+    if encoding == "UTF-8":
+        return data
+    try:
+        return data.decode(encoding).encode("utf-8")
+    except UnicodeError:
+        message = f"wanted a text in {encoding}, as the mapping says; found another encoding"
+        raise InputError([Problem(Place(file), "encoding", message)]) from None
+
+
+def _with_encodings(problem: Problem) -> Problem:
+    """Return what is wrong with a text, with what a mapping can say where it is not in UTF-8."""
+    if not problem.message.startswith("wanted a text in UTF-8"):
+        return problem
+    others = " or ".join(one for one in get_args(Encoding) if one != "UTF-8")
+    return replace(problem, message=f"{problem.message} (a mapping may say `encoding:` {others})")
 
 
 class _Reading:

@@ -35,6 +35,10 @@ _FORBIDDEN = (
     ("xl/querytables/", "queries of data elsewhere"),
 )
 _ENCODING = re.compile(rb"""^\s*<\?xml[^>]*?encoding\s*=\s*["']([^"']*)["']""")
+_RELATIONSHIP = re.compile(rb"<(?:\w+:)?Relationship\b[^>]*>")
+_EXTERNAL = re.compile(rb"""TargetMode\s*=\s*["']External""", re.IGNORECASE)
+_DEFINED_NAME = re.compile(rb"<(?:\w+:)?definedName\b[^>]*>([^<]*)<")
+_OUTSIDE = re.compile(rb"://|\||\[[^\]]*\.(?:xls|ods)|\[\d+\]", re.IGNORECASE)
 _DECLARED = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 _OLD_BOOK, _ZIP = b"\xd0\xcf\x11\xe0", b"PK\x03\x04"
 
@@ -153,8 +157,21 @@ def _wrong_parts(opened: zipfile.ZipFile) -> str:
         tags += content.count(b"<")
         if tags > MOST_TAGS:
             return f"wanted a workbook of at most {MOST_TAGS} tags; found more"
+        if wrong := _wrong_links(one.filename.casefold(), content):
+            return wrong
         if one.filename.casefold().endswith("[content_types].xml") and b"macroenabled" in content.lower():
             return "wanted a workbook of values alone; found one for macros"
+    return ""
+
+
+def _wrong_links(name: str, content: bytes) -> str:
+    """Return what is wrong with where a part leads; empty where nothing is, as of a link to click on."""
+    if name.endswith(".rels"):
+        for link in _RELATIONSHIP.findall(content):
+            if _EXTERNAL.search(link) and b"/hyperlink" not in link:
+                return "wanted a workbook of values alone; found a part of it that lies elsewhere"
+    if name.endswith("xl/workbook.xml") and any(map(_OUTSIDE.search, _DEFINED_NAME.findall(content))):
+        return "wanted names of cells of this workbook; found one that leads to another file or program"
     return ""
 
 
@@ -167,7 +184,7 @@ def _wrong_encoding(beginning: bytes) -> str:
 
 
 def results_of(data: bytes, file: str, sheet: str) -> Rows:
-    """Return the rows of a sheet with what its formulas came to when saved; none where it is not there.
+    """Return the rows of a sheet with what its formulas came to when saved; none where it is missing.
 
     data: of a workbook that `sheets_of` has taken.  file: as messages name it.  sheet: its name.
     """

@@ -49,6 +49,14 @@ def with_cell(book: bytes, cell: str, inside: str, attributes: str = "") -> byte
     )
 
 
+def with_name(book: bytes, refers_to: str) -> bytes:
+    """Return a book with one more name, of what it refers to."""
+    more = f'<definedName name="more">{refers_to}</definedName>'
+    return edited(
+        book, "xl/workbook.xml", lambda text: text.replace("<definedNames>", f"<definedNames>{more}", 1)
+    )
+
+
 def typed(book: bytes, cell: str, value: str) -> bytes:
     return with_cell(book, cell, f"<v>{value}</v>")
 

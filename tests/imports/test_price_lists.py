@@ -197,6 +197,40 @@ def test_a_line_that_cannot_be_read_is_said_with_its_line(lines: str, said: str)
     assert said.replace("priced_on", "From: wanted the day of the price; found nothing") in told[0]
 
 
+LINE = "Gehäuse;12.50;1;EUR;2031-04-01;\n"
+
+
+@pytest.mark.parametrize(
+    ("data", "encoding"),
+    [
+        ((HEADS + LINE).encode(), "UTF-8"),
+        (("sep=;\r\n" + HEADS + LINE).encode("utf-8-sig"), "UTF-8"),
+        ((HEADS + LINE).encode("cp1252"), "Windows-1252"),
+        ((HEADS + LINE).encode("utf-16"), "UTF-16"),
+    ],
+)
+def test_lists_come_as_the_programs_of_suppliers_save_them(data: bytes, encoding: str) -> None:
+    mapping = MAPPING.model_copy(update={"encoding": encoding})
+    (line,) = read_price_list(data, "list.csv", mapping)
+    assert (line.model, line.price) == ("Gehäuse", Decimal("12.50"))
+
+
+@pytest.mark.parametrize(
+    ("data", "encoding", "said"),
+    [
+        ((HEADS + LINE).encode("cp1252"), "UTF-8", "0xE4, which is not UTF-8 (a mapping may say `encoding:`"),
+        ((HEADS + LINE).encode("utf-16"), "UTF-8", "found UTF-16 (a mapping may say `encoding:` UTF-16 or"),
+        (b"\x81", "Windows-1252", "wanted a text in Windows-1252, as the mapping says"),
+        ((HEADS + '"A;1;1;EUR;2031-04-01;\n').encode(), "UTF-8", "wanted correct CSV; found unexpected end"),
+        ((HEADS + "A\0;1;1;EUR;2031-04-01;\n").encode(), "UTF-8", "wanted a text of printable characters"),
+    ],
+)
+def test_a_list_in_other_signs_than_said_is_refused(data: bytes, encoding: str, said: str) -> None:
+    with pytest.raises(InputError) as refused:
+        read_price_list(data, "list.csv", MAPPING.model_copy(update={"encoding": encoding}))
+    assert said in str(refused.value.problems[0])
+
+
 @pytest.mark.parametrize(
     ("text", "said"),
     [

@@ -190,6 +190,26 @@ HOSTILE: Mapping[str, tuple[Spoil, str]] = {
         lambda book: spoil.with_part(book, "xl/externalLinks/externalLink1.xml", b"<externalLink/>"),
         "found links to other workbooks",
     ),
+    "a sheet that lies elsewhere": (
+        lambda book: spoil.edited(
+            book,
+            "xl/_rels/workbook.xml.rels",
+            lambda text: text.replace(
+                "</Relationships>",
+                '<Relationship Id="rId999" Type="x/worksheet" Target="http://127.0.0.1:9/x.xml" '
+                'TargetMode="External"/></Relationships>',
+            ),
+        ),
+        "found a part of it that lies elsewhere",
+    ),
+    "a name that leads to another file": (
+        lambda book: spoil.with_name(book, "'file:///x/[a.xlsx]S'!$A$1"),
+        "found one that leads to another file or program",
+    ),
+    "a name that asks a program": (
+        lambda book: spoil.with_name(book, "cmd|'/C calc'!A0"),
+        "found one that leads to another file or program",
+    ),
     "a connection": (lambda book: spoil.with_part(book, "xl/connections.xml", b"<x/>"), "found connections"),
     "an embedded file": (
         lambda book: spoil.with_part(book, "xl/embeddings/oleObject1.bin", b"MZ"),

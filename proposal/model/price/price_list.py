@@ -22,6 +22,7 @@ ListColumn = Literal[
     "supplier",
     "reference",
 ]
+Encoding = Literal["UTF-8", "UTF-16", "Windows-1252"]
 DateForm = Literal["YYYY-MM-DD", "DD.MM.YYYY", "DD/MM/YYYY", "MM/DD/YYYY"]
 
 
@@ -31,6 +32,10 @@ class PriceListMapping(Written):
     supplier: str = Field(default="", description="Whose list it is; left out, what its own column says.")
     source: str = Field(default="price list", description="What the list is called where its prices stand.")
     sheet: str = Field(default="", description="Sheet of a workbook; the first where left out.")
+    encoding: Encoding = Field(
+        default="UTF-8",
+        description="How the signs of a CSV file are written, as the program that saved it says.",
+    )
     columns: Mapping[ListColumn, str] = Field(description="Heads of the list by what stands below them.")
     currency: str = Field(default="", description="Currency of every price, where no column says it.")
     decimal_mark: Literal[".", ","] = Field(default=".", description="Sign before the decimals of a number.")
