@@ -55,6 +55,9 @@ def _facts(design: Design) -> Iterator[Fact]:
     for device in design.devices:
         if device.kind in _OF_KIND:
             yield _OF_KIND[device.kind]
+        listening = project.library.assistive_devices.get(device.model)
+        if listening is not None and listening.role == "sign":
+            yield "signs of assistive listening"
         if device.location in _AT:
             yield _AT[device.location]
         if device.height_m > project.brief.rules.review.work_at_height and device.kind != "rack":

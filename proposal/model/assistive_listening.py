@@ -1,7 +1,7 @@
 """Assistive listening as a project asks for it: how many receivers, and where its devices stand."""
 
 from collections.abc import Mapping
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
@@ -9,6 +9,8 @@ from proposal.model.base import Written, assumed
 from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Fraction, Length
 
+TransmitterPlace = Literal["wall", "ceiling", "stand", "table"]
+SignPlace = Literal["wall", "table"]
 Point = tuple[Length, Length]
 _Few = Annotated[int, Field(ge=0, le=1000)]
 
@@ -58,15 +60,27 @@ class AssistiveListening(Written):
     transmitters_at: Annotated[Mapping[str, Point], Field(max_length=50)] = assumed(
         dict,
         "Positions of transmitters by their codes, such as AT1, in the room type's own coordinates.",
-        "Transmitters for assistive listening hang along the room's longest wall, at equal distances",
+        "Transmitters for assistive listening hang along the room's longest wall, at equal distances; under "
+        "the ceiling or on stands beside it where they may not hang there, on a table with the chargers",
+    )
+    transmitters_on: TransmitterPlace | None = Field(
+        default=None,
+        description="Where transmitters are: on a wall, the ceiling, a stand or a table; left out, on a "
+        "wall, else on the first of the others that their model allows and that may be touched.",
     )
     transmitter_height: Annotated[Length, Field(gt=0, le=50)] | None = assumed(
         None,
         "Height of the transmitters above the floor.",
-        "Transmitters for assistive listening hang 0.3 m below the ceiling",
+        "Transmitters for assistive listening are 0.3 m below the ceiling on a wall, right under it on the "
+        "ceiling, at 2 m on a stand, and as high as the chargers on a table",
     )
     signs: Annotated[int, Field(ge=0, le=50)] = assumed(
         1,
         "Signs that tell of assistive listening.",
         "One sign tells of assistive listening where its receivers are handed out",
+    )
+    signs_on: SignPlace | None = Field(
+        default=None,
+        description="Where signs are: on a wall or a table; left out, on a wall, else on a table where walls "
+        "may not be touched.",
     )

@@ -3,7 +3,7 @@
 from proposal.document.rows.room_places import AssistiveRow, LevelRow, PlaceRow, WiredMicrophoneRow
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.fact_list import fact_list, facts_of
-from proposal.pages.markdown import Html
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import fields_of, schedule
 
@@ -47,6 +47,16 @@ def wired_table(here: PageContext, sheet: RoomSheet) -> Html | None:
     names = ("code", "form", "pattern", "seat", "at", "height_m", "level", "mute_group", "model", "input")
     fields = fields_of(here, WiredMicrophoneRow, *names, "phantom_a", "given_a")
     return schedule("Wired microphones", fields, sheet.wired_microphones) if sheet.wired_microphones else None
+
+
+def assistive_lead(sheet: RoomSheet) -> Html:
+    """Return where the receivers for assistive listening of a kind of room are handed out."""
+    signed = any(row.signs for row in sheet.assistive)
+    return text(
+        "Receivers are handed out with the chargers, where the sign is."
+        if signed
+        else "Receivers are handed out with the chargers; no sign of ours tells of them."
+    )
 
 
 def assistive_facts(here: PageContext, sheet: RoomSheet) -> Html | None:

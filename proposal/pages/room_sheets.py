@@ -28,7 +28,7 @@ from proposal.pages.page_elements import note_box
 from proposal.pages.portable_sets import portable_links_table, portable_uses_table
 from proposal.pages.price import price_view
 from proposal.pages.prose import prose_of, room_prose_name
-from proposal.pages.room_places import assistive_facts, places_tables, wired_table
+from proposal.pages.room_places import assistive_facts, assistive_lead, places_tables, wired_table
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.what_people_do import what_people_do
 
@@ -72,6 +72,7 @@ class RoomPage:
     contained_sound: Html | None
     wired: Html | None
     places: tuple[Html, ...]
+    assistive_lead: Html
     assistive: Html | None
     portable_uses: Html | None
     portable_links: Html | None
@@ -113,6 +114,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         contained_sound=_contained_sound(here, sheet),
         wired=wired_table(here, sheet),
         places=places_tables(here, sheet),
+        assistive_lead=assistive_lead(sheet),
         assistive=assistive_facts(here, sheet),
         portable_uses=portable_uses_table(here, uses) if uses else None,
         portable_links=portable_links_table(here, links) if links else None,

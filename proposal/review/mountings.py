@@ -4,14 +4,15 @@ import math
 from collections.abc import Collection, Iterator
 
 from proposal.design.design import Design
-from proposal.design.equipment.mountings import SURFACE_OF
+from proposal.design.equipment.mountings import SURFACE_OF, left_of
 from proposal.design.equipment.placed_devices import Placed, to_own
-from proposal.design.equipment.room_walls import away_m, nearest_wall
+from proposal.design.equipment.room_walls import AT_A_WALL_M, away_m, nearest_wall
 from proposal.design.numbers.numbering import natural
-from proposal.model.equipment.entry import Device
+from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Path, Project
+from proposal.model.rooms import Room
 from proposal.quantities.tile_grid import to_bar_m, to_tile_middle_m
-from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.review.finding import Finding, Rule, counted, length_words, listed, written_place
 from proposal.review.pathway_remedies import short_words
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
@@ -20,8 +21,6 @@ _MOST_NAMED = 6
 _ROUNDING_M = 0.01
 OVERHEAD_M = 2.0
 """Runs that are higher above the floor than this hang from something."""
-AT_A_WALL_M = 0.6
-"""What hangs on a wall is no farther from it than this: its own depth, a bracket, and how plans are drawn."""
 _WORDS = {
     "ceiling": "the ceiling",
     "walls": "the walls",
@@ -43,6 +42,7 @@ def untouchable_touched(project: Project, design: Design) -> Iterator[Finding]:
         surface = SURFACE_OF.get(device.location)
         if room is None or surface is None or surface not in room.layout.untouchable:
             continue
+        entry = design.entries.get(device.tag)
         yield Finding(
             rule="surface-not-to-be-touched",
             severity="error",
@@ -51,7 +51,74 @@ def untouchable_touched(project: Project, design: Design) -> Iterator[Finding]:
             message=f"{device.tag} is fixed to {_WORDS[surface]} of {device.room}, to which nothing may be "
             f"fixed: {room.layout.untouchable[surface]}",
             source=COMMON_PRACTICE,
-            remedy="Write another place or mounting for it, or choose a model that can be elsewhere.",
+            remedy=_elsewhere(project, room, device, entry),
+        )
+
+
+_MOUNTED_BY = {
+    "access_point": "access_points_on",
+    "loudspeaker": "mounting",
+    "microphone": "mounting",
+    "assistive_device": "transmitters_on",
+}
+"""The field that says where a device is mounted, by its kind; for other devices there is none."""
+
+
+def _field(project: Project, device: Placed) -> str:
+    """Return the field that says where a device is mounted, empty where none does."""
+    entry = project.library.assistive_devices.get(device.model)
+    return "signs_on" if entry and entry.role == "sign" else _MOUNTED_BY.get(device.kind, "")
+
+
+def _choices(project: Project, device: Placed) -> tuple[str, ...]:
+    """Return what may be written in that field."""
+    field = _field(project, device)
+    written = {"signs_on": ("wall", "table"), "transmitters_on": ("wall", "ceiling", "stand", "table")}
+    if device.kind == "microphone":
+        return ("ceiling", "wall", "table", "stand", "furniture")
+    return written.get(field, ("ceiling", "wall") if field else ())
+
+
+def _elsewhere(
+    project: Project, room: Room | None, device: Placed, entry: Entry | None, fits: str = ""
+) -> str:
+    """Return what can be written so that a device is where it can be and may.
+
+    entry: its model.  fits: the place for which another model may be made; empty where none may be.
+    """
+    untouchable = room.layout.untouchable if room else {}
+    allowed = entry.mounting if isinstance(entry, Device) else ()
+    places = [one for one in left_of(_choices(project, device), untouchable) if one in allowed]
+    cures = []
+    if places:
+        cures.append(f"Write `{_field(project, device)}: {' or '.join(places)}` and a place for it")
+    if device.location == "furniture" and room is not None:
+        cures.append("Write another `network:` than alone or isolated, so that it is in a rack")
+    other = f"{'choose' if cures else 'Choose'} a model that is made for "
+    cures.append(other + (f"a place {_SAID[fits]}" if fits else "another place"))
+    return ", or ".join(cures[:1] + [one[0].lower() + one[1:] for one in cures[1:]]) + "."
+
+
+def outlets_at_untouchable_surfaces(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each mains outlet that would be in a surface to which nothing may be fixed."""
+    for outlet in (one for circuit in design.circuits for one in circuit.outlets):
+        room = project.rooms.get(outlet.place)
+        surface = SURFACE_OF.get(outlet.location)
+        if room is None or surface is None or surface not in room.layout.untouchable:
+            continue
+        x_m, y_m = to_own(room, outlet.at)
+        place = ", ".join(length_words(one, project.brief.units) for one in (x_m, y_m, outlet.height_m))
+        kind = next(one.path for one in design.kinds if outlet.place in one.rooms)
+        yield Finding(
+            rule="outlet-not-to-be-there",
+            severity="error",
+            where=outlet.serves,
+            place=written_place(project, (*kind, "untouchable"), kind),
+            message=f"The outlet for {outlet.serves} ({place} in the room; {outlet.full_w:.0f} W) would be "
+            f"in {_WORDS[surface]} of {outlet.place}, to which nothing may be fixed: "
+            f"{room.layout.untouchable[surface]}",
+            source=COMMON_PRACTICE,
+            remedy="Move what it feeds to another place or mounting, so that its outlet goes there too.",
         )
 
 
@@ -96,7 +163,9 @@ def not_mounted_so(project: Project, design: Design) -> Iterator[Finding]:
                 place=written_place(project, *_written(project, design, device)),
                 message=f"{device.model} cannot be {_SAID[device.location]}; it is made for: {allowed}.",
                 source=COMMON_PRACTICE,
-                remedy="Write another mounting for it, or choose a model that is made for this one.",
+                remedy=_elsewhere(
+                    project, project.rooms.get(device.room), device, entry, fits=device.location
+                ),
             )
 
 
@@ -119,7 +188,9 @@ def far_from_walls(project: Project, design: Design) -> Iterator[Finding]:
                 limit=AT_A_WALL_M,
                 unit="m",
                 source=COMMON_PRACTICE,
-                remedy="Write a position at a wall, or another mounting.",
+                remedy="Write a position at a wall."
+                if device.kind not in _MOUNTED_BY
+                else f"Write a position at a wall, or another `{_field(project, device)}`.",
             )
 
 
@@ -269,6 +340,17 @@ def _written(project: Project, design: Design, device: Placed) -> tuple[Path, ..
     kind = paths.get(device.room, ("rooms", device.room))
     field = {"access_point": "access_points_at", "loudspeaker": "loudspeakers", "microphone": "microphones"}
     named = field.get(device.kind, "charging_at")
+    if device.kind == "assistive_device":
+        written = (*kind, "assistive_devices")
+        return (
+            ("fixed", "devices", device.tag),
+            (*written, "transmitters_at", device.code),
+            (*written, _field(project, device)),
+            (*kind, "untouchable"),
+            written,
+            (*kind, "assistive_listening"),
+            kind,
+        )
     return (
         ("fixed", "devices", device.tag),
         (*kind, named, device.code),
@@ -280,6 +362,7 @@ def _written(project: Project, design: Design, device: Placed) -> tuple[Path, ..
 
 MOUNTING_RULES: tuple[Rule, ...] = (
     untouchable_touched,
+    outlets_at_untouchable_surfaces,
     boxes_in_untouchable_floors,
     not_mounted_so,
     far_from_walls,

@@ -5,12 +5,22 @@ from pathlib import Path
 
 import pytest
 
+from proposal.design.standing_conditions import facts
 from proposal.errors import InputError
+from proposal.model.assistive_listening import AssistiveListening
 from proposal.model.loading import load_project
+from proposal.model.project import Project
 from proposal.pipeline import compute
 from proposal.review.finding import Finding
-from proposal.review.mountings import no_safety_wire, not_for_moving_air, over_ceiling_bars
-from tests.design.making import PROJECTS, changed, designed, project_of
+from proposal.review.mountings import (
+    far_from_walls,
+    no_safety_wire,
+    not_for_moving_air,
+    outlets_at_untouchable_surfaces,
+    over_ceiling_bars,
+    untouchable_touched,
+)
+from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 from tests.review.editing import Edit, edited
 
 CHAMBER = "room_types/chamber.yaml"
@@ -174,3 +184,67 @@ def test_what_hangs_over_a_bar_of_the_ceiling_grid_is_told_with_the_amount() -> 
     # A grid of 30 ft by 30 ft has no bar near.
     wide = changed(project, f"rooms.{kind.rooms[0]}.layout.ceiling.tile", (30 * foot_m, 30 * foot_m))
     assert list(over_ceiling_bars(wide, design)) == []
+
+
+def listening(**written: object) -> Project:
+    """Return a room with assistive listening and walls that may not be touched."""
+    devices = AssistiveListening.model_validate(written)
+    return with_layout(
+        minimal(),
+        "meeting",
+        assistive_listening=True,
+        assistive_devices=devices,
+        untouchable={"walls": "The walls are listed."},
+    )
+
+
+def test_what_is_for_assistive_listening_keeps_off_walls_that_may_not_be_touched() -> None:
+    made = designed(listening())
+    held = {one.code: one.location for one in made.devices if one.kind == "assistive_device"}
+    assert (held["AT1"], held["SG1"]) == ("ceiling", "table")
+    assert not list(untouchable_touched(made.project, made))
+    assert not list(outlets_at_untouchable_surfaces(made.project, made))
+    (outlet,) = [one for circuit in made.circuits for one in circuit.outlets if one.serves == "B001-AT1"]
+    assert outlet.location == "ceiling"
+
+
+def test_a_transmitter_away_from_walls_is_at_the_ceiling() -> None:
+    made = designed(
+        changed(listening(transmitters_at={"AT1": ["2 m", "2 m"]}), "room_types.meeting.untouchable", {})
+    )
+    (one,) = [one for one in made.devices if one.code == "AT1"]
+    assert one.location == "ceiling"
+    assert not list(far_from_walls(made.project, made))
+
+
+def test_a_transmitter_on_a_wall_by_hand_is_told_with_its_outlet_and_what_can_be_written() -> None:
+    made = designed(listening(transmitters_on="wall"))
+    (touched,) = untouchable_touched(made.project, made)
+    assert (touched.where, touched.remedy) == (
+        "B001-AT1",
+        "Write `transmitters_on: ceiling` and a place for it, or choose a model that is made for another "
+        "place.",
+    )
+    (outlet,) = outlets_at_untouchable_surfaces(made.project, made)
+    assert outlet.where == "B001-AT1"
+    # 0.3 m under the ceiling, at the middle of the longest wall; 26 W by the library.
+    assert "(3.0 m, 0.0 m, 2.4 m in the room; 26 W)" in outlet.message
+
+
+def test_a_library_whose_transmitters_stand_is_taken_where_nothing_may_be_fixed() -> None:
+    project = listening()
+    of_all = project.library.assistive_devices
+    stands = {
+        code: one.model_copy(update={"mounting": ("stand",)}) if one.role == "transmitter" else one
+        for code, one in of_all.items()
+    }
+    made = designed(changed(project, "library.assistive_devices", stands))
+    (one,) = [one for one in made.devices if one.code == "AT1"]
+    assert (one.location, one.height_m) == ("stand", 2.0)
+    assert not list(untouchable_touched(made.project, made))
+
+
+def test_no_sign_is_told_of_where_there_is_none() -> None:
+    made = designed(listening(signs=0))
+    assert "signs of assistive listening" not in facts(made)
+    assert "signs of assistive listening" in facts(designed(listening()))

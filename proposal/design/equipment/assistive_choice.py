@@ -7,8 +7,9 @@ import math
 from collections.abc import Mapping
 from decimal import Decimal
 
+from proposal.design.equipment.mountings import listening_places
 from proposal.design.equipment.placed_devices import signed_area_m2
-from proposal.design.equipment.room_walls import nearest_wall, walls_of
+from proposal.design.equipment.room_walls import Wall, inward, nearest_wall, walls_of
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code
 from proposal.design.solving.objective import Option, cover
@@ -16,6 +17,7 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import AssistiveDevice
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
+from proposal.quantities.tile_grid import to_tile_middle_m
 from proposal.standards import assistive_listening
 from proposal.standards.working import Working, working
 
@@ -24,6 +26,8 @@ LISTENING = ("assistive", "hearing")
 """Words by which a destination is known to be a system for assistive listening."""
 HEADROOM_M = 2.0
 """From this height on people sit under a level as well as on it: its floor counts beside the room's."""
+BEFORE_THE_WALL_M = 0.5
+"""How far before a wall transmitters are that may not hang on it."""
 CODES: Mapping[str, str] = {
     "transmitter": "assistive_transmitter",
     "receiver": "assistive_receiver",
@@ -80,7 +84,7 @@ def assistive_set(project: Project, layout: RoomType, path: str = "") -> Assisti
         return None
     wanted, compatible_wanted, area_m2 = _wanted(project, layout, path)
     receivers, compatible = int(wanted.result), int(compatible_wanted.result)
-    transmitter, transmitters = _transmitters(project, area_m2)
+    transmitter, transmitters = _transmitters(project, layout, area_m2)
     models, can_hear = _receivers(project, receivers, compatible)
     models = {"transmitter": transmitter, **models}
     models["receiver charger"] = _chargers(project, receivers)
@@ -155,9 +159,16 @@ def _least(project: Project, role: str) -> str:
     return min(costs)[1] if costs else ""
 
 
-def _transmitters(project: Project, area_m2: float) -> tuple[tuple[str, ...], tuple[Working, ...]]:
-    """Return the transmitters of one model that reach an area at least cost, and how they were counted."""
-    found: list[tuple[Decimal, int, float, str, Working]] = []
+def _transmitters(
+    project: Project, layout: RoomType, area_m2: float
+) -> tuple[tuple[str, ...], tuple[Working, ...]]:
+    """Return the transmitters of one model that reach an area at least cost, and how they were counted.
+
+    What can be nowhere in the room is taken only where nothing else is there.
+    """
+    written = layout.assistive_devices.transmitters_on
+    wanted = (written,) if written else ("wall", "ceiling", "stand", "table")
+    found: list[tuple[bool, Decimal, int, float, str, Working]] = []
     for code, one in _of_role(project, "transmitter").items():
         if one.covers:
             counted = working(
@@ -165,10 +176,11 @@ def _transmitters(project: Project, area_m2: float) -> tuple[tuple[str, ...], tu
             )
             count = int(counted.result)
             cost = cost_of_one(project, one) * count
-            found.append((cost, count, one.covers * count - area_m2, code, counted))
+            nowhere = set(wanted).isdisjoint(listening_places(layout, one))
+            found.append((nowhere, cost, count, one.covers * count - area_m2, code, counted))
     if not found:
         return (), ()
-    _, count, _, code, counted = min(found, key=lambda one: one[:4])
+    _, _, count, _, code, counted = min(found, key=lambda one: one[:5])
     return (code,) * count, (counted,)
 
 
@@ -213,9 +225,27 @@ def transmitter_places(layout: RoomType, count: int) -> tuple[tuple[float, float
 
     count: of transmitters.
     """
-    (x1, y1), (x2, y2) = max(walls_of(layout.outline), key=lambda wall: round(math.dist(*wall), 6))
+    (x1, y1), (x2, y2) = longest_wall(layout)
     shares = [(n + 0.5) / count for n in range(count)]
     return tuple((round(x1 + s * (x2 - x1), 6), round(y1 + s * (y2 - y1), 6)) for s in shares)
+
+
+def longest_wall(layout: RoomType) -> Wall:
+    """Return the longest wall of a room; of equally long ones the first."""
+    return max(walls_of(layout.outline), key=lambda wall: round(math.dist(*wall), 6))
+
+
+def before_the_wall(layout: RoomType, point: tuple[float, float], place: str) -> tuple[float, float]:
+    """Return where a transmitter is beside a point of the longest wall; under tiles, in the middle of one.
+
+    place: ceiling or stand.
+    """
+    across = inward(longest_wall(layout), layout.outline)
+    x, y = point[0] + across[0] * BEFORE_THE_WALL_M, point[1] + across[1] * BEFORE_THE_WALL_M
+    if place == "ceiling" and layout.ceiling.tile is not None:
+        to_middle = to_tile_middle_m((x, y), layout.ceiling.tile)
+        x, y = x + to_middle[0], y + to_middle[1]
+    return round(x, 6), round(y, 6)
 
 
 def nearest_on_a_wall(layout: RoomType, point: tuple[float, float]) -> tuple[float, float]:

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from proposal.design.equipment.placed_devices import Point, signed_area_m2
 
 Wall = tuple[Point, Point]
+AT_A_WALL_M = 0.6
+"""What hangs on a wall is no farther from it than this: its own depth, a bracket, and how plans are drawn."""
 
 
 def walls_of(corners: Sequence[Point]) -> list[Wall]:

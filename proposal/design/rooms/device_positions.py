@@ -3,14 +3,19 @@
 import math
 from collections.abc import Iterator, Mapping
 
-from proposal.design.equipment.assistive_choice import assistive_set, nearest_on_a_wall, transmitter_places
+from proposal.design.equipment.assistive_choice import (
+    assistive_set,
+    before_the_wall,
+    nearest_on_a_wall,
+    transmitter_places,
+)
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.line_loads import loudspeaker_height_m, loudspeaker_model
-from proposal.design.equipment.mountings import hangs_on, stands_at
+from proposal.design.equipment.mountings import hangs_on, listening_place, stands_at
 from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building
 from proposal.design.equipment.room_network import APART, network_of
-from proposal.design.equipment.room_walls import inward, walls_of
+from proposal.design.equipment.room_walls import AT_A_WALL_M, away_m, inward, nearest_wall, walls_of
 from proposal.design.equipment.sizing import Sizing
 from proposal.design.equipment.wired_choice import wired_height_m, wired_models
 from proposal.design.numbers.numbering import device_tag, issued_of, natural
@@ -28,8 +33,8 @@ FURNITURE = "furniture"
 CHARGING = ("charging_at", "charging_height", "project.rules.charging.from_wall")
 
 
-BELOW_CEILING_M, SIGN_HEIGHT_M = 0.3, 1.5
-"""How far under the ceiling transmitters for assistive listening hang, and how high their sign does."""
+BELOW_CEILING_M, STAND_HEIGHT_M, SIGN_HEIGHT_M = 0.3, 2.0, 1.5
+"""How far under the ceiling transmitters hang, how high they are on a stand, and how high signs hang."""
 
 
 WRITTEN_USES = ("access_points_at", "radio.access_point_height")
@@ -165,11 +170,11 @@ def place_room(
         uses = WRITTEN_USES if code in layout.access_points_at else POSITION_USES
         put("access_point", code, model, one.at, one.height_m, one.mounting, one.serves, uses, one.at)
     for code, model in _codes(sizing, "charger").items():
-        stands = _stands(project, device_tag(tag, code), model)
+        stands = _stands(project, layout, device_tag(tag, code), model)
         put("charger", code, model, charging, layout.charging_height, stands, (), CHARGING)
     for code, model in _codes(sizing, "breakout").items():
         at = layout.breakouts_at or charging
-        stands = _stands(project, device_tag(tag, code), model)
+        stands = _stands(project, layout, device_tag(tag, code), model)
         put("breakout", code, model, at, layout.charging_height, stands, (), ("breakouts_at", *CHARGING))
     for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
         model = loudspeaker_model(project, loudspeaker)
@@ -205,11 +210,11 @@ def place_room(
     return tuple(by_hand(device, project.fixed.devices.get(device.tag)) for device in devices)
 
 
-def _stands(project: Project, tag: str, model: str) -> str:
+def _stands(project: Project, layout: RoomType, tag: str, model: str) -> str:
     """Return where a device of a room stands, by the model that fixed.yaml names, else the one chosen."""
     fixed = project.fixed.devices.get(tag)
     named = fixed.model if fixed and fixed.model else model
-    return stands_at(project.library.entry(named) if named else None)
+    return stands_at(project.library.entry(named) if named else None, layout.untouchable)
 
 
 _WIRED_AT = {"gooseneck": "furniture", "boundary": "table", "handheld": "hand or body", "hanging": "ceiling"}
@@ -229,12 +234,32 @@ def _assistive(
     places = iter(transmitter_places(layout, max(1, len(assistive.models.get("transmitter", ())))))
     for code, (role, model) in assistive.by_code.items():
         if role == "transmitter":
-            usual_m = layout.ceiling.height - BELOW_CEILING_M
-            height_m = usual_m if written.transmitter_height is None else written.transmitter_height
             at = next(places)
-            yield code, written.transmitters_at.get(code, at), height_m, "wall", model
+            given = written.transmitters_at.get(code)
+            entry = project.library.assistive_devices[model]
+            place = listening_place(
+                layout,
+                entry,
+                written=written.transmitters_on,
+                at_a_wall=given is None or away_m(given, nearest_wall(layout.outline, given)) <= AT_A_WALL_M,
+            )
+            usual_m = {
+                "wall": layout.ceiling.height - BELOW_CEILING_M,
+                "ceiling": layout.ceiling.height,
+                "stand": min(STAND_HEIGHT_M, layout.ceiling.height - BELOW_CEILING_M),
+                "table": layout.charging_height,
+            }[place]
+            height_m = usual_m if written.transmitter_height is None else written.transmitter_height
+            if given is None and place != "wall":
+                at = charging if place == "table" else before_the_wall(layout, at, place)
+            yield code, given or at, height_m, place, model
         elif role == "sign":
-            yield code, nearest_on_a_wall(layout, charging), SIGN_HEIGHT_M, "wall", model
+            entry = project.library.assistive_devices[model]
+            place = listening_place(layout, entry, written=written.signs_on)
+            if place == "wall":
+                yield code, nearest_on_a_wall(layout, charging), SIGN_HEIGHT_M, place, model
+            else:
+                yield code, charging, layout.charging_height, place, model
         else:
             location = "table" if role == "receiver charger" else "hand or body"
             yield code, charging, layout.charging_height, location, model

@@ -17,6 +17,7 @@ Fact = Literal[
     "always",
     "amplifiers",
     "assistive listening by us",
+    "signs of assistive listening",
     "assistive listening of others",
     "breakouts",
     "boxes by us",
