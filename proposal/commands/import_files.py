@@ -58,6 +58,13 @@ def import_(
             "figures that stand in it.",
         ),
     ] = WrittenInto.project,
+    cheaper: Annotated[
+        bool,
+        typer.Option(
+            "--cheaper",
+            help="Of a price list or quote, take only prices below those that count now; tell the others.",
+        ),
+    ] = False,
     library: LibraryFolder = None,
 ) -> None:
     """Take changed inputs of the estimator's workbook, price lists and quotes into the project.
@@ -65,15 +72,20 @@ def import_(
     Shown are the old and the new value of each with its file and line, what the price becomes with the same
     equipment, and what choosing equipment anew would change. Only the signs of each value change; comments
     and order stay. Prices of a supplier stand in a file of the library called after the supplier, with their
-    source and day. What is no input, another project or revision, and formulas where values belong are
+    source and day; the price of another supplier in the same library gives way, and stays in its file as a
+    comment. What is no input, another project or revision, and formulas where values belong are
     refused, and then nothing is written.
     """
+    from proposal.errors import InputError, Place, Problem
     from proposal.imports.free_choice import told_totals
     from proposal.publish.importing import is_filled_form, price_list_import, workbook_import, write_import
 
     if mapping is not None or is_filled_form(book):
         layer: Layer = "company" if into is WrittenInto.company else "project"
-        found = price_list_import(book, mapping, folder, library, layer)
+        found = price_list_import(book, mapping, folder, library, layer, cheaper)
+    elif cheaper:
+        message = "wanted a price list or a quote; found the estimator's workbook"
+        raise InputError([Problem(Place("--cheaper"), "", message)])
     else:
         writable: tuple[Layer, ...] = ("project", "company") if into is WrittenInto.company else ("project",)
         found = workbook_import(book, folder, library, writable)

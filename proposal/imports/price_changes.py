@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from proposal.design.equipment.unit_costs import in_currency
 from proposal.errors import InputError, Place, Problem
 from proposal.imports.input_changes import InputChange
 from proposal.imports.input_places import InputPlace
@@ -55,6 +56,7 @@ class PriceChanges:
     heads: first lines of files that are new.
     unknown: articles that no entry of the library is.  unpriced: of the library, without a price.
     overtaken: what has a price of a later day already, which stays.
+    dearer: what costs no less than what counts, where cheaper prices alone are taken.
     unchanged: how many prices stay as they are.
     """
 
@@ -64,6 +66,7 @@ class PriceChanges:
     unpriced: tuple[str, ...]
     overtaken: tuple[str, ...]
     unchanged: int
+    dearer: tuple[str, ...] = ()
 
 
 def file_of(supplier: str, folder: str) -> str:
@@ -81,14 +84,16 @@ def price_changes(
     contents: Mapping[str, bytes],
     folder: str,
     layer: Layer,
+    cheaper: bool = False,
 ) -> PriceChanges:
     """Return what the lines of a price list change.
 
     contents: of every file of the libraries, by name.
     folder, layer: of the library that takes them.
+    cheaper: whether prices alone are taken that are below those that count.
     Raises InputError with every line that cannot be taken.
     """
-    making = _Making(mapping, project, contents, folder, layer)
+    making = _Making(mapping, project, contents, folder, layer, cheaper)
     for line in lines:
         making.take(line)
     if making.problems:
@@ -100,6 +105,7 @@ def price_changes(
         unpriced=tuple(making.unpriced),
         overtaken=tuple(making.overtaken),
         unchanged=making.unchanged,
+        dearer=tuple(making.dearer),
     )
 
 
@@ -112,12 +118,14 @@ class _Making:
     contents: Mapping[str, bytes]
     folder: str
     layer: Layer
+    cheaper: bool
     problems: list[Problem] = field(default_factory=list)
     changes: list[InputChange] = field(default_factory=list)
     heads: dict[str, Sequence[str]] = field(default_factory=dict)
     unknown: list[str] = field(default_factory=list)
     unpriced: list[str] = field(default_factory=list)
     overtaken: list[str] = field(default_factory=list)
+    dearer: list[str] = field(default_factory=list)
     unchanged: int = 0
     _seen: dict[tuple[str, ...], PriceLine] = field(default_factory=dict)
     _written: set[tuple[str, tuple[str, ...]]] = field(default_factory=set)
@@ -193,6 +201,8 @@ class _Making:
                 "source: price list or quote",
             )
         sold = entry.reels[target.reel] if isinstance(entry, Cable) and target.reel else entry
+        if self.cheaper and not self._is_cheaper(line, target, sold.cost):
+            return
         for name, price, was in (
             ("cost", line.price, sold.cost),
             ("list_price", line.list_price, sold.list_price),
@@ -207,6 +217,15 @@ class _Making:
                 self._add(file, (*target.keys, name), str(was), UNKNOWN, None)
         for name, before, value in self._about(line, target):
             self._add(file, (entry.model, name), before, value, None)
+
+    def _is_cheaper(self, line: PriceLine, target: _Target, counts: Money) -> bool:
+        """Say whether a price is below the one that counts; noted where it is not, or still to come."""
+        new = None if line.price is None else self._money(line, target, line.price)
+        if new is not None and in_currency(self.project, new) < in_currency(self.project, counts):
+            return True
+        price = UNKNOWN if new is None else str(new)
+        self.dearer.append(f"{target.name} at {price} ({counts} of {target.entry.bought_from} counts)")
+        return False
 
     def _about(self, line: PriceLine, target: _Target) -> Iterator[tuple[str, str, str]]:
         """Yield what is said of the prices of an entry: name, as it was, as it is."""

@@ -18,6 +18,7 @@ from proposal.imports.price_changes import PriceChanges, price_changes
 from proposal.imports.price_list_mapping import WrittenMapping, check_articles, read_mapping
 from proposal.imports.price_lists import read_price_list
 from proposal.imports.quote_form import FORM, check_reference, is_quote_form
+from proposal.imports.quotes_given_way import gives_way
 from proposal.imports.typed_over import shown_total, told_typed_over
 from proposal.imports.workbook_inputs import ReadInputs, read_inputs
 from proposal.imports.xlsx_sheets import LARGEST_BOOK
@@ -86,13 +87,19 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
 
 
 def price_list_import(
-    prices: Path, mapping: Path | None, folder: Path, library: Path | None, layer: Layer
+    prices: Path,
+    mapping: Path | None,
+    folder: Path,
+    library: Path | None,
+    layer: Layer,
+    cheaper: bool = False,
 ) -> Import:
     """Return what a price list, or an answered request for a quote, changes; nothing is written.
 
     prices: the file.  mapping: how it is read; None for a request that `export` made.
     folder: of the project.  library: of a company, as the call names it.
     layer: of the library that takes the prices.
+    cheaper: whether prices alone are taken that are below those that count.
     Raises InputError where the list cannot be taken, with everything that is wrong with it.
     """
     name, data = printable(str(prices)), content_of(prices)
@@ -114,10 +121,13 @@ def price_list_import(
         raise InputError([Problem(Place("--into"), "", message)])
     into = OWN_LIBRARY.rstrip("/") if layer == "project" else printable(str(company))
     contents = texts_of(source, read_folder(folder, []) or {})
-    found = price_changes(lines, how, source.base, contents, into, layer)
+    found = price_changes(lines, how, source.base, contents, into, layer, cheaper)
     new = changed_files(contents, found.changes, found.heads)
+    whose = ", ".join(sorted({one.supplier for one in lines}))
+    given, told_given = gives_way(contents, found.changes, into, f"{whose}, {how.source}")
+    new |= {file: content for file, content in given.items() if file not in new}
     after = _loaded(folder, library, new, f"with the prices of {name}") if found.changes else before
-    told = (*_counted(len(lines), found), *_new_findings(before, after))
+    told = (*_counted(len(lines), found), *told_given, *_new_findings(before, after))
     return _import(folder, library, before, after, contents, new, found.changes, told=told)
 
 
@@ -139,6 +149,7 @@ def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
             named = ", ".join(shown(one) for one in names[:_MOST_NAMED])
             more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
             yield f"{what}: {named}{more}"
+    yield from (f"not cheaper, and not taken: {printable(one)}" for one in found.dearer)
 
 
 def _new_findings(before: Computed, after: Computed) -> Iterator[str]:
