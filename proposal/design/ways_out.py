@@ -19,6 +19,7 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.model.rooms import RoomType
 
 SENDS_AWAY: Mapping[str, str] = {
     "codec": "sends it to the far end",
@@ -43,6 +44,8 @@ class ContainedSound:
     room, reason: its tag, and why.
     reached: tags of all that the sound of its microphones reaches, in order.
     encryption: how its radio links keep speech private; empty where one of them does not.
+    states: in which it holds; all where there are none.
+    unplugged: ports, with their device, whose leads are pulled out then; missing: those that are none.
     start, way: tag of the microphone and the steps of the shortest way out; no steps where there is none.
     ends: why the last step is a way out, in words.
     """
@@ -51,6 +54,9 @@ class ContainedSound:
     reason: str
     reached: tuple[str, ...]
     encryption: tuple[str, ...]
+    states: tuple[str, ...] = ()
+    unplugged: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
     start: str = ""
     way: tuple[Step, ...] = ()
     ends: str = ""
@@ -72,31 +78,36 @@ def contained_sound(
     closed = {tag: room.layout.sound_stays for tag, room in project.rooms.items() if room.layout.sound_stays}
     if not closed:
         return ()
-    graph = _graph(owners, devices, joined, ends)
     return tuple(
-        _searched(project, tag, closed[tag], graph, devices, entries, owners)
+        _searched(project, tag, closed[tag], (owners, devices, joined, ends), entries)
         for tag in sorted(closed, key=natural)
     )
 
 
 _Graph = Mapping[str, tuple[Step, ...]]
+_Joined = tuple[Sequence[OwnerDevice], Sequence[Placed], Graph, Sequence[AudioEnd]]
+"""What is joined, before leads are pulled out."""
 
 
-def _graph(
-    owners: Sequence[OwnerDevice], devices: Sequence[Placed], joined: Graph, ends: Sequence[AudioEnd]
-) -> _Graph:
-    """Return the steps from each device, in order; joins that keep sound off are none."""
+def _graph(whole: _Joined, pulled: frozenset[str]) -> _Graph:
+    """Return the steps from each device, in order; joins that keep sound off are none.
+
+    pulled: ports whose leads are pulled out.
+    """
+    owners, devices, joined, ends = whole
     steps: dict[str, set[tuple[str, str]]] = {}
     room_of = {device.tag: device.room for device in devices}
     for one in joined.joins:
-        if one.isolated:
-            continue
         start, end = one.start, one.end
+        if one.isolated or not pulled.isdisjoint(map(_port, (start, end))):
+            continue
         other = end.device or (OWNERS_NETWORK if end.name else one.panel.partition("/")[0])
         steps.setdefault(start.device, set()).add((_carried(one, start), other))
         if one.signal in ("network", "fibre"):
             steps.setdefault(other, set()).add((_carried(one, end), start.device))
     for audio in ends:
+        if f"{audio.device}/{audio.port}" in pulled:
+            continue
         if audio.direction == "output" and audio.signal == NETWORKED:
             for code in audio.joined:
                 for other in _others(code, room_of.get(audio.device, ""), owners, room_of):
@@ -105,6 +116,10 @@ def _graph(
         tag: tuple(Step(by=by, to=to) for by, to in sorted(found, key=lambda one: (natural(one[1]), one[0])))
         for tag, found in steps.items()
     }
+
+
+def _port(port: Port) -> str:
+    return f"{port.device}/{port.name}"
 
 
 def _carried(join: Join, port: Port) -> str:
@@ -131,14 +146,17 @@ def _searched(
     project: Project,
     tag: str,
     reason: str,
-    graph: _Graph,
-    devices: Sequence[Placed],
+    whole: _Joined,
     entries: Mapping[str, Device],
-    owners: Sequence[OwnerDevice],
 ) -> ContainedSound:
-    sets = {
-        cart for state in project.building.states.values() for cart, at in state.portable.items() if at == tag
-    }
+    owners, devices, joined, ends = whole
+    layout = project.rooms[tag].layout
+    pulled = frozenset(f"{tag}-{port}" for port in layout.unplugged)
+    graph = _graph(whole, pulled)
+    there_are = {_port(port) for one in joined.joins for port in (one.start, one.end)}
+    there_are |= {f"{one.device}/{one.port}" for one in ends}
+    states = [one for name, one in project.building.states.items() if _holds_in(layout, name)]
+    sets = {cart for state in states for cart, at in state.portable.items() if at == tag}
     there = {tag, *sets}
     inside = {
         device.tag: device for device in devices if device.room in there and not _in_a_rack(project, device)
@@ -157,6 +175,9 @@ def _searched(
         reason=reason,
         reached=(),
         encryption=tuple(sorted(set(spoken))) if all(spoken) else (),
+        states=layout.sound_stays_in,
+        unplugged=tuple(sorted(pulled, key=natural)),
+        missing=tuple(sorted(pulled - there_are, key=natural)),
     )
     came: dict[str, tuple[str, Step] | None] = dict.fromkeys(microphones)
     waiting = list(microphones)
@@ -169,6 +190,11 @@ def _searched(
                 came[step.to] = (name, step)
                 waiting.append(step.to)
     return _joined(project, tag, found, tuple(sorted(came, key=natural)))
+
+
+def _holds_in(layout: RoomType, state: str) -> bool:
+    """Return whether the sound of a room has to stay in it in a state."""
+    return not layout.sound_stays_in or state in layout.sound_stays_in
 
 
 def _in_a_rack(project: Project, device: Placed) -> bool:
@@ -212,6 +238,7 @@ def _joined(project: Project, tag: str, found: ContainedSound, reached: tuple[st
         (
             (name, other)
             for name, state in project.building.states.items()
+            if _holds_in(project.rooms[tag].layout, name)
             for group in state.join
             if tag in group
             for other in group

@@ -348,7 +348,30 @@ class RoomType(Written):
         default="",
         description="Why the sound of the room may not leave it, such as closed sessions; left out, it may.",
     )
+    sound_stays_in: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
+        default=(),
+        description="States of building.yaml in which the sound stays, such as closed; all where left out.",
+    )
+    unplugged: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
+        default=(),
+        description="Ports of the room whose leads are pulled out before those states begin, such as BO1/N1.",
+    )
+    mute_operators: Annotated[Mapping[Name, Name], Field(max_length=100)] = Field(
+        default={},
+        description="Who sets the mute of a group, by its name, or of `all`, such as `dais: the chair`.",
+    )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+
+    @model_validator(mode="after")
+    def _says_why_and_when(self) -> "RoomType":
+        """Refuse states of a sound that may leave the room, and leads that are pulled out for ever."""
+        if self.sound_stays_in and not self.sound_stays:
+            raise refusal("why the sound stays (sound_stays) beside sound_stays_in", "none")
+        if self.unplugged and not self.sound_stays_in:
+            raise refusal(
+                "the states in which leads are pulled out (sound_stays_in) beside unplugged", "none"
+            )
+        return self
 
 
 class Room(Written):

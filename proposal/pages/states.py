@@ -93,6 +93,16 @@ def _sentence(here: PageContext, row: StateRow) -> str:
     ]
     if row.kind_of_day:
         said.append(f"the day is {row.kind_of_day}")
+    said += [
+        f"the sound of {one.room} stays in it"
+        + (
+            f": pull out the leads at {formatting.listed(one.unplugged)} before, and plug them in after"
+            if one.unplugged
+            else ""
+        )
+        for one in here.document.contained_sound
+        if row.name in one.states
+    ]
     found = next((one for one in here.document.radio_states if row.name in one.states), None)
     if found is not None:
         said.append(_RADIO[found.outcome])

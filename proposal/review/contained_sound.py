@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.ways_out import way_in_words
 from proposal.model.project import Project
+from proposal.quantities.formatting import listed
 from proposal.review.finding import Finding, Rule
 from proposal.standards.sources import COMMON_PRACTICE
 
@@ -13,20 +14,35 @@ def sound_leaves(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each room whose sound may not leave it and does, with the way that it takes."""
     kinds = {tag: kind.path for kind in design.kinds for tag in kind.rooms}
     for one in design.contained_sound:
+        for port in one.missing:
+            yield Finding(
+                rule="unplugged-port-unknown",
+                severity="error",
+                where=one.room,
+                place=project.place(*kinds[one.room], "unplugged"),
+                message=f"A lead is to be pulled out at {port}, and nothing is joined there.",
+                source=COMMON_PRACTICE,
+                remedy="Name a port of the room as the patch table does, without the tag of the room.",
+            )
         if one.way:
             yield Finding(
                 rule="sound-leaves-room",
                 severity="error",
                 where=one.room,
                 place=project.place(*kinds[one.room], "sound_stays"),
-                message=f"The sound of {one.room} may not leave it ({one.reason}), and it does: "
-                f"{way_in_words(one.start, one.way)}; {one.ends}.",
+                message=f"The sound of {one.room} may not leave it{_when(one.states)} ({one.reason}), and "
+                f"it does: {way_in_words(one.start, one.way)}; {one.ends}.",
                 source=COMMON_PRACTICE,
                 remedy="Let the room's network stand alone (network: alone, output: breakout), and join it "
                 "to nothing that stands elsewhere, keeps its sound or sends it away. What plays the sound in "
                 "the room is equipment of the owner there (kind: other equipment, an analogue input) that "
                 "serves an analogue destination.",
             )
+
+
+def _when(states: tuple[str, ...]) -> str:
+    """Return in which states, as a phrase; empty for all."""
+    return f" in the state {listed(states)}" if states else ""
 
 
 CONTAINED_SOUND_RULES: tuple[Rule, ...] = (sound_leaves,)

@@ -67,6 +67,50 @@ def test_no_way_leads_out_of_a_room_that_stands_alone() -> None:
     assert all(tag.startswith("C103-") for tag in reached)
 
 
+RECORDER = (
+    "kind: other equipment\n      name: Loudspeaker of the closed session room",
+    "kind: recorder\n      name: Recorder of the closed session room",
+)
+STAYS = "sound_stays: Personnel and claims are discussed in closed session.\n"
+STATE = ("states:\n", "states:\n  closed: {}\n")
+
+
+def in_the_state_closed(*leads: str) -> tuple[str, str]:
+    return STAYS, f"{STAYS}sound_stays_in: [closed]\nunplugged: [{', '.join(leads)}]\n"
+
+
+def test_a_recorder_of_other_days_is_no_way_out_where_its_lead_is_pulled_out(tmp_path: Path) -> None:
+    """The same room without the lead pulled out is a case below."""
+    edits: Mapping[str, Edit] = {
+        "building.yaml": [RECORDER, STATE],
+        TYPE: [in_the_state_closed("OE1/I1")],
+    }
+    found, said = contained(tmp_path / "p", edits)
+    assert (found.way, said) == ((), [])
+    assert (found.states, found.unplugged, found.missing) == (("closed",), ("C103-OE1/I1",), ())
+    assert "C103-OE1" not in found.reached
+
+
+def test_a_lead_pulled_out_elsewhere_leaves_the_way_and_is_told(tmp_path: Path) -> None:
+    edits: Mapping[str, Edit] = {
+        "building.yaml": [RECORDER, STATE],
+        TYPE: [in_the_state_closed("BO1/N9")],
+    }
+    made = compute(load_project(edited(tmp_path / "p", "municipal", edits)))
+    said = {one.rule: one.message for one in made.findings if one.severity == "error"}
+    assert "nothing is joined there" in said["unplugged-port-unknown"]
+    assert "may not leave it in the state closed" in said["sound-leaves-room"]
+
+
+def test_a_wall_that_opens_in_another_state_is_no_way_out(tmp_path: Path) -> None:
+    joined = ("joined: {join: [[C101, C102]]}", "joined: {join: [[C102, C103]]}")
+    edits: Mapping[str, Edit] = {
+        "building.yaml": [joined, STATE],
+        TYPE: [(STAYS, f"{STAYS}sound_stays_in: [closed]\n")],
+    }
+    assert contained(tmp_path / "p", edits)[0].way == ()
+
+
 @pytest.mark.parametrize("case", CASES)
 def test_a_way_out_is_an_error_that_names_it(case: str, tmp_path: Path) -> None:
     edits, way, ends = CASES[case]

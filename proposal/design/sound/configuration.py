@@ -20,6 +20,7 @@ from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier, Mixer
 from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.project import Project
+from proposal.model.rooms import RoomType
 from proposal.quantities.formatting import listed
 from proposal.standards import aes67
 
@@ -74,6 +75,11 @@ class _Known:
 
     def streams_to(self, tag: str) -> list[Stream]:
         return [one for one in self.plan.streams if tag in one.receivers]
+
+    def layout_of(self, tag: str) -> RoomType | None:
+        """Return the layout of the room that a device serves, None where it serves none alone."""
+        room = self.project.rooms.get(tag.rpartition("-")[0])
+        return room.layout if room else None
 
 
 def settings(
@@ -130,7 +136,9 @@ def settings(
     return tuple(
         Setting(device=one.tag, step=step, name=name, value=value)
         for one in ordered
-        for step, (name, value) in enumerate(_of_device(known, one, entries[one.tag], channels), 1)
+        for step, (name, value) in enumerate(
+            (*_of_device(known, one, entries[one.tag], channels), *_unplugged(known, one.tag)), 1
+        )
     )
 
 
@@ -172,6 +180,16 @@ def _of_device(
         case _:
             return
     yield from known.portable.get(one.tag, ())
+
+
+def _unplugged(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
+    """Yield what is pulled out of a device in which states, so that the sound of its room stays there."""
+    layout = known.layout_of(tag)
+    for written in layout.unplugged if layout else ():
+        code, _, port = written.partition("/")
+        if layout and tag.rpartition("-")[2] == code:
+            states = listed(layout.sound_stays_in)
+            yield f"Lead at {port}", f"pulled out before the state {states} begins, plugged in after it"
 
 
 def _amplified(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
@@ -315,6 +333,9 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
         yield f"{way} {port}", f"{end.name}, {end.channels} {'channel' if end.channels == 1 else 'channels'}"
     yield from _joined(known, tag)
     if mixer:
+        layout = known.layout_of(tag)
+        for group, who in sorted(layout.mute_operators.items()) if layout else ():
+            yield f"Mute group {group}", f"set and released by {who}"
         yield "Automatic mixing", "gated" if mixer.gating == "both" else mixer.gating
         returning = any(
             end.direction == "input" and end.name.startswith("return audio")

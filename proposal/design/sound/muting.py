@@ -57,10 +57,12 @@ def mute_states(
         groups.setdefault(group_of[code], []).append(code)
     for group, codes in sorted(groups.items(), key=lambda item: natural(item[0])):
         if len(groups) > 1:
-            states.append(_state(heard, f"Mute of group {group} set", codes, MUTED, MUTED))
-            states.append(_state(heard, f"Mute of group {group} released", codes, AS_SWITCHED, AS_SWITCHED))
-    states.append(_state(heard, "Mute of all set", [], MUTED, MUTED))
-    states.append(_state(heard, "Mute of all released", [], AS_SWITCHED, AS_SWITCHED))
+            by, own = _by(layout, group), AS_SWITCHED
+            states.append(_state(heard, f"Mute of group {group} set{by}", codes, MUTED, MUTED))
+            states.append(_state(heard, f"Mute of group {group} released{by}", codes, own, own))
+    by = _by(layout, "all")
+    states.append(_state(heard, f"Mute of all set{by}", [], MUTED, MUTED))
+    states.append(_state(heard, f"Mute of all released{by}", [], AS_SWITCHED, AS_SWITCHED))
     states.append(_state(heard, "Microphone put into its charger", [], "charging", MUTED))
     if heard:
         states.append(
@@ -75,6 +77,12 @@ def mute_states(
     if any("emergency mute" in points for points in _points(project, mixing)):
         states.append(_state(heard, "Contact of the fire alarm closed (emergency mute)", [], MUTED, MUTED))
     return tuple(states)
+
+
+def _by(layout: RoomType, group: str) -> str:
+    """Return who sets and releases the mute of a group, as a phrase; empty where nobody says."""
+    who = layout.mute_operators.get(group, "")
+    return f" by {who}" if who else ""
 
 
 def _switches(switched: Mapping[str, list[str]]) -> Iterator[tuple[str, list[str], str, str]]:

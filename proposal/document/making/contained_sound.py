@@ -13,6 +13,8 @@ def contained_sound_rows(found: Sequence[ContainedSound]) -> tuple[ContainedSoun
             room=one.room,
             reason=one.reason,
             verdict="leaves" if one.way else "stays",
+            states=one.states,
+            unplugged=one.unplugged,
             encryption=one.encryption,
             reached=one.reached,
             way_out=f"{way_in_words(one.start, one.way)}; {one.ends}" if one.way else "",

@@ -198,6 +198,7 @@ PLAIN: Mapping[str, str] = {
     "too-warm-for-device": "A device may get warmer than it is rated for.",
     "transceivers-short": "An access point has too few receivers for its microphones.",
     "tray-overloaded": "A cable tray or the hooks of a run hold more cable than they should.",
+    "unplugged-port-unknown": "A lead that is to be pulled out before a closed session is not there.",
     "uplink-overfull": "The link between two network switches carries more than it should.",
     "wiring-class-short": "A loudspeaker cable is of a lower wiring class than its line needs.",
     "work-hours-too-short": "Site hours are shorter than the programme assumes.",

@@ -17,6 +17,12 @@ class ContainedSoundRow(Row):
     verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
         description="stays, or leaves where a way out was found."
     )
+    states: Annotated[tuple[str, ...], Shows("states", ALL, empty="always")] = Field(
+        default=(), description="States of the building in which it holds; all where there are none."
+    )
+    unplugged: Annotated[tuple[str, ...], Shows("leads_pulled_out", ALL, empty="none")] = Field(
+        default=(), description="Ports whose leads are pulled out before those states begin."
+    )
     encryption: Annotated[tuple[str, ...], Shows("encryption", ALL, empty="none_stated")] = Field(
         default=(), description="How its radio links keep speech private; none where one of them does not."
     )

@@ -142,6 +142,14 @@ def _layout(
         yield from _named(microphone, (*path, "microphones", tag, "seat"), "a seat of this room type", seats)
         where = (*path, "microphones", tag, "accessories")
         yield from _entries(microphone, where, models["accessory"], "an accessory of the library")
+    holders = ("microphones", "microphone_rows", "wired_microphones")
+    held = [_value(one, "mute_group") or "all" for name in holders for one in _mapping(layout, name).values()]
+    groups = tuple(dict.fromkeys([*filter(lambda one: isinstance(one, str), held), "all"]))
+    for group in _mapping(layout, "mute_operators"):
+        if group not in groups:
+            yield Dangling(
+                (*path, "mute_operators", group), "a mute group of the room, or all", groups, group
+            )
     for tag, loudspeaker in _mapping(layout, "loudspeakers").items():
         where = (*path, "loudspeakers", tag, "model")
         yield from _named(loudspeaker, where, "a loudspeaker of the library", models["loudspeaker"])

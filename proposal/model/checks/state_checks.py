@@ -27,6 +27,10 @@ def unknown_in_states(tree: Untyped) -> Iterator[Dangling]:
         day = text_at(tree, *STATES, state, "day")
         if day and day not in days:
             yield Dangling((*STATES, state, "day"), "a kind of day of a room type", days, day)
+    for layout in layouts(tree):
+        for place, name in enumerate(_list(mapping_at(tree, *layout).get("sound_stays_in"))):
+            if isinstance(name, str) and name not in states:
+                yield Dangling((*layout, "sound_stays_in", place), "a state of building.yaml", states, name)
     for wall in mapping_at(tree, "building", "radio", "walls"):
         above: tuple[str, ...] = ("building", "radio", "walls", wall)
         for place, name in enumerate(_list(mapping_at(tree, *above).get("open_in"))):
