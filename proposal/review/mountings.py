@@ -1,7 +1,7 @@
 """Rules about where things are fixed: what a model allows, and surfaces that the client forbids."""
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 
 from proposal.design.design import Design
 from proposal.design.equipment.mountings import SURFACE_OF, left_of
@@ -9,6 +9,7 @@ from proposal.design.equipment.placed_devices import Placed, to_own
 from proposal.design.equipment.room_walls import AT_A_WALL_M, away_m, nearest_wall
 from proposal.design.numbers.numbering import natural
 from proposal.model.equipment.entry import Device, Entry
+from proposal.model.equipment.sound_devices import Loudspeaker
 from proposal.model.project import Path, Project
 from proposal.model.rooms import Room
 from proposal.quantities.tile_grid import to_bar_m, to_tile_middle_m
@@ -239,14 +240,21 @@ def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator
             )
 
 
-def no_safety_wire(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning for each model of loudspeaker that hangs from ceilings and cannot be secured twice."""
-    hanging: dict[str, list[Placed]] = {}
+def _on_ceilings(
+    project: Project, design: Design, concerned: Callable[[Loudspeaker, Placed], bool]
+) -> Mapping[str, list[Placed]]:
+    """Return the loudspeakers at ceilings that a rule is concerned with, by model."""
+    found: dict[str, list[Placed]] = {}
     for device in design.devices:
         entry = project.library.loudspeakers.get(device.model)
-        if entry is not None and device.location == "ceiling" and not entry.safety_wire:
-            hanging.setdefault(device.model, []).append(device)
-    for model, devices in hanging.items():
+        if entry is not None and device.location == "ceiling" and concerned(entry, device):
+            found.setdefault(device.model, []).append(device)
+    return found
+
+
+def no_safety_wire(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each model of loudspeaker that hangs from ceilings and cannot be secured twice."""
+    for model, devices in _on_ceilings(project, design, lambda entry, _: not entry.safety_wire).items():
         yield Finding(
             rule="no-safety-wire",
             severity="warning",
@@ -264,15 +272,15 @@ def not_for_moving_air(project: Project, design: Design) -> Iterator[Finding]:
 
     An access point hangs below the ceiling; a loudspeaker reaches through it.
     """
-    reaching: dict[str, list[Placed]] = {}
-    for device in design.devices:
-        entry, room = project.library.loudspeakers.get(device.model), project.rooms.get(device.room)
-        if entry is None or room is None or device.location != "ceiling" or entry.plenum_rated:
-            continue
+
+    def reaches(entry: Loudspeaker, device: Placed) -> bool:
+        room = project.rooms.get(device.room)
+        if room is None or entry.plenum_rated:
+            return False
         above = room.layout.ceiling.space or project.building.storeys[room.storey].ceiling_space
-        if above in project.building.spaces and project.building.spaces[above].plenum:
-            reaching.setdefault(device.model, []).append(device)
-    for model, devices in reaching.items():
+        return above in project.building.spaces and project.building.spaces[above].plenum
+
+    for model, devices in _on_ceilings(project, design, reaches).items():
         yield Finding(
             rule="not-plenum-rated",
             severity="warning",

@@ -4,11 +4,12 @@ import math
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE, PathwayDesign
 from proposal.design.pathways.pulling import Pull, PullRun, easier_pulls
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, counted, length_words, written_place
+from proposal.review.finding import Finding, Rule, Severity, counted, length_words, written_place
 from proposal.review.pathway_remedies import (
     larger_pathway,
     next_size,
@@ -18,13 +19,14 @@ from proposal.review.pathway_remedies import (
     size_without_jam,
     stronger_hooks,
 )
-from proposal.standards.bundle_warming import HIGHEST_RISE
+from proposal.standards.bundle_warming import HIGHEST_RISE, greatest_current_a
 from proposal.standards.cable_pulling import (
     PULL_ANGLE_LIMIT,
     PULL_ANGLE_WARNING,
     PULL_LENGTH_WARNING,
     TIA_568_0,
 )
+from proposal.standards.ieee8023 import CLASSES
 from proposal.standards.nfpa70 import (
     BUNDLED_POWER,
     FILL_TABLE,
@@ -33,6 +35,7 @@ from proposal.standards.nfpa70 import (
     MAINS_DISTANCE,
 )
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+from proposal.standards.working import Limit
 
 EUROPEAN_SEPARATION = Source("EN 50174-2", clause="separation from power cabling", memory=True)
 EUROPEAN_DISTANCE_M = 0.05
@@ -149,7 +152,8 @@ def bundles(project: Project, design: Design) -> Iterator[Finding]:
                 if bundle.most
                 else "Use cables with thicker conductors, or take some of them by another route.",
             )
-        strongest = max((cable.source_w for cable in one.cables), default=0.0)
+        unmarked = [cable.source_w for cable in one.cables if not _is_marked(project, cable)]
+        strongest = max(unmarked, default=0.0)
         if strongest > BUNDLED_POWER.value and len(one.cables) > 1:
             yield Finding(
                 rule="bundle-ampacity",
@@ -161,8 +165,21 @@ def bundles(project: Project, design: Design) -> Iterator[Finding]:
                 limit=BUNDLED_POWER.value,
                 unit="W",
                 source=BUNDLED_POWER.source,
-                remedy="Check the bundle's size against the ampacity table of the adopted electrical code.",
+                remedy="Check the bundle's size against the ampacity table of the adopted electrical code, "
+                f"or use cables marked for {math.ceil(100 * _conductor_a(strongest)) / 100:g} A or more "
+                "per conductor.",
             )
+
+
+def _is_marked(project: Project, cable: CableInPathway) -> bool:
+    """Return whether the marking of a data cable allows the current of its conductors."""
+    entry = project.library.cables.get(cable.model)
+    return bool(entry and entry.rated_current and entry.rated_current >= _conductor_a(cable.source_w))
+
+
+def _conductor_a(source_w: float) -> float:
+    """Return the current of one conductor at the classes above 60 W, A: four of them out and four back."""
+    return greatest_current_a(source_w, CLASSES[8].source_voltage_min_v) / 4
 
 
 def separations(project: Project, design: Design) -> Iterator[Finding]:
@@ -329,30 +346,23 @@ def _angle(project: Project, run: PullRun) -> Iterator[Finding]:
     farthest = length_words(PULL_LENGTH_WARNING.value, project.brief.units)
     points = counted(run.wanted_points, "pull point")
     wanted = f"{points} would keep every pull to 180° and {farthest}."
-    if degrees > PULL_ANGLE_LIMIT.value:
+    of_turns: tuple[tuple[str, Severity, Limit, str], ...] = (
+        ("bends-over-360", "error", PULL_ANGLE_LIMIT, "a full turn"),
+        ("bends-over-180", "warning", PULL_ANGLE_WARNING, "half a turn"),
+    )
+    over = next((one for one in of_turns if degrees > one[2].value), None)
+    if over:
+        rule, severity, limit, turn = over
         yield Finding(
-            rule="bends-over-360",
-            severity="error",
+            rule=rule,
+            severity=severity,
             where=run.conduits[0],
             place=place,
-            message=f"Between pull points from {run.start} to {run.end} the bends exceed a full turn.",
+            message=f"Between pull points from {run.start} to {run.end} the bends exceed {turn}.",
             value=degrees,
-            limit=PULL_ANGLE_LIMIT.value,
+            limit=limit.value,
             unit="°",
-            source=PULL_ANGLE_LIMIT.source,
-            remedy=wanted,
-        )
-    elif degrees > PULL_ANGLE_WARNING.value:
-        yield Finding(
-            rule="bends-over-180",
-            severity="warning",
-            where=run.conduits[0],
-            place=place,
-            message=f"Between pull points from {run.start} to {run.end} the bends exceed half a turn.",
-            value=degrees,
-            limit=PULL_ANGLE_WARNING.value,
-            unit="°",
-            source=PULL_ANGLE_WARNING.source,
+            source=limit.source,
             remedy=wanted,
         )
     if longest_m > PULL_LENGTH_WARNING.value + 1e-9:

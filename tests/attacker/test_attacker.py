@@ -12,8 +12,9 @@ from tests.attacker.generated import Made, made, made_and_acted, made_as_before,
 from tests.attacker.judging import Judged, judged, recovered, untold
 from tests.attacker.knowledge import Claim
 from tests.attacker.run import Tally
+from tests.long_form import cases
 
-SHORT = range(1, 6)
+SHORT = range(1, 1 + cases(3))
 ACTED = {
     24: {"before tax"},
     31: {"own cost", "fewer hours", "own cost of an alternate"},

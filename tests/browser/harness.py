@@ -39,6 +39,11 @@ class Opened:
             return ["axe could apply no rule at all"]
         return [f"{rule}: {' | '.join(elements[:5])}" for rule, elements in found]
 
+    def show(self, path: Path, fragment: str = "") -> None:
+        """Show a file in the same window, which is quicker than a window of its own."""
+        self.page.goto(path.resolve().as_uri() + (f"#{fragment}" if fragment else ""), wait_until="load")
+        self.page.wait_for_function("document.fonts.status === 'loaded'")
+
     def too_wide(self) -> int:
         """Return by how many pixels the page is wider than its window."""
         return int(
@@ -89,8 +94,7 @@ def opened(
     page.on("pageerror", lambda error: state.errors.append(str(error)))
     page.on("console", lambda said: state.errors.append(said.text) if said.type == "error" else None)
     try:
-        page.goto(path.resolve().as_uri() + (f"#{fragment}" if fragment else ""), wait_until="load")
-        page.wait_for_function("document.fonts.status === 'loaded'")
+        state.show(path, fragment)
         yield state
     finally:
         context.close()

@@ -16,8 +16,9 @@ pytestmark = pytest.mark.browser
 def test_all_chapters_are_in_sight(chromium: Browser, sample_editions: Path, reader: Reader) -> None:
     made = sample_pages(reader)
     site = sample_editions / reader / "site"
-    for name in ("summary.html", "drawings.html", "assumptions.html"):
-        with opened(chromium, site / name) as state:
+    with opened(chromium, site / "summary.html") as state:
+        for name in ("summary.html", "drawings.html", "assumptions.html"):
+            state.show(site / name)
             entries = state.page.locator(".md-nav--primary > .md-nav__list > .md-nav__item")
             assert entries.count() == len(made.nav)
             for n, (title, _) in enumerate(made.nav):
@@ -25,7 +26,8 @@ def test_all_chapters_are_in_sight(chromium: Browser, sample_editions: Path, rea
                 assert box is not None, title
                 assert box["y"] >= 0, title
                 assert box["y"] + box["height"] <= HEIGHTS[WIDE], title
-            assert state.faults() == []
+        # The last one stands for all, which have the same navigation.
+        assert state.faults() == []
 
 
 def test_the_client_meets_what_there_is_to_decide_first() -> None:

@@ -120,15 +120,20 @@ def errors(known: Design) -> set[tuple[str, str]]:
     return {(one.rule, one.where) for one in found if one.severity == "error"}
 
 
+def before_and_with(folder: Path, seed: int) -> Callable[[Path, random.Random], object]:
+    """Write a building twice, the second time with something added, and return what added it."""
+    for name in ("before", "with"):
+        written(folder / name, seed)
+    add = ADDED[seed % len(ADDED)]
+    add(folder / "with", random.Random(seed))
+    return add
+
+
 @pytest.mark.parametrize("seed", range(2000, 2000 + cases(30)))
 def test_what_is_removed_again_leaves_all_as_it_was(seed: int) -> None:
-    chance = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        written(folder / "before", seed)
-        written(folder / "with", seed)
-        add = ADDED[seed % len(ADDED)]
-        add(folder / "with", chance)
+        add = before_and_with(folder, seed)
         first = made(folder / "before", {})
         issued = whole_register(first.project, first)
         more = made(folder / "with", issued)
@@ -147,13 +152,9 @@ def test_what_is_removed_again_leaves_all_as_it_was(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(3000, 3000 + cases(12)))
 def test_what_is_added_after_an_issue_is_as_good_as_if_it_had_been_there(seed: int) -> None:
     """Numbers that are kept cost no error that a design without them would not have."""
-    chance = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        written(folder / "before", seed)
-        written(folder / "with", seed)
-        add = ADDED[seed % len(ADDED)]
-        add(folder / "with", chance)
+        add = before_and_with(folder, seed)
         first = made(folder / "before", {})
         later = made(folder / "with", whole_register(first.project, first))
         fresh = made(folder / "with", {})

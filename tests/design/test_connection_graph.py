@@ -32,7 +32,7 @@ from tests.independent.test_generated_buildings import written
 from tests.long_form import cases
 
 SHIPPED = ("us_customary", "municipal", "portable", "two_rooms", "further_inputs", "states", "university")
-SEEDS = range(1000, 1000 + cases(150))
+SEEDS = range(1000, 1000 + cases(100))
 
 
 @lru_cache(maxsize=1)

@@ -131,18 +131,18 @@ def mutation(tree: Path, kind: str, after: str) -> Mutation:
 
 
 @pytest.mark.parametrize(
-    ("kind", "after", "killed", "by"),
+    ("kind", "after", "limit_s", "killed", "by"),
     [
-        ("comparison", "(a > b)", True, "test_thing.py::test_least"),
-        ("comparison", "(a < b)", False, ""),
-        ("dropped statement", "pass", True, "time ran out"),
+        ("comparison", "(a > b)", 8, True, "test_thing.py::test_least"),
+        ("comparison", "(a < b)", 8, False, ""),
+        ("dropped statement", "pass", 1, True, "time ran out"),
     ],
 )
 def test_a_fault_is_killed_by_a_test_that_fails_or_hangs(
-    tree: Path, kind: str, after: str, killed: bool, by: str
+    tree: Path, kind: str, after: str, limit_s: float, killed: bool, by: str
 ) -> None:
     before = (tree / "thing.py").read_bytes(), (tree / "thing.py").stat().st_mtime_ns
-    outcome = tried(tree, mutation(tree, kind, after), ["test_thing.py"], 8)
+    outcome = tried(tree, mutation(tree, kind, after), ["test_thing.py"], limit_s)
     assert (outcome.killed, outcome.by) == (killed, by)
     assert ((tree / "thing.py").read_bytes(), (tree / "thing.py").stat().st_mtime_ns) == before
 

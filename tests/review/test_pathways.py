@@ -338,7 +338,7 @@ def test_mains_nearer_than_two_inches_break_the_code_of_north_america(tmp_path: 
         assert "mains-beside" not in rules
 
 
-def test_power_above_60_w_in_a_bundle_is_flagged_for_the_table_of_the_code(tmp_path: Path) -> None:
+def test_power_above_60_w_in_a_bundle_is_flagged_unless_the_cables_are_marked_for_it(tmp_path: Path) -> None:
     folder = edited(
         tmp_path / "project",
         "minimal",
@@ -354,6 +354,15 @@ def test_power_above_60_w_in_a_bundle_is_flagged_for_the_table_of_the_code(tmp_p
     _, finding = found_in(folder, "bundle-ampacity", "C1")
     assert finding.value == 90
     assert "725.144" in str(finding.source)
+    # 90 W at 52 V are 1.731 A, a quarter of it in each conductor: 0.433 A.
+    assert finding.remedy.endswith("or use cables marked for 0.44 A or more per conductor.")
+    own = folder / "library" / "own.yaml"
+    points = own.read_text("utf-8")
+    for rated, flagged in (("430 mA", True), ("440 mA", False)):
+        marked = "".join(f"  '{code}': {{rated_current: {rated}}}\n" for code in shipped().cables)
+        own.write_text(f"{points}cables:\n{marked}", "utf-8")
+        rules = {one.rule for one in compute(load_project(folder)).findings}
+        assert ("bundle-ampacity" in rules) is flagged
 
 
 def test_a_pull_beyond_all_measure_is_an_error_and_no_crash(tmp_path: Path) -> None:

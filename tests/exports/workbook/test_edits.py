@@ -84,7 +84,10 @@ STAYS = {
     "Cash flow": ["Day"],
 }
 """Columns that do not follow the inputs."""
-TOGETHER: dict[str, Sequence[Edit]] = {"work": EDITS[7:24], "money": (*EDITS[:7], *EDITS[24:])}
+TOGETHER: dict[str, Sequence[Edit]] = {
+    "all": EDITS,
+    **({"work": EDITS[7:24], "money": (*EDITS[:7], *EDITS[24:])} if LONG else {}),
+}
 OF_VARIANTS: tuple[Edit, ...] = (
     ("labour.overtime_work.evenings.share", "0.615"),
     ("labour.overtime_work.nights.share", "0.085"),
@@ -175,7 +178,7 @@ def test_the_recap_tells_what_the_total_moved_by(
 
 @needs_office
 @pytest.mark.independent
-@pytest.mark.parametrize("case", [*TOGETHER, *(key for key, _ in EDITS)] if LONG else ["money"])
+@pytest.mark.parametrize("case", [*TOGETHER, *(key for key, _ in EDITS)] if LONG else ["all"])
 def test_what_comes_back_makes_the_totals_that_the_workbook_showed(
     case: str, base: Computed, edited: dict[str, Edited], tmp_path: Path
 ) -> None:
@@ -233,7 +236,7 @@ def _same(wanted: str, found: str) -> bool:
 
 def test_columns_that_do_not_follow_say_so(edited: dict[str, Edited]) -> None:
     said: dict[str, list[str]] = {}
-    for sheet, found in edited["money"].wanted.items():
+    for sheet, found in edited["all"].wanted.items():
         for name, (value, _) in found.items():
             if re.fullmatch("[A-Z]+1", name) and value.endswith(OF_THIS_REVISION):
                 said.setdefault(sheet, []).append(value.removesuffix(OF_THIS_REVISION))
@@ -247,7 +250,7 @@ def test_there_are_thirty_kinds_of_edit_and_each_is_an_input(base: Computed) -> 
 
 
 def test_offer_and_cash_flow_follow_however_the_client_reads_the_price(bases: dict[str, Computed]) -> None:
-    for name in ("work", *VARIANTS):
+    for name in ("all", *VARIANTS):
         edition = edition_of(document_of(bases[name]), "estimator")
         tables = tables_of(schedules(edition))
         linked = linked_book(edition.document, tables, {one.name: one.name for one in tables})
