@@ -31,6 +31,12 @@ class Alternate(Written):
         description="What one of several alternates is chosen for, such as `microphones of the dais`: of "
         "those with the same words exactly one has to be chosen.",
     )
+    gives_up: tuple[str, ...] = Field(
+        default=(),
+        max_length=100,
+        description="What the client asks for and does not get with it, by the tags of its requirements, such as "
+        "R-014: the client wants to know what the proposal comes to without it.",
+    )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 
 

@@ -9,11 +9,12 @@ from pydantic import ValidationError
 from proposal.errors import Place, Problem
 from proposal.field_classes import dataclass
 from proposal.model.alternate import ALTERNATES, Alternate, AlternateFile
-from proposal.model.assembly import CHANGEABLE, wrong_removals
+from proposal.model.assembly import CHANGEABLE, TYPES, wrong_removals
 from proposal.model.folder import ROOM_COLUMNS
 from proposal.model.reading.fields import wanted_at
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Node, Path, Text, plain, step
+from proposal.model.reading.tree import Sequence as List
 from proposal.model.reading.validation_messages import dotted, problems_of
 from proposal.quantities.messages import shown, wanted_one_of
 
@@ -61,7 +62,21 @@ def read_alternate(key: str, tree: Tree, problems: list[Problem]) -> ReadAlterna
     if read is None or not isinstance(patch, Tree) or len(problems) > before:
         return None
     described = Alternate.model_validate(read.model_dump(exclude={"changes"}))
-    return ReadAlternate(key, described, patch)
+    return ReadAlternate(key, described, _with_what_is_given_up(patch, tree.get("gives_up")))
+
+
+def _with_what_is_given_up(patch: Tree, named: Node | None) -> Tree:
+    """Return a patch that takes away the requirements that an alternate does not meet, too."""
+    if not isinstance(named, List) or not named.items:
+        return patch
+    removals: dict[str, tuple[Place, Node]] = {
+        one.value: (one.place, Text("null", one.place, plain=True))
+        for one in named.items
+        if isinstance(one, Text)
+    }
+    return replace(
+        patch, entries={**patch.entries, "requirements": (named.place, Tree(removals, named.place))}
+    )
 
 
 def _not_changeable(patch: Tree) -> Iterator[Problem]:
@@ -102,9 +117,11 @@ def wrong_removals_of(one: ReadAlternate, base: Tree, for_rooms: Tree) -> Iterat
         rooms = for_rooms.get("rooms")
         if top == "rooms" and isinstance(rooms, Tree):
             under = _with_every_layout(rooms, for_rooms.get("room_types"))
-        for problem in wrong_removals(CHANGEABLE[top], under, change):
+        for problem in wrong_removals(TYPES[top], under, change):
             inside = f".{problem.field}" if problem.field else ""
-            yield replace(problem, field=shown(f"changes.{top}{inside}"))
+            yield replace(
+                problem, field="gives_up" if top == "requirements" else shown(f"changes.{top}{inside}")
+            )
 
 
 def _with_every_layout(rooms: Tree, room_types: Node | None) -> Tree:

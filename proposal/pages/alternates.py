@@ -103,7 +103,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
             (
                 here.to(alternate_path(one.row.key), one.row.name),
                 text(one.row.description),
-                _on_request(one.row),
+                _about_offer(here, one.row),
                 note_box(here.heading("internal_note"), one.row.internal_note),
             )
             for one in edition.alternates
@@ -120,15 +120,20 @@ def priced_alternates(edition: Edition) -> set[str]:
     return {key for row in edition.combinations for key in row.chosen}
 
 
-def _on_request(row: AlternateRow) -> Html | None:
-    """Return what is said of an alternate beside its description: whether it is offered, and as what."""
+def _about_offer(here: PageContext, row: AlternateRow) -> Html | None:
+    """Return what is said of an alternate beside its description: what it gives up, and how it is offered."""
+    asked = {one.tag: one for one in here.document.requirements}
+    given_up = formatting.listed([f"{tag}, “{asked[tag].text}”" for tag in row.gives_up if tag in asked])
+    told = [f"What you asked for in {given_up} is not met with it."] if given_up else []
     if row.not_offered:
-        return text(f"Not offered. {' '.join(row.not_offered)}")
-    if row.one_of:
-        return text(f"One alternate has to be chosen for {row.one_of}.")
-    if row.deductive:
-        return text("A deduct: what is left out lowers the price.")
-    return None if row.price == "stated" else text(f"Price: {row.price}.")
+        told = [f"Not offered. {' '.join(row.not_offered)}"]
+    elif row.one_of:
+        told.append(f"One alternate has to be chosen for {row.one_of}.")
+    elif row.deductive:
+        told.append("A deduct: what is left out lowers the price.")
+    elif row.price != "stated":
+        told.append(f"Price: {row.price}.")
+    return text(" ".join(told)) if told else None
 
 
 _TOO_MANY = (
@@ -323,7 +328,7 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
     return AlternatePage(
         name=text(alternate.row.name),
         description=text(alternate.row.description),
-        on_request=_on_request(alternate.row),
+        on_request=_about_offer(here, alternate.row),
         internal_note=note_box(here.heading("internal_note"), alternate.row.internal_note),
         overview=here.to(ALTERNATES, "All alternates"),
         totals=changed_totals(here, "Totals that differ", differ, ("As proposed", "With this alternate"))

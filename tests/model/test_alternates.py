@@ -115,3 +115,19 @@ def test_a_fingerprint_changes_with_every_input(tmp_path: Path) -> None:
     ]
     prints = [one.fingerprint() for one in others]
     assert len({first, *prints}) == len(prints) + 1
+
+
+def test_what_an_alternate_gives_up_is_asked_for_no_more_with_it(tmp_path: Path) -> None:
+    said = "document: Brief\n  text: Every seat has one.\n  answers: [{count: seats, at_least: 1}]\n"
+    asked = "R-001:\n  " + said + "R-002:\n  " + said
+    giving_up = ONE_ROOM_LESS.replace("changes:", "gives_up: [R-002]\nchanges:")
+    made = source(tmp_path, {"less": giving_up}, {"requirements.yaml": asked})
+    assert set(made.base.requirements) == {"R-001", "R-002"}
+    assert set(made.project(("less",)).requirements) == {"R-001"}
+    unknown = giving_up.replace("R-002", "R-003")
+    with pytest.raises(InputError) as raised:
+        source(tmp_path / "unknown", {"less": unknown}, {"requirements.yaml": asked})
+    assert str(raised.value) == (
+        "alternates/less.yaml:3:12: gives_up: wanted something to take away: one of R-001, R-002; "
+        "found R-003 (did you mean R-002?)"
+    )

@@ -38,6 +38,9 @@ class AlternateRow(Row):
     one_of: Annotated[str, Shows("one_is_chosen_of", ALL)] = Field(
         default="", description="What one alternate of several has to be chosen for; empty for none."
     )
+    gives_up: Annotated[tuple[str, ...], Shows("gives_up", ALL, "tag", link="tag")] = Field(
+        default=(), description="Requirements that are not met with it, by their tags."
+    )
     not_offered: Annotated[tuple[str, ...], Shows("why_it_is_not_offered", ALL)] = Field(
         default=(), description="Why it cannot be chosen; nothing where it can."
     )

@@ -26,6 +26,7 @@ Counted = Literal[
     "access points",
     "chargers",
     "places to charge microphones",
+    "swaps of microphones a day",
     "mixers",
     "breakouts",
     "loudspeakers",

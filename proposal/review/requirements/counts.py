@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from proposal.design.charging.charge_slots import chargers_of
+from proposal.design.charging.room_days import RoomDay
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
 from proposal.design.equipment.charger_choice import slots_by_form, slots_given
@@ -16,6 +17,7 @@ from proposal.review.requirements.answered import (
     compared,
     no_such_room,
     rooms_of,
+    rooms_without_sessions,
     unanswered,
 )
 
@@ -27,6 +29,7 @@ _KINDS = {
     "loudspeakers": "loudspeaker",
     "wired microphones": "wired_microphone",
 }
+SWAPS = "swaps of microphones a day"
 _ASSISTIVE: Mapping[str, Callable[[AssistiveSet], int]] = {
     "assistive receivers": lambda found: len(found.models.get("receiver", ())),
     "receivers for hearing aids": lambda found: found.compatible,
@@ -41,6 +44,8 @@ def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
         return unanswered(answer.count, no_such_room(answer.room))
     if answer.level and answer.level not in evidence.project.rooms[answer.room].layout.levels:
         return unanswered(answer.count, f"{answer.room} has no level {answer.level}", answer.room)
+    if answer.count == SWAPS and (unknown := rooms_without_sessions(evidence, rooms)):
+        return unanswered(answer.count, f"{unknown[0]} says nothing of its meetings (sessions)", answer.room)
     number = _number(answer, evidence, rooms)
     verdict, comparison, limit = compared(number, answer.at_least, answer.at_most)
     return Answered(
@@ -91,6 +96,11 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
         return sum(not answer.room or rack.device.room in served for rack in design.racks)
     if counted == "cables that leave their room":
         return sum(_leaves(cable, evidence) for cable in design.cables if cable.room in rooms)
+    if counted == SWAPS:
+        kinds = [kind for kind in design.kinds if set(kind.rooms) & set(rooms)]
+        return sum(
+            _most_swaps(design.days.get(kind.key, ())) * len(set(kind.rooms) & set(rooms)) for kind in kinds
+        )
     if counted in _ASSISTIVE:
         found = [assistive_set(evidence.project, layout) for layout in layouts.values()]
         return sum(_ASSISTIVE[counted](one) for one in found if one)
@@ -109,6 +119,14 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
     ]
     in_use = sum(device.code in layouts[device.room].microphones for device in microphones)
     return in_use if counted == "microphones" else len(microphones) - in_use
+
+
+def _most_swaps(days: Sequence[RoomDay]) -> int:
+    """Return how often, on its busiest day, a microphone of a room changes places with a spare to be charged."""
+    return max(
+        (sum(len(group.held.swaps) for group in day.groups if day.judged(group) != "alone") for day in days),
+        default=0,
+    )
 
 
 def _leaves(cable: Cable, evidence: Evidence) -> bool:
