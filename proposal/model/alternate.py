@@ -34,8 +34,8 @@ class Alternate(Written):
     gives_up: tuple[str, ...] = Field(
         default=(),
         max_length=100,
-        description="What the client asks for and does not get with it, by the tags of its requirements, such as "
-        "R-014: the client wants to know what the proposal comes to without it.",
+        description="What the client asks for and does not get with it, by the tags of its requirements, "
+        "such as R-014: the client wants to know what the proposal comes to without it.",
     )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 

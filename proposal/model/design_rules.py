@@ -88,8 +88,8 @@ class TakeoffRules(Written):
     )
     price_pathways: bool = assumed(
         False,
-        "Whether conduit, trays and hooks are ours to furnish and price.",
-        "Conduit, trays and hooks are ours to furnish and to price",
+        "Whether the pathways that building.yaml lists are ours to furnish and price; hooks elsewhere are.",
+        "Whether the listed conduits, sleeves, trays and rows of hooks are ours to furnish and to price",
         "common practice",
     )
 

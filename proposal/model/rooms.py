@@ -258,7 +258,7 @@ class RoomType(Written):
     spares_paired: bool = assumed(
         False,
         "Whether spare microphones keep a radio channel of their own.",
-        "Spare microphones hold no radio channel until they replace another",
+        "Whether spare microphones hold a radio channel of their own before they replace another",
         "common practice",
     )
     switch: Switch | None = assumed(

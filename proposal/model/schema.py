@@ -284,7 +284,8 @@ def _of_files(schema: Any) -> Any:
         del result["default"]
         if schema["default"] is not None:
             result["default"] = _default_in_files(result, schema["default"])
-    if "assumption" in schema and not result.get("default") and "left out" not in schema["description"]:
+    told = isinstance(schema.get("default"), bool) or bool(result.get("default"))
+    if "assumption" in schema and not told and "left out" not in schema["description"]:
         result["description"] = f"{schema['description']} Left out: {_sentence(schema['assumption'])}"
     return result
 

@@ -73,7 +73,7 @@ class CablingRules(Written):
     halogen_free: bool = assumed(
         False,
         "Whether cables have to be free of halogens.",
-        "Cables have to be free of halogens",
+        "Whether cables have to be free of halogens",
     )
 
     def nfpa_70(self, region: Region) -> bool:
@@ -102,7 +102,7 @@ class PathwayRules(Written):
     rated_floors: bool = assumed(
         True,
         "Whether floors between storeys are fire-rated, where a pathway does not say.",
-        "Floors between storeys are fire-rated: each that a pathway crosses is an opening to close",
+        "Whether floors between storeys are fire-rated: each that a pathway crosses is an opening to close",
         "common practice",
     )
     tray_fill: Annotated[Fraction, Field(gt=0, le=1)] = assumed(

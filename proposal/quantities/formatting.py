@@ -164,6 +164,7 @@ def quantity(value: float, kind: str, units: str, locale: str) -> str:
     """
     if kind == "length" and _system(units) == "us_customary":
         return feet_as_written(converted(value, kind, units))
+    kind = _in_a_fitting_unit(value, kind)
     shown, unit = in_units(value, kind, _system(units))
     return _with_unit(number(shown, locale, places_of(kind, units)), unit, locale)
 
@@ -175,8 +176,16 @@ def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
     """
     if kind == "length" and _system(units) == "us_customary":
         return feet_as_written(converted(value, kind, units))
+    kind = _in_a_fitting_unit(value, kind)
     shown, unit = in_units(value, kind, _system(units))
     return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit, locale)
+
+
+def _in_a_fitting_unit(value: float, kind: str) -> str:
+    """Return the kind whose unit suits a value: milliseconds below a second, megahertz from 100 kHz."""
+    if kind == "duration" and 0 < abs(value) < 1:
+        return "latency"
+    return "frequency_mhz" if kind == "frequency" and abs(value) >= 1e5 else kind
 
 
 def bare(value: float, kind: str, units: str, locale: str) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, counted, written_place
+from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE
 
 WHOLE = "project"
@@ -54,6 +54,37 @@ def no_warranty(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
+def warranty_beyond_makers(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a note where the whole is warranted for longer than the makers of what is bought warrant it."""
+    months = project.brief.terms.warranty_months
+    entries = {
+        model: project.library.entry(model)
+        for model in {device.model for device in design.devices if device.model}
+    }
+    shorter = {
+        model: entry.warranty_months
+        for model, entry in entries.items()
+        if months is not None and 0 < entry.warranty_months < months
+    }
+    if months is None or not shorter or _for_comment(project):
+        return
+    least = min(shorter.values())
+    yield Finding(
+        rule="warranty-beyond-makers",
+        severity="note",
+        where=WHOLE,
+        place=project.place("project", "terms", "warranty_months"),
+        message="The work is warranted for longer than makers warrant what is bought: "
+        f"{listed(sorted(shorter))}.",
+        value=float(least),
+        limit=float(months),
+        unit="months",
+        source=COMMON_PRACTICE,
+        remedy="Have the makers warrant them for longer, price the risk of the months between "
+        "(`price.surcharges`), or write that equipment has its makers' warranty (wording/warranty.md).",
+    )
+
+
 def no_latency_limit(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning where people hear loudspeakers and nobody has said how late sound may come."""
     heard = any(kind.layout.loudspeakers for kind in design.kinds)
@@ -70,4 +101,9 @@ def no_latency_limit(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
-BEFORE_ISSUE_RULES: tuple[Rule, ...] = (invented_models, no_warranty, no_latency_limit)
+BEFORE_ISSUE_RULES: tuple[Rule, ...] = (
+    invented_models,
+    no_warranty,
+    warranty_beyond_makers,
+    no_latency_limit,
+)

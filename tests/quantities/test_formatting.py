@@ -288,3 +288,20 @@ def test_counts_and_lists_read_as_phrases() -> None:
 def test_units_are_one_of_two_systems() -> None:
     with pytest.raises(ValueError, match="metric or us_customary"):
         formatting.length(1.0, "imperial", "en_GB")
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "shown"),
+    [
+        (0.001, "duration", "1 ms"),
+        (0.05, "duration", "50 ms"),
+        (0.0, "duration", "0 s"),
+        (1.0, "duration", "1 s"),
+        (1_400_000.0, "frequency", "1.4 MHz"),
+        (50.0, "frequency", "50 Hz"),
+    ],
+)
+def test_small_times_and_high_frequencies_have_the_unit_that_people_use(
+    value: float, kind: str, shown: str
+) -> None:
+    assert formatting.short_quantity(value, kind, "metric", "en_GB") == shown

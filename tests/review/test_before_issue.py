@@ -46,6 +46,25 @@ def test_months_or_words_of_a_warranty_are_enough(edits: dict[str, str], tmp_pat
     assert set(found(edited(tmp_path / "p", "minimal", edits))) == {"invented-models"}
 
 
+@pytest.mark.parametrize(("months", "purpose", "told"), [(60, "for bid", True), (60, "for comment", False)])
+def test_a_warranty_longer_than_the_makers_is_told(
+    months: int, purpose: str, told: bool, tmp_path: Path
+) -> None:
+    terms = ("*end*", f"terms: {{warranty_months: {months}}}\n")
+    edits: dict[str, Edit] = {"project.yaml": [(PURPOSE, f"purpose: {purpose}"), terms]}
+    project = load_project(edited(tmp_path / "p", "minimal", edits))
+    computed = compute(project)
+    notes = [one for one in computed.findings if one.rule == "warranty-beyond-makers"]
+    assert bool(notes) is told
+    bought = {one.model: project.library.entry(one.model) for one in computed.design.devices if one.model}
+    shortest = min(one.warranty_months for one in bought.values())
+    assert [(one.value, one.limit) for one in notes] == [(shortest, months)] * told
+    agreed = ("*end*", f"terms: {{warranty_months: {shortest}}}\n")
+    edits["project.yaml"] = [(PURPOSE, "purpose: for bid"), agreed]
+    again = compute(load_project(edited(tmp_path / "agreed", "minimal", edits)))
+    assert not [one for one in again.findings if one.rule == "warranty-beyond-makers"]
+
+
 LOUDSPEAKER = ("*end*", "loudspeakers: {LS1: {at: [3 m, 2.5 m]}}\n")
 
 

@@ -7,7 +7,13 @@ from proposal.model.project import Assumption
 MOST = 10
 _ORDER = (
     *("takeoff.price_pathways", "pathways.rated_floors", "ceiling_space", "programme.approval_days"),
-    *("programme.working_days", "room_temperature", "cabling.halogen_free", "mains.breaker"),
+    *(
+        "programme.holidays",
+        "programme.working_days",
+        "room_temperature",
+        "cabling.halogen_free",
+        "mains.breaker",
+    ),
     *("review.microphones_a_spare", "radio.walls", "access_point_height", "switch", "charging_height"),
     *("spares_paired", "mains.usual_days", "charging.docked_share", "at", "pathway_height"),
 )

@@ -65,7 +65,7 @@ class Cover(Row):
     valid_until: Annotated[datetime.date, Shows("valid_until", ALL, "date")] = Field(
         description="Last day on which the proposal holds."
     )
-    warranty_months: Annotated[int | None, Shows("warranty_in_months", ALL, "count")] = Field(
+    warranty_months: Annotated[int | None, Shows("warranty_of_the_work", ALL, "count")] = Field(
         default=None, description="Months of warranty for the work; None where the project states none."
     )
     region: Annotated[str, Shows("radio_region", ALL)] = Field(description="Radio region, in words.")

@@ -36,7 +36,9 @@ def link_unit_prices(book: LinkedBook) -> None:
         if row.stated is not None and stated:
             sheet.put(n, "stated", stated)
     stated_rows = [n for n, row in enumerate(rows) if row.stated is not None]
-    for n, place in enumerate(stated_rows if told else ()):
+    # Prices that are told are those that are stated, in the same order.
+    linked = told is not None and len(told.table.rows) == len(stated_rows)
+    for n, place in enumerate(stated_rows if linked else ()):
         assert told is not None
         told.put(n, "price", sheet.cell(place, "stated"))
         book.follows.add("unit-prices")

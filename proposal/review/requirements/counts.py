@@ -122,7 +122,7 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
 
 
 def _most_swaps(days: Sequence[RoomDay]) -> int:
-    """Return how often, on its busiest day, a microphone of a room changes places with a spare to be charged."""
+    """Return how often, on its busiest day, a microphone of a room is exchanged for a charged spare."""
     return max(
         (sum(len(group.held.swaps) for group in day.groups if day.judged(group) != "alone") for day in days),
         default=0,

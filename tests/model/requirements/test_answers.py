@@ -30,9 +30,10 @@ WRONG = {
     "a count of nothing we know": (
         "{count: seat, at_least: 2}",
         [
-            ":5:15: R-1.answers.1.count: wanted one of rooms, seats, seats with a microphone, seats without a "
-            "microphone, microphones, spare microphones, access points, chargers, places to charge microphones, "
-            "swaps of microphones a day, mixers, breakouts and 10 more; found seat (did you mean seats?)"
+            ":5:15: R-1.answers.1.count: wanted one of rooms, seats, seats with a microphone, seats without "
+            "a microphone, microphones, spare microphones, access points, chargers, places to charge "
+            "microphones, swaps of microphones a day, mixers, breakouts and 10 more; found seat "
+            "(did you mean seats?)"
         ],
     ),
     "no limit": (
