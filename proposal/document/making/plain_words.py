@@ -200,6 +200,7 @@ PLAIN: Mapping[str, str] = {
     "tray-overloaded": "A cable tray or the hooks of a run hold more cable than they should.",
     "unplugged-port-unknown": "A lead that is to be pulled out before a closed session is not there.",
     "uplink-overfull": "The link between two network switches carries more than it should.",
+    "warranty-beyond-makers": "We warrant some equipment for longer than its maker does.",
     "wiring-class-short": "A loudspeaker cable is of a lower wiring class than its line needs.",
     "work-hours-too-short": "Site hours are shorter than the programme assumes.",
     "wrong-region": "A device may not be used in your region.",
