@@ -24,7 +24,7 @@ def assumptions_and_questions(
     building = tops.get("building")
     racked = building is None or bool(building.equipment_rooms)
     for path, value, told in _defaults(tops, ()):
-        if (not racked and _is_of_racks(path)) or _is_of_an_untouchable_ceiling(tops, path):
+        if (not racked and _is_of_racks(path)) or _is_of_something_else(tops, path):
             continue
         if path in unknown:
             questions.append(
@@ -95,14 +95,23 @@ def _told_of(model: type[BaseModel]) -> tuple[_Told, ...]:
     return tuple(found)
 
 
-def _is_of_an_untouchable_ceiling(tops: Mapping[str, Any], path: Path) -> bool:
-    """Return whether a default says that something hangs on a ceiling to which nothing may be fixed."""
-    if path[-2:] != ("radio", "access_point_height"):
-        return False
+def _is_of_something_else(tops: Mapping[str, Any], path: Path) -> bool:
+    """Return whether a default says something that does not hold where it is taken.
+
+    Nothing hangs on a ceiling to which nothing may be fixed; bodypacks alone get what picks up sound.
+    """
+    if path[-2:] == ("radio", "access_point_height"):
+        return "ceiling" in _held(tops, path[:-2]).untouchable
+    if path[-1] == "accessories" and path[-3:-2] == ("microphones",):
+        return bool(_held(tops, path[:-1]).form != "bodypack")
+    return False
+
+
+def _held(tops: Mapping[str, Any], path: Path) -> Any:
     held: Any = tops
-    for key in path[:-2]:
+    for key in path:
         held = held[key] if isinstance(held, Mapping) else getattr(held, str(key))
-    return "ceiling" in held.untouchable
+    return held
 
 
 def _defaults(value: Any, path: Path) -> Iterator[tuple[Path, Any, _Told]]:

@@ -108,8 +108,10 @@ class MicrophonePosition(Written):
         "is written too.",
     )
     mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
-    accessories: Annotated[tuple[str, ...], Field(max_length=20)] = Field(
-        default=(), description="Model codes of what goes with it, such as a lavalier and a cover."
+    accessories: Annotated[tuple[str, ...], Field(max_length=20)] = assumed(
+        (),
+        "Model codes of what goes with it, such as a lavalier and a cover.",
+        "A bodypack has the least-cost headset or lavalier of its system",
     )
 
     @model_validator(mode="after")

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
+from proposal.design.equipment.pick_ups import has_a_source, pick_ups
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.switches import abilities_of, asked_of
@@ -75,6 +76,32 @@ def wrong_accessories(project: Project, design: Design) -> Iterator[Finding]:
                         source=EDITABLE_DEFAULT,
                         remedy=f"It goes with {listed(entry.forms)} microphones: choose another, or none.",
                     )
+
+
+def bodypacks_without_source(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each bodypack whose accessories, written by hand, pick up no sound."""
+    for kind in design.kinds:
+        for code, position in kind.layout.microphones.items():
+            if position.form != "bodypack" or not position.accessories:
+                continue
+            if has_a_source(project, position.accessories):
+                continue
+            told = [
+                f"{model} ({project.library.accessories[model].description})"
+                for model in pick_ups(project, kind.sizing.system)
+            ]
+            yield Finding(
+                rule="bodypack-without-source",
+                severity="error",
+                where=kind.key,
+                place=project.place(*kind.path, "microphones", code, "accessories"),
+                message=f"Nothing that picks up sound is among the accessories of the bodypack {code} of "
+                f"{rooms_of(kind)}.",
+                source=EDITABLE_DEFAULT,
+                remedy=f"Name {_either(told)} among its accessories, or a cord where an instrument feeds it."
+                if told
+                else "Add a headset or a lavalier of its system to the library, and name it.",
+            )
 
 
 def switches(project: Project, design: Design) -> Iterator[Finding]:
@@ -201,4 +228,10 @@ def _holds(project: Project, model: str) -> bool:
     return isinstance(entry, Accessory) and entry.role == "mount"
 
 
-MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (mixed_systems, wrong_accessories, switches, without_holder)
+MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (
+    mixed_systems,
+    wrong_accessories,
+    bodypacks_without_source,
+    switches,
+    without_holder,
+)

@@ -12,6 +12,7 @@ from proposal.design.equipment.built_in_switch import still_serves, with_own_swi
 from proposal.design.equipment.charger_choice import least_chargers, slots_by_form, slots_given
 from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
 from proposal.design.equipment.mixing_choice import mixing_size, needs_of, with_carried
+from proposal.design.equipment.pick_ups import accessories_of
 from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.equipment.room_switch import room_switch
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
@@ -49,6 +50,7 @@ class Sizing:
     slots: charge slots needed.
     sizes: boxes by kind, in the order of the signal.
     microphones: model by code of position, empty where the library has none.
+    accessories: models of what goes with each of them, by its code.
     spares: model and count of spare microphones by form.
     spare_codes: code of each of them, in the order of `spare_models`; empty where they are counted from 1.
     hung_order: codes of the access points in the order in which they get the places that placement finds;
@@ -63,6 +65,7 @@ class Sizing:
     slots: int
     sizes: tuple[Size, ...]
     microphones: Mapping[str, str]
+    accessories: Mapping[str, tuple[str, ...]]
     spares: Mapping[Form, tuple[str, int]]
     own_switch: str
     unmet: tuple[Unmet, ...]
@@ -134,6 +137,14 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
         code: _microphone(project, system, position, code, unmet)
         for code, position in sorted(layout.microphones.items())
     }
+    accessories = {
+        code: accessories_of(project, system, position) for code, position in layout.microphones.items()
+    }
+    unmet += [
+        Unmet(f"headset or lavalier for bodypacks {_for_region(project, system)}", ("microphones", code))
+        for code, position in sorted(layout.microphones.items())
+        if position.form == "bodypack" and not accessories[code]
+    ]
     spares: dict[Form, tuple[str, int]] = {}
     for form, count in sorted(layout.spare_microphones.items()):
         if count:
@@ -185,6 +196,7 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
         slots=sum(by_form.values()),
         sizes=tuple(sizes),
         microphones=microphones,
+        accessories=accessories,
         spares=spares,
         own_switch=own_switch,
         unmet=tuple(dict.fromkeys(unmet)),
@@ -194,6 +206,7 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
 def _cost(project: Project, sizing: Sizing) -> Decimal:
     """Return what the microphones and boxes of a room cost, in the project's currency."""
     models = [model for size in sizing.sizes for model in size.models]
+    models += [model for held in sizing.accessories.values() for model in held]
     models += [model for model in (*sizing.microphones.values(), *sizing.spare_models) if model]
     return sum((cost_of_one(project, project.library.entry(model)) for model in models), Decimal(0))
 

@@ -82,7 +82,7 @@ def room_sheet(
                 mute_group=position.mute_group,
                 access_point=served.get(code, ""),
                 model=kind.sizing.microphones[code],
-                accessories=position.accessories,
+                accessories=kind.sizing.accessories[code],
             )
             for code, position in sorted(layout.microphones.items(), key=lambda item: natural(item[0]))
         ),

@@ -148,12 +148,12 @@ def equipment_lines(project: Project, design: Design) -> list[TakeoffLine]:
 
 def accessory_lines(project: Project, design: Design) -> list[TakeoffLine]:
     """Return one line for what goes with the microphones of each room, by model."""
+    sizings = {tag: kind.sizing for kind in design.kinds for tag in kind.rooms}
     grouped: dict[tuple[str, str], list[str]] = {}
     for device in design.devices:
         if device.kind != "microphone" or device.tag not in design.entries:
             continue
-        position = project.rooms[device.room].layout.microphones.get(device.code)
-        for model in position.accessories if position else ():
+        for model in sizings[device.room].accessories.get(device.code, ()):
             grouped.setdefault((device.room, model), []).append(device.tag)
     return [
         line(project, "accessories", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
