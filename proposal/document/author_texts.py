@@ -20,6 +20,7 @@ _OWN: Mapping[str, tuple[str, ...]] = {
     "RequirementRow": ("document", "text"),
     "StateRow": ("name", "kind_of_day"),
     "PortableSetRow": ("name",),
+    "PenetrationRow": ("fire_rating",),
     "PortableUseRow": ("place",),
     "ContainedSoundRow": ("reason",),
 }

@@ -23,6 +23,7 @@ class Penetration:
     storey: tag of the storey where it is closed: of the upper one for a floor.
     kind, size: of the pathway: trade size, or width and depth, m, of a tray; empty where none is known.
     cables: identities of the cables that pass.
+    fire_rating: of the wall or floor, as it is stated; empty where it is not.
     """
 
     tag: str
@@ -34,6 +35,7 @@ class Penetration:
     width_m: float | None
     depth_m: float | None
     cables: tuple[str, ...]
+    fire_rating: str = ""
 
     @property
     def closed(self) -> Literal["round the cables", "in the sleeve"]:
@@ -69,6 +71,9 @@ def _of_pathway(project: Project, design: PathwayDesign) -> Iterator[Penetration
             width_m=design.width_m,
             depth_m=design.depth_m,
             cables=tuple(cable.identity for cable in design.cables),
+            fire_rating=pathway.wall_fire_rating
+            if crosses == "wall"
+            else project.building.storeys[storey].floor_fire_rating,
         )
 
 

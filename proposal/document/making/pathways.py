@@ -90,6 +90,7 @@ def _penetration(project: Project, one: Penetration) -> PenetrationRow:
         tag=one.tag,
         pathway=one.pathway,
         crosses=one.crosses,
+        fire_rating=one.fire_rating,
         storey=one.storey,
         kind=one.kind,
         size=one.size,

@@ -189,6 +189,9 @@ class PenetrationRow(Row):
     crosses: Annotated[str, Shows("crosses", ALL, "word")] = Field(
         default="", description="Wall or floor, fire-rated."
     )
+    fire_rating: Annotated[str, Shows("fire_rating", ALL, empty="not_stated")] = Field(
+        default="", description="Fire rating of the wall or floor, as it is stated; empty where it is not."
+    )
     storey: Annotated[str, Shows("storey", ALL, "tag", link="tag")] = Field(
         default="", description="Storey of the wall; that above the floor."
     )

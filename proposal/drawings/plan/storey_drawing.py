@@ -46,6 +46,11 @@ _FIELDS = tuple(
     (FIELD[0] + across, FIELD[1] + _HEAD + down, FIELD[2] - across, FIELD[3] - down)
     for across, down in ((64, 40), (36, 24), (8, 8))
 )
+OPENINGS = (
+    "Openings W and F in rated walls and floors: close each with a firestop system listed for its rating, by "
+    "those licensed for it."
+)
+"""Note of a plan whose pathways pass rated walls or floors."""
 LOUDSPEAKER_LINE = "loudspeaker line"
 _WALL = 3.6
 """Width of walls that are given, pt."""
@@ -321,6 +326,7 @@ def storey_foot(spec: StoreyPlanSpec) -> Foot:
     spec, _ = _as_far_as_legible(spec, scale)
     kinds = {mark.kind for room in spec.rooms for mark in room.marks} | ({"rack"} if spec.places else set())
     notes = [SIDE_BY_SIDE] if any(side_by_side(room.marks, scaled) for room in spec.rooms) else []
+    notes += [OPENINGS] if spec.openings else []
     notes += [f"Devices, cables and where they end: {spec.schedules}."] if spec.schedules else []
     return foot(scale, spec.units, spec.locale, kinds, _legend(spec), notes)
 

@@ -47,6 +47,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
     document = edition.document
     storey = next(row for row in document.storeys if row.tag == sheet.subject)
     here = [row for row in standing_in_rooms(document) if row.storey == storey.tag and on_level(row, level)]
+    drawn = {row.tag for row in _drawn_pathways(document, storey.tag, level)}
     whole = StoreyPlanSpec(
         strip=strip_of(edition, sheet),
         units=document.cover.units,
@@ -71,6 +72,11 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         pathways=_pathways(document, storey.tag, level),
         runs=_runs(document, storey.tag, {row.tag for row in here}, level),
         schedules=schedules_of(document, (storey.tag,)),
+        openings=any(
+            one.crosses == "floor" or one.storey == storey.tag
+            for one in document.penetrations
+            if one.pathway in drawn
+        ),
     )
     return parted(whole, document, sheet)
 
@@ -178,6 +184,11 @@ def _pathways(document: Document, storey: str, level: Level) -> tuple[PlanPathwa
             if away not in here:
                 way = _towards(document, storey, away.storey).replace("storey ", "")
                 lines.append(f"{way} {names.get(away.storey, '')}".strip())
+        lines += [
+            f"{one.tag}: {one.crosses} {one.fire_rating or 'fire-rated'}"
+            for one in document.penetrations
+            if one.pathway == row.tag and (one.crosses == "floor" or one.storey == storey)
+        ]
         lines += carried.get(row.tag, ())
         found.append(PlanPathway(row.kind, tuple(dict.fromkeys(node.at for node in here)), tuple(lines)))
     return tuple(found)

@@ -90,6 +90,7 @@ class StoreyPlanSpec:
     walls: construction and points of each that is given.
     pieces: those in which a storey is shown that is too large for one sheet.  here: number of the one shown,
         from 0; -1 where the whole storey is.
+    openings: whether its pathways pass rated walls or floors.
     schedules: numbers of the sheets with the devices and cables of the storey; empty where there are none.
     """
 
@@ -108,3 +109,4 @@ class StoreyPlanSpec:
     schedules: str = ""
     pieces: tuple[PlanPiece, ...] = ()
     here: int = -1
+    openings: bool = False

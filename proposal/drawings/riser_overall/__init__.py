@@ -162,7 +162,8 @@ def _openings(document: Document, storey: str) -> tuple[RiserOpening, ...]:
                 if part
             ),
             row.tag,
-            f"closed {row.closed}" + (f" by {row.closed_by}" if row.closed_by else ""),
+            f"floor {row.fire_rating or 'fire-rated'}, closed {row.closed}"
+            + (f" by {row.closed_by}" if row.closed_by else ""),
         )
         for row in document.penetrations
         if row.storey == storey and row.crosses == "floor"

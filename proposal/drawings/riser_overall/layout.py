@@ -338,8 +338,8 @@ def _equipment_room(place: RiserEquipmentRoom) -> str:
 def _foot(spec: RiserSpec) -> Foot:
     openings = any(storey.openings for storey in spec.storeys)
     told = (
-        "Dashed boxes stand on the floor that their pathways pass; openings in rated floors are closed "
-        "with a system tested for that floor.",
+        "Dashed boxes stand on the floor that their pathways pass. Openings in rated floors are closed with "
+        "a firestop system listed for that rating, by those licensed for it, as local codes ask.",
     )
     return Foot(entries=spec.legend, notes=told if openings else ())
 

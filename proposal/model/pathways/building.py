@@ -21,6 +21,11 @@ class Storey(Written):
 
     name: str = Field(description="What the storey is called on drawings.")
     height: Length = Field(description="Finished floor above the building's datum.")
+    floor_fire_rating: Annotated[str, Field(max_length=40)] = Field(
+        default="",
+        description="Fire rating of its floor, as the architect states it, such as EI 90 or 2 hours; printed "
+        "at each opening in it.",
+    )
     slab_to_slab: Annotated[Length, Field(gt=0, le=100)] = Field(description="Floor to the floor above.")
     pathway_height: Annotated[Length, Field(gt=0, le=100)] | None = assumed(
         None,

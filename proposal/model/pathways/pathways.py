@@ -114,6 +114,11 @@ class Pathway(Written):
     rated_walls: Annotated[int, Field(ge=0, le=50)] = Field(
         default=0, description="How many fire-rated walls it crosses; each opening is closed again."
     )
+    wall_fire_rating: Annotated[str, Field(max_length=40)] = Field(
+        default="",
+        description="Fire rating of the rated walls that it crosses, as the architect states it, such as "
+        "EI 60 or 1 hour; printed at each opening.",
+    )
     rated_floors: bool | None = Field(
         default=None,
         description="Whether the floors between its storeys are fire-rated; left out, as the rules for "

@@ -251,6 +251,20 @@ def test_the_words_tell_rooms_devices_and_pathways(documents: dict[str, Document
     assert "Pathway T03 tray 100 × 54 mm: 2 × network." in words
 
 
+def test_openings_in_rated_floors_stand_at_their_pathway_with_their_rating(
+    documents: dict[str, Document],
+) -> None:
+    """The riser shafts of the example pass two floors of EI 90; the note tells who closes the openings."""
+    first = specs(documents["metric"], kinds=("ceiling plan",))[1]
+    lines = {one.lines[0].split()[0]: one.lines for one in first.pathways}
+    assert "R01-F1: floor EI 90" in lines["R01"]
+    assert "R12-F1: floor EI 90" in lines["R12"]
+    assert first.openings
+    assert any("firestop system listed for its rating" in note for note in storey_foot(first).notes)
+    # No pathway of the county annex passes a rated floor or wall.
+    assert not any(spec.openings for spec in specs(documents["us"]))
+
+
 def test_walls_doors_and_grids_that_are_given_are_drawn(documents: dict[str, Document]) -> None:
     floor, ceiling = (specs(documents["metric"], kinds=(kind,))[1] for kind in LEVELS)
     assert [construction for construction, _ in floor.walls] == ["concrete", "concrete"]

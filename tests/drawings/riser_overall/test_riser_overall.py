@@ -39,7 +39,7 @@ def test_what_passes_a_floor_stands_on_it_with_its_size_and_how_it_is_closed() -
     rows = (
         PenetrationRow(
             tag="R7-F1", pathway="R7", crosses="floor", storey="L1", kind="sleeve", size="2", cables=9,
-            closed="in the sleeve", closed_by="others",
+            closed="in the sleeve", closed_by="others", fire_rating="EI 60",
         ),
         PenetrationRow(
             tag="T9-F1", pathway="T9", crosses="floor", storey="L1", kind="tray", width_m=0.3, depth_m=0.06,
@@ -50,7 +50,8 @@ def test_what_passes_a_floor_stands_on_it_with_its_size_and_how_it_is_closed() -
     document = DOCUMENT.model_copy(update={"penetrations": rows})
     shown = texts(svg_of(document, document.sheets[0]))
     assert "R7: sleeve, trade size 2, 9 cables" in shown
-    assert "R7-F1: closed in the sleeve by others" in shown
+    words = " ".join(shown)
+    assert "R7-F1: floor EI 60, closed in the sleeve by others" in words
     assert "T9: tray, 300 mm × 60 mm, 1 cable" in shown
-    assert "T9-F1: closed round the cables by us" in shown
+    assert "T9-F1: floor fire-rated, closed round the cables by us" in words
     assert not any("C3" in text for text in shown)
