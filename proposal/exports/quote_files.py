@@ -4,12 +4,14 @@ import csv
 import datetime
 import io
 from collections.abc import Iterator, Mapping, Sequence
+from textwrap import wrap
 
 from proposal.document.document import Document
 from proposal.document.rows.terms import Cover
 from proposal.editions import Edition
 from proposal.exports.csv_files import cell
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.table_sheet import HEIGHT
 from proposal.quantities.file_names import file_name
 
 SHEET = "Quote"
@@ -17,20 +19,20 @@ REFERENCE, SUPPLIER, ARTICLE, MODEL = "Reference", "Supplier", "Article", "Model
 SOLD_AS, HOLDS, QUANTITY = "Sold as", "Holds", "Quantity"
 PRICE, CURRENCY, QUOTED_ON, VALID_UNTIL = "Price of one", "Currency", "Quoted on", "Valid until"
 HEADS = (
-    (REFERENCE, 24),
-    (SUPPLIER, 28),
-    (ARTICLE, 16),
-    (MODEL, 18),
-    ("Description", 58),
-    (SOLD_AS, 14),
-    (HOLDS, 10),
-    ("Of", 8),
-    (QUANTITY, 10),
-    (PRICE, 14),
-    (CURRENCY, 10),
-    (QUOTED_ON, 14),
-    (VALID_UNTIL, 14),
-    ("Remark", 30),
+    (REFERENCE, 16),
+    (SUPPLIER, 22),
+    (ARTICLE, 14),
+    (MODEL, 14),
+    ("Description", 38),
+    (SOLD_AS, 12),
+    (HOLDS, 8),
+    ("Of", 6),
+    (QUANTITY, 9),
+    (PRICE, 10),
+    (CURRENCY, 9),
+    (QUOTED_ON, 11),
+    (VALID_UNTIL, 11),
+    ("Remark", 20),
 )
 """Heads and widths; the last five are for the supplier, who writes days as 2031-04-15."""
 _SPARE = ", spare"
@@ -92,7 +94,8 @@ def _csv(lines: Sequence[Line]) -> bytes:
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow([head for head, _ in HEADS])
     writer.writerows([cell(value) for value in line] for line in lines)
-    return text.getvalue().encode("utf-8")
+    # The mark at its beginning tells spreadsheets that signs beyond those of English are UTF-8.
+    return text.getvalue().encode("utf-8-sig")
 
 
 def _workbook(cover: Cover, supplier: str, lines: Sequence[Line]) -> bytes:
@@ -104,21 +107,31 @@ def _workbook(cover: Cover, supplier: str, lines: Sequence[Line]) -> bytes:
         created = datetime.datetime.combine(cover.revision.date, _CREATED)
         book.set_properties({"title": f"{reference_of(cover)}, {supplier}", "created": created})
         head = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
-        open_cell = book.add_format({"bg_color": "#fff7d6", "border": 1, "border_color": "#b8a45a"})
+        asked_cell = {"bg_color": "#fff7d6", "border": 1, "border_color": "#b8a45a", "valign": "top"}
+        open_cell = book.add_format(asked_cell)
+        words, figure = (
+            book.add_format({"text_wrap": True, "valign": "top", **beside}) for beside in ({}, {"indent": 1})
+        )
         sheet = book.add_worksheet(SHEET)
         sheet.freeze_panes(1, 0)
+        sheet.set_row(0, 2 * HEIGHT)
         asked = [n for n, (name, _) in enumerate(HEADS) if n >= len(HEADS) - _LEFT_EMPTY - 1]
         for n, (name, width) in enumerate(HEADS):
             sheet.write_string(0, n, name, head)
             sheet.set_column(n, n, width)
         for row, line in enumerate(lines, 1):
+            lines_of_text = max(
+                len(wrap(value, HEADS[n][1])) for n, value in enumerate(line) if isinstance(value, str)
+            )
+            sheet.set_row(row, HEIGHT * max(lines_of_text, 1))
             for n, value in enumerate(line):
-                look = open_cell if n in asked else None
+                look = open_cell if n in asked else figure if isinstance(value, int | float) else words
                 if value == "":
                     sheet.write_blank(row, n, None, look)
                 elif isinstance(value, str):
                     sheet.write_string(row, n, value, look)
                 else:
                     sheet.write_number(row, n, value, look)
-        PrintSetUp(cover).apply(sheet, SHEET, len(lines), len(HEADS) - 1)
+        widths = [width for _, width in HEADS]
+        PrintSetUp(cover).apply(sheet, SHEET, len(lines), len(HEADS) - 1, widths=widths)
     return content.getvalue()

@@ -29,7 +29,7 @@ def files(computed: Computed) -> dict[str, bytes]:
 
 
 def rows_of(data: bytes) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(data.decode("utf-8"), newline="")))
+    return list(csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline="")))
 
 
 @pytest.mark.independent
@@ -83,7 +83,7 @@ def test_an_answer_comes_back_by_the_same_way(
     asked = run("export", folder, "--format", "quotes", "--edition", "estimator", "--output", "q")
     assert asked.status == 0
     answer = sorted(Path("q").glob("*.csv"))[0]
-    lines = answer.read_text("utf-8").splitlines()
+    lines = answer.read_text("utf-8-sig").splitlines()
     heads = next(csv.reader([lines[0]]))
     rows = list(csv.reader(lines[1:]))
     for n, row in enumerate(rows):
