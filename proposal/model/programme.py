@@ -1,15 +1,16 @@
 """When the work is done: days on which people work, days off, and days that others set."""
 
+import re
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from proposal.model.base import Written, assumed
 from proposal.model.labour.labour import Hours, Phase
 from proposal.quantities.dates import Date
-from proposal.quantities.messages import refusal
+from proposal.quantities.messages import refusal, shown
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 WEEKDAYS: tuple[Weekday, ...] = (
@@ -21,6 +22,44 @@ WEEKDAYS: tuple[Weekday, ...] = (
     "Saturday",
     "Sunday",
 )
+_SHORTEST = 3
+_RUN = re.compile(r"([A-Za-z]+)(?:\s*(?:-|–|to)\s*([A-Za-z]+))?")
+
+
+def _weekday(name: str) -> int | None:
+    """Return which day of the week a name or its beginning means, from 0 for Monday; None for no day."""
+    found = [n for n, day in enumerate(WEEKDAYS) if day.lower().startswith(name.lower())]
+    return found[0] if len(name) >= _SHORTEST and len(found) == 1 else None
+
+
+def _read_weekdays(value: Any) -> Any:
+    """Return the days of the week that a list or a short form means: `Sat`, `Mon-Fri`, `Tue, Thu`."""
+    parts = value.split(",") if isinstance(value, str) else value
+    if not isinstance(parts, list | tuple) or not all(isinstance(part, str) for part in parts):
+        return value
+    days: set[int] = set()
+    for part in parts:
+        run = _RUN.fullmatch(part.strip())
+        first = _weekday(run[1]) if run else None
+        last = first if run is None or run[2] is None else _weekday(run[2])
+        if first is None or last is None:
+            raise refusal("days of the week, such as `Mon-Fri`, `Sat` or `[Tuesday, Thursday]`", shown(part))
+        days |= {(first + n) % 7 for n in range((last - first) % 7 + 1)}
+    return tuple(WEEKDAYS[day] for day in sorted(days))
+
+
+Weekdays = Annotated[
+    tuple[Weekday, ...],
+    BeforeValidator(_read_weekdays),
+    WithJsonSchema(
+        {
+            "description": "Days of the week: Mon-Fri, Sat, or a list of days.",
+            "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}],
+        },
+        mode="validation",
+    ),
+]
+"""Days of the week in their order, as a list or in a short form."""
 PaymentEvent = Literal[
     "order", "drawings approved", "delivery", "first fix complete", "second fix complete", "accepted"
 ]
@@ -70,11 +109,16 @@ class Programme(Written):
     """When the work is done."""
 
     order: Date | None = Field(default=None, description="Day of the order.")
-    working_days: Annotated[tuple[Weekday, ...], Field(min_length=1)] = assumed(
+    working_days: Annotated[Weekdays, Field(min_length=1)] = assumed(
         WEEKDAYS[:5],
-        "Days of the week on which people work.",
+        "Days of the week on which people work, such as Mon-Fri.",
         "People work from Monday to Friday",
         "common practice",
+    )
+    site_days: Weekdays = Field(
+        default=(),
+        description="Days of the week on which people may work on site, such as Sat; the working days where "
+        "left out.",
     )
     hours_a_day: Annotated[Hours, Field(gt=0, le=24)] = assumed(
         Decimal(8),
@@ -107,6 +151,11 @@ class Programme(Written):
         "Days from the date of the revision to the order, where no day of the order is written.",
         "Days from the date of this revision to the order",
     )
+
+    @property
+    def days_on_site(self) -> tuple[Weekday, ...]:
+        """The days of the week on which people work on site."""
+        return self.site_days or self.working_days
 
     @model_validator(mode="after")
     def _assumes_no_day_that_is_written(self) -> "Programme":

@@ -147,7 +147,8 @@ def _kept(row: SetDayRow) -> Html:
 
 
 def _calendar(here: PageContext, programme: ProgrammeSummary) -> Html:
-    names = ("working_days", "hours_a_day", "approval_days")
+    site = ("site_days",) if programme.site_days else ()
+    names = ("working_days", *site, "hours_a_day", "approval_days")
     return fact_list("Working calendar", facts_of(here, programme, *names))
 
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.standing_conditions import OFF_HOURS, lies_off_hours
-from proposal.model.labour.labour import LabourChoices
+from proposal.model.labour.labour import LabourChoices, WorkHours
 from proposal.model.price.terms_in_words import share_in_words
 from proposal.model.project import Project
+from proposal.model.rooms import Session
 from proposal.quantities import formatting
 from proposal.review.finding import Finding, Rule, listed
 from proposal.standards.sources import EDITABLE_DEFAULT
@@ -105,6 +106,45 @@ def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Findi
             )
 
 
+def works_during_meetings(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for hours of work in a room that meet meetings of one of its days."""
+    locale = project.brief.locale
+    for key, hours in project.brief.labour.work_hours.items():
+        for tag, room in project.rooms.items():
+            if hours.rooms and tag not in hours.rooms:
+                continue
+            met = [
+                (one.start, one.end)
+                for day in (room.layout.sessions, *room.layout.days.values())
+                for one in day.values()
+                if _meets(hours, one)
+            ]
+            if met:
+                start, end = (formatting.time_of_day(minutes, locale) for minutes in met[0])
+                begins, ends = (
+                    formatting.time_of_day(minutes, locale) for minutes in (hours.start, hours.end)
+                )
+                yield Finding(
+                    rule="work-during-meetings",
+                    severity="warning",
+                    where=tag,
+                    place=project.place("project", "labour", "work_hours", key),
+                    message=f"People may work in {tag} from {begins} to {ends}, and it meets from {start} to "
+                    f"{end}.",
+                    source=EDITABLE_DEFAULT,
+                    remedy="Agree on days without meetings, or on hours that begin when they are over.",
+                )
+
+
+def _meets(hours: WorkHours, session: Session) -> bool:
+    """Return whether hours of work and a meeting share a minute; hours may run past midnight."""
+    day = 24 * 60
+    return any(
+        start < session.end and session.start < start + hours.minutes
+        for start in (hours.start, hours.start - day)
+    )
+
+
 def _is_priced(labour: LabourChoices, tag: str, kind: str) -> bool:
     conditions = (*labour.room_conditions.get(tag, ()), *labour.room_conditions.get(kind, ()))
     return OFF_HOURS in conditions or any(
@@ -117,4 +157,5 @@ CONTRACT_TERM_RULES: tuple[Rule, ...] = (
     ordered_after_a_rise,
     works_longer_than_it_may,
     works_off_hours_unpriced,
+    works_during_meetings,
 )

@@ -44,7 +44,8 @@ def _why_off(programme: Programme, off: Mapping[str, DaysOff], day: datetime.dat
     for one in off.values():
         if one.first <= day <= (one.last or one.first):
             return f"which is {one.name}"
-    if WEEKDAYS[day.weekday()] not in programme.working_days:
+    # The order is given in an office; where days on site are others, either may be meant.
+    if WEEKDAYS[day.weekday()] not in (*programme.working_days, *programme.site_days):
         return f"a {day.strftime('%A')}, on which nobody works"
     return ""
 

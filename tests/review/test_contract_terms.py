@@ -20,6 +20,7 @@ from proposal.pipeline import Computed
 from proposal.review.contract_terms import (
     ordered_after_a_rise,
     wages_below_the_rule,
+    works_during_meetings,
     works_longer_than_it_may,
     works_off_hours_unpriced,
 )
@@ -169,3 +170,29 @@ def test_a_holiday_of_one_place_is_worked_in_the_other() -> None:
         calendars = work_calendars(programme.model_copy(update={"holidays": {"founder": one}}))
         assert calendars["site"].works(day.toordinal()) is site
         assert calendars["working"].works(day.toordinal()) is office
+
+
+@pytest.mark.parametrize(
+    ("hours", "meets"),
+    [
+        ((18 * 60, 8 * 60), False),
+        ((18 * 60, 8 * 60 + 1), True),
+        ((12 * 60, 13 * 60), False),
+        ((17 * 60 + 59, 20 * 60), True),
+    ],
+)
+def test_work_in_hours_of_meetings_is_told(hours: tuple[int, int], meets: bool) -> None:
+    """Both rooms of the university meet from 8 to 12 and from 13 to 18."""
+    start, end = hours
+    project = changed("labour", work_hours={"set": WorkHours(start=start, end=end, rooms=("U102",))})
+    found = list(works_during_meetings(project, university().design))
+    assert [(one.rule, one.where) for one in found] == [("work-during-meetings", "U102")] * meets
+
+
+def test_work_on_saturdays_alone_needs_a_word() -> None:
+    """12 July 2031 is a Saturday."""
+    programme = university().project.brief.programme.model_copy(update={"site_days": ("Saturday",)})
+    calendars = work_calendars(programme)
+    on = [date(2031, 7, day).toordinal() for day in range(7, 14)]
+    assert [calendars["site"].works(day) for day in on] == [False] * 5 + [True, False]
+    assert [calendars["working"].works(day) for day in on] == [True] * 5 + [False] * 2

@@ -53,6 +53,7 @@ def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> Program
         finish=plan.finish,
         order_assumed=rules.order is None,
         working_days=rules.working_days,
+        site_days=rules.site_days,
         hours_a_day=rules.hours_a_day,
         approval_days=rules.approval_days,
         events=tuple(

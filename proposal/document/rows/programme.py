@@ -270,6 +270,9 @@ class ProgrammeSummary(Row):
     working_days: Annotated[tuple[str, ...], Shows("people_work_on", ALL)] = Field(
         description="Days of the week on which people work."
     )
+    site_days: Annotated[tuple[str, ...], Shows("people_work_on_site_on", ALL, empty="as_working_days")] = (
+        Field(default=(), description="Days of the week on which people work on site, where they are others.")
+    )
     hours_a_day: Annotated[Decimal, Shows("hours_of_one_person_and_day", ALL, "hours")] = Field(
         description="Working hours of one person and day."
     )

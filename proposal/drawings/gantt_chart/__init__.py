@@ -74,12 +74,13 @@ def spec_of(edition: Edition, sheet: SheetRow) -> GanttSpec:
     if programme is None or not document.activities:
         raise ValueError("wanted an edition with a programme; found none")
     members = set(sheet.members)
+    worked = (*programme.working_days, *programme.site_days)
     return GanttSpec(
         strip=strip_of(edition, sheet),
         locale=document.cover.locale,
         first=min(row.start for row in document.activities),
         last=max(max(row.finish, row.latest) for row in document.activities),
-        weekend=tuple(n for n, day in enumerate(WEEKDAYS) if day not in programme.working_days),
+        weekend=tuple(n for n, day in enumerate(WEEKDAYS) if day not in worked),
         off=tuple(Off(row.kind, row.name, row.first, row.last) for row in programme.days_off),
         bars=tuple(_bar(row) for row in document.activities if not members or row.key in members),
         driving=programme.driving,

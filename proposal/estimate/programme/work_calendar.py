@@ -100,13 +100,15 @@ EVERY_DAY = WorkCalendar(frozenset(range(7)))
 
 def work_calendars(programme: Programme) -> dict[str, WorkCalendar]:
     """Return the calendars of a project: `working` days, days on `site`, and `calendar` days."""
-    weekdays = frozenset(WEEKDAYS.index(day) for day in programme.working_days)
+    weekdays, on_site = (
+        frozenset(map(WEEKDAYS.index, days)) for days in (programme.working_days, programme.days_on_site)
+    )
     holidays = programme.holidays.values()
     ours = _spans(one for one in holidays if one.where != "on site")
     of_the_site = _spans(one for one in holidays if one.where != "in our offices")
     return {
         "working": WorkCalendar(weekdays, ours),
-        "site": WorkCalendar(weekdays, of_the_site + _spans(programme.closures.values())),
+        "site": WorkCalendar(on_site, of_the_site + _spans(programme.closures.values())),
         "calendar": EVERY_DAY,
     }
 

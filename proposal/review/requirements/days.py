@@ -30,7 +30,7 @@ def answered_by_closed_site(answer: SiteClosedAnswer, evidence: Evidence) -> Ans
     worked = [
         (day, task.name)
         for day in asked
-        if WEEKDAYS[day.weekday()] in rules.working_days
+        if WEEKDAYS[day.weekday()] in rules.days_on_site
         and not any(one.first <= day <= (one.last or one.first) for one in closed)
         for task in plan.tasks
         if task.calendar == "site" and task.days and task.start <= day <= task.finish
