@@ -22,6 +22,7 @@ from proposal.model.requirements.answers import (
     TermAnswer,
 )
 from proposal.model.requirements.requirements import Requirement
+from proposal.quantities import formatting
 from proposal.review.finding import Finding
 from proposal.review.requirements.agreed_terms import answered_by_agreed_term, answered_by_overtime
 from proposal.review.requirements.answered import Answered, Evidence, Verdict, worst
@@ -153,7 +154,7 @@ def _of_answer(
             where=one.tag,
             place=where,
             message=f"The design does not meet {_where_said(one)} ({what}): {_short(one.requirement.text)}"
-            f"{'' if compared else _in_words(answer)}",
+            f"{'' if compared else _in_words(answer, project.brief.locale)}",
             value=answer.value * factor if answer.value is not None and compared else None,
             limit=answer.limit * factor if answer.limit is not None and compared else None,
             unit=unit if compared else "",
@@ -162,12 +163,21 @@ def _of_answer(
         )
 
 
-_UNITS = {"length": ("m", 1.0), "level": ("dB", 1.0), "fraction": ("%", 100.0)}
+_UNITS = {
+    "length": ("m", 1.0),
+    "level": ("dB", 1.0),
+    "fraction": ("%", 100.0),
+    "sound_level": ("dB SPL", 1.0),
+    "latency": ("ms", 1000.0),
+}
 _LONGEST = 120
 
 
-def _in_words(answer: Answered) -> str:
-    """Return what is there and what is wanted, where both are words; empty where nothing is."""
+def _in_words(answer: Answered, locale: str) -> str:
+    """Return what is there and what is wanted, where both are days or words; empty where nothing is."""
+    if answer.date is not None and answer.limit_date is not None:
+        wanted, found = (formatting.date(day, locale) for day in (answer.limit_date, answer.date))
+        return f" Wanted {wanted} at the latest; by the programme it is {found}."
     if not answer.found or not answer.wanted:
         return ""
     return f" Wanted {answer.wanted}; the proposal has {answer.found}."
@@ -180,5 +190,7 @@ def _where_said(one: AnsweredRequirement) -> str:
 
 
 def _short(text: str) -> str:
+    """Return the client's words in quotation marks, cut where they are long, as the end of a sentence."""
     text = " ".join(text.split())
-    return text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+    cut = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+    return f"“{cut}”" if cut.endswith((".", "…", "!", "?")) else f"“{cut}”."

@@ -16,6 +16,7 @@ from proposal.document.readers import Reader
 from proposal.document.rows.requirements import RequirementAnswerRow
 from proposal.editions import edition_of
 from proposal.model.loading import load_project, load_source
+from proposal.model.requirements.answers import DateAnswer
 from proposal.pipeline import Computed, compute
 from proposal.review.requirements.answered import Verdict
 from tests.review.editing import edited
@@ -129,6 +130,23 @@ def test_each_answer_that_is_not_met_is_an_error_at_its_line(computed: dict[str,
         assert above[-1] == f"{one.where}:"
 
 
+def test_a_day_that_is_missed_is_told_with_the_day_found(computed: dict[str, Computed]) -> None:
+    worse = computed["worse"]
+    asked = {
+        tag: answer.by
+        for tag, requirement in worse.project.requirements.items()
+        for answer in requirement.answers
+        if isinstance(answer, DateAnswer)
+    }
+    assert asked
+    for tag, by in asked.items():
+        told = [one.message for one in worse.findings if one.where == tag and "at the latest" in one.message]
+        wanted, found = (f"{day.day} {day:%B %Y}" for day in (by, worse.programme.events["accepted"]))
+        assert [one.partition(" Wanted ")[2] for one in told] == [
+            f"{wanted} at the latest; by the programme it is {found}."
+        ]
+
+
 def test_no_finding_tells_a_reader_without_prices_of_a_sum(computed: dict[str, Computed]) -> None:
     said = [one for one in computed["worse"].findings if one.where in ("R-15", "R-16")]
     assert said
@@ -237,7 +255,7 @@ def test_what_nothing_answers_is_open_and_a_warning(tmp_path: Path) -> None:
     assert verdicts(found) == {"R-1": "open"}
     (said,) = [one for one in found.findings if one.where == "R-1"]
     assert (said.rule, said.severity, said.place.line) == ("requirement-unanswered", "warning", 1)
-    assert said.message == "Nothing answers R-1 (Brief, 4.2): We ask for tea."
+    assert said.message == "Nothing answers R-1 (Brief, 4.2): “We ask for tea.”"
 
 
 STANCES: dict[str, Verdict] = {
