@@ -293,6 +293,12 @@ def drawn_signals_are_joins(known: Design) -> None:
             (join,) = joins
             ends = {join.start.device, join.end.device}
             boxes = {f"{room}-{edge.start}", f"{room}-{edge.end}", edge.start, edge.end}
+            # What others furnish is drawn as the destination or return that it is.
+            boxes |= {
+                one.device.tag
+                for one in known.owners
+                if room in one.rooms and {edge.start, edge.end} & set(one.written.serves)
+            }
             assert ends & boxes, edge
 
 
