@@ -7,6 +7,7 @@ from proposal.design.connections.cable_choice import cable_entries, marked_for
 from proposal.design.connections.line_conductors import run_of
 from proposal.design.design import Design
 from proposal.design.equipment.line_loads import LineUnit, carries
+from proposal.design.equipment.zone_lines import line_of_each
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, watts
 from proposal.errors import Place
@@ -17,6 +18,7 @@ from proposal.review.cable_remedies import other_cables
 from proposal.review.finding import Finding, Rule, written_place
 from proposal.standards import wire
 from proposal.standards.loudspeaker_lines import NFPA_70_WIRING
+from proposal.standards.reserve import budget_needed_w
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 _ROUNDING = 1e-9
@@ -42,6 +44,31 @@ def lines_overloaded(project: Project, design: Design) -> Iterator[Finding]:
             source=EDITABLE_DEFAULT,
             remedy=_less_load(project, line),
         )
+
+
+def zones_in_parts(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a note for each zone of a kind of room that has several lines, as no channel carries it whole."""
+    for kind in design.kinds:
+        names = line_of_each(project, kind.layout)
+        for zone in dict.fromkeys(one.zone for one in kind.layout.loudspeakers.values()):
+            own = {names[code] for code, one in kind.layout.loudspeakers.items() if one.zone == zone}
+            if len(own) < 2:
+                continue
+            lines = [one for one in design.loudspeaker_lines if one.room == kind.rooms[0] and one.zone in own]
+            whole_w = sum(one.joined.load_w for one in lines)
+            needed_w = budget_needed_w(whole_w, project.brief.rules.loudspeakers.headroom)
+            yield Finding(
+                rule="zone-in-parts",
+                severity="note",
+                where=kind.key,
+                place=project.place(*kind.path, "loudspeakers"),
+                message=f"No channel of an amplifier in the library carries zone {zone} whole "
+                f"({watts(project, whole_w)}). It has {len(lines)} lines that play the same, each with a "
+                f"channel and a feed of its own: {_told(project, [one.load.units for one in lines])}.",
+                source=EDITABLE_DEFAULT,
+                remedy="Write zones of your own where its parts should be others, or add an amplifier to the "
+                f"library with {watts(project, math.ceil(needed_w - _ROUNDING))} a channel or more.",
+            )
 
 
 def _less_load(project: Project, line: LoudspeakerLine) -> str:
@@ -330,6 +357,7 @@ def _layout(design: Design, line: LoudspeakerLine) -> Path:
 
 
 LOUDSPEAKER_LINE_RULES: tuple[Rule, ...] = (
+    zones_in_parts,
     lines_overloaded,
     lines_not_driven,
     taps_missing,

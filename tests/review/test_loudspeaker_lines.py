@@ -1,14 +1,20 @@
 """Findings about loudspeaker lines: what is found, how much of it, where it is written, what would fix it."""
 
+import random
+from collections.abc import Sequence
+from itertools import combinations, pairwise
 from typing import Any
 
 import pytest
 
+from proposal.design.equipment.line_loads import hung_as_laid_out
+from proposal.design.equipment.zone_lines import line_loads
 from proposal.model.project import FixedCable, FixedDevice, Project
 from proposal.model.rooms import Loudspeaker
 from proposal.review.finding import Finding
 from proposal.review.loudspeaker_lines import LOUDSPEAKER_LINE_RULES
 from tests.design.making import changed, designed, minimal, with_layout
+from tests.long_form import cases
 
 
 def found(project: Project) -> dict[str, list[Finding]]:
@@ -44,13 +50,19 @@ def test_a_room_with_usual_loudspeakers_has_no_finding() -> None:
 def test_an_overloaded_line_tells_watts_and_which_zones_would_do() -> None:
     """Four taps of 20 W draw 80 W without loss; channels of 60 W give 48 W: two fit, or taps of 10 W."""
     project = every(with_loudspeakers(tap=20.0), "loudspeakers", transformer_loss=0.0)
-    project = every(project, "amplifiers", channels=2, channel_power=60.0, total_power=120.0)
+    project = every(project, "amplifiers", channels=2, channel_power=100.0, total_power=200.0)
+    # Somebody chose one that is too small; the others would do.
+    small = min(project.library.amplifiers)
+    weak = {"channel_power": 60.0, "total_power": 120.0}
+    weak_entry = project.library.amplifiers[small].model_copy(update=weak)
+    project = changed(project, f"library.amplifiers.{small}", weak_entry)
+    project = changed(project, "fixed.devices", {"B001-AM1": FixedDevice(model=small)})
     (one,) = found(project)["loudspeaker-line-overloaded"]
     assert one.value == pytest.approx(80.0)
     assert one.limit == pytest.approx(48.0)
     assert one.unit == "W"
     assert (
-        "Make 2 zones of it, each with a channel of its own: LS3, LS4 (40 W); LS1, LS2 (40 W)" in one.remedy
+        "make 2 zones of it, each with a channel of its own: LS3, LS4 (40 W); LS1, LS2 (40 W)" in one.remedy
     )
     assert "a tap of 10 W" in one.remedy
     # Just as much as the channel may give is no finding.
@@ -62,10 +74,66 @@ def test_an_overloaded_line_tells_watts_and_which_zones_would_do() -> None:
 @pytest.mark.independent
 def test_all_channels_are_driven_at_once() -> None:
     """Two channels of 200 W on a supply of 160 W have 80 W each, 64 W with headroom."""
-    project = every(with_loudspeakers(tap=20.0), "loudspeakers", transformer_loss=0.0)
+    project = every(with_loudspeakers(count=1, tap=80.0), "loudspeakers", transformer_loss=0.0)
     project = every(project, "amplifiers", channels=2, channel_power=200.0, total_power=160.0)
     (one,) = found(project)["loudspeaker-line-overloaded"]
     assert one.limit == pytest.approx(64.0)
+
+
+def parted(taps_w: Sequence[float], usable_w: float) -> Project:
+    """Return a room with loudspeakers in a row, at such taps without loss, and what channels may give."""
+    hung = {f"LS{n}": Loudspeaker(at=(0.5 * n, 1.5), tap=tap_w) for n, tap_w in enumerate(taps_w, 1)}
+    project = with_layout(minimal(), "meeting", loudspeakers=hung, network="rack", output="mixer")
+    project = every(project, "loudspeakers", transformer_loss=0.0, taps_100_v=tuple({*taps_w}))
+    rated_w = usable_w / 0.8
+    return every(project, "amplifiers", channels=2, channel_power=rated_w, total_power=2 * rated_w)
+
+
+@pytest.mark.independent
+def test_a_zone_that_no_channel_carries_has_as_many_lines_as_it_takes() -> None:
+    """Five taps of 20 W and channels that may give 48 W: two, two and one; each fed on its own."""
+    design = designed(parted([20.0] * 5, 48.0))
+    lines = [one for one in design.loudspeaker_lines if one.room == "B001"]
+    assert sorted(len(one.tags) for one in lines) == [1, 2, 2]
+    assert {one.zone for one in lines} == {"room 1", "room 2", "room 3"}
+    assert len({one.identity for one in lines}) == 3
+    assert not any(one.overloaded or one.channel is None for one in lines)
+    feeds = {one.name: one for one in design.ends if one.device == "B001-MX1" and "zone" in one.name}
+    assert len({one.port for one in feeds.values() if one.port}) == len(feeds) == 3
+    assert sum(one.kind == "amplifier" for one in design.devices) == 2
+    told = found(design.project)
+    assert set(told) == {"zone-in-parts"}
+    (one,) = told["zone-in-parts"]
+    assert "(100 W). It has 3 lines" in one.message
+    # 100 ÷ 0.8, as the remedy says, is enough for one line; a watt less is not.
+    assert "an amplifier to the library with 125 W a channel or more" in one.remedy
+    assert found(parted([20.0] * 5, 100.0)) == {}
+    assert set(found(parted([20.0] * 5, 99.0))) == {"zone-in-parts"}
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("seed", range(cases(5)))
+def test_lines_of_a_zone_are_the_fewest_neighbours_and_as_even_as_can_be(seed: int) -> None:
+    """In a row every division into neighbours is tried: so few, and the heaviest as light as it can be."""
+    chance = random.Random(seed)
+    taps_w = [chance.choice((5.0, 10.0, 20.0)) for _ in range(chance.randint(4, 7))]
+    usable_w = chance.choice((24.0, 32.0, 48.0))
+    divided = [
+        [sum(taps_w[start:end]) for start, end in pairwise((0, *cuts, len(taps_w)))]
+        for count in range(len(taps_w))
+        for cuts in combinations(range(1, len(taps_w)), count)
+    ]
+    best = min((len(one), max(one)) for one in divided if max(one) <= usable_w)
+    project = parted(taps_w, usable_w)
+    loads = line_loads(
+        project, project.rooms["B001"].layout, hung_as_laid_out(project, project.rooms["B001"].layout)
+    )
+    watts = [sum(unit.draws_w for unit in one.units) for one in loads.values()]
+    assert (len(watts), max(watts)) == pytest.approx(best)
+
+
+def test_a_loudspeaker_too_large_for_every_channel_stays_an_error() -> None:
+    assert "loudspeaker-line-overloaded" in found(parted([20.0, 60.0], 48.0))
 
 
 def test_a_tap_that_is_not_there_names_those_that_are() -> None:

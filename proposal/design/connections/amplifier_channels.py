@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 
 from proposal.design.equipment.device_capacity import capacity
-from proposal.design.equipment.line_loads import Hung, ZoneLoad, carries, usable_w, zone_loads
+from proposal.design.equipment.line_loads import Hung, ZoneLoad, carries, usable_w
 from proposal.design.equipment.placed_devices import Placed, to_own
+from proposal.design.equipment.zone_lines import line_loads, lines_of
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device, Entry
@@ -39,25 +40,25 @@ def connector_of(entry: object, port: str) -> str:
 
 
 def amplifier_channels(project: Project, devices: Sequence[Placed]) -> Mapping[str, AmplifierChannel]:
-    """Return the channel of an amplifier that plays each zone of a room's loudspeakers, by zone.
+    """Return the channel of an amplifier that plays each line of a room's loudspeakers, by line.
 
     devices: of the room.
-    Zones take channels in turn, those that few channels can play first, and keep those of issued revisions
-    that carry their lines; one for which none is left is left out.
+    A zone is one line, or several. Lines take channels in turn, those that few channels can play first, and
+    keep those of issued revisions that carry them; one for which none is left is left out.
     """
     amplifiers = sorted((one for one in devices if one.kind == "amplifier"), key=lambda one: natural(one.tag))
     if not amplifiers:
         return {}
     room = amplifiers[0].room
-    zones = zones_of(project, room)
+    layout = project.rooms[room].layout
     entries = {one.tag: project.library.entry(one.model) for one in amplifiers}
     places = [
         (Place(f"{tag}/{n}", (f"{tag}/{n}",)), entry)
         for tag, entry in entries.items()
         for n in range(1, capacity(entry) + 1)
     ]
-    wanted = {f"{END}/{room}/amplifier/zone-{zone}/1": zone for zone in zones}
-    loads = zone_loads(project, project.rooms[room].layout, hung_as_placed(project, devices))
+    wanted = {f"{END}/{room}/amplifier/zone-{zone}/1": zone for zone in lines_of(project, layout)}
+    loads = line_loads(project, layout, hung_as_placed(project, devices))
     found = _assigned(project, wanted, places, loads)
     channels = {}
     for identity, zone in wanted.items():
@@ -113,14 +114,6 @@ def _assigned(
     return {**found, **rest}
 
 
-def zones_of(project: Project, room: str) -> tuple[str, ...]:
-    """Return the zones of a room's loudspeakers, in order.
-
-    room: its tag.
-    """
-    return tuple(sorted({one.zone for one in project.rooms[room].layout.loudspeakers.values()}))
-
-
 def _port(entry: object, signal: Signal, number: int) -> str:
     """Return the name of a port of an amplifier, counted from 1; empty where it has not as many."""
     names = entry.ports_carrying(signal) if isinstance(entry, Device) else ()
@@ -128,13 +121,14 @@ def _port(entry: object, signal: Signal, number: int) -> str:
 
 
 def zone_outputs(project: Project, one: Placed, entry: Device) -> Mapping[str, str]:
-    """Return the output of a mixer or breakout that feeds each zone of its room's loudspeakers, by zone.
+    """Return the output of a mixer or breakout that feeds each line of its room's loudspeakers, by line.
 
     one, entry: the mixer or breakout, and its entry of the library.
     Outputs that microphones or destinations have in issued revisions come last. A zone for which no output is
     left is left out.
     """
-    wanted = {zone_identity(one.tag, zone): zone for zone in zones_of(project, one.room)}
+    lines = lines_of(project, project.rooms[one.room].layout)
+    wanted = {zone_identity(one.tag, zone): zone for zone in lines}
     issued = issued_of(project.issued, END)
     taken = {each.number for each in issued_of(project.issued, INPUT).values() if not each.retired}
     taken |= {each.number for key, each in issued.items() if not each.retired and key not in wanted}

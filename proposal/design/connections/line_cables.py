@@ -15,11 +15,12 @@ from proposal.design.connections.data_cables import (
     run_to_rack,
 )
 from proposal.design.connections.jackets import jacket_needs
-from proposal.design.connections.line_order import line_order
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.zone_lines import line_of_each
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.routing import Router
 from proposal.design.rooms.device_positions import FURNITURE
+from proposal.design.solving.line_order import line_order
 from proposal.model.project import Project
 
 LOUDSPEAKER_PORT = "L1"
@@ -38,9 +39,10 @@ def loudspeaker_lines(
     if not loudspeakers:
         return []
     layout = project.rooms[loudspeakers[0].room].layout
+    names = line_of_each(project, layout)
     by_zone: dict[str, list[Placed]] = {}
     for device in loudspeakers:
-        by_zone.setdefault(layout.loudspeakers[device.code].zone, []).append(device)
+        by_zone.setdefault(names[device.code], []).append(device)
     channels = amplifier_channels(project, devices)
     lines = []
     for name, zone in by_zone.items():

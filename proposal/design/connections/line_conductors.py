@@ -17,9 +17,10 @@ from proposal.design.connections.amplifier_channels import (
 from proposal.design.connections.cable_choice import line_cable_of
 from proposal.design.connections.data_cables import Cable, model_by_hand
 from proposal.design.connections.jackets import jacket_needs
-from proposal.design.equipment.line_loads import ZoneLoad, in_order, wired, zone_loads
+from proposal.design.equipment.line_loads import ZoneLoad, in_order, wired
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.equipment.zone_lines import line_loads
 from proposal.design.numbers.numbering import device_tag
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.field_classes import dataclass
@@ -164,7 +165,7 @@ def with_conductors(
         if room not in project.rooms or not any(one.tag in by_end for one in there):
             continue
         channels = amplifier_channels(project, there)
-        loads = zone_loads(project, project.rooms[room].layout, hung_as_placed(project, there))
+        loads = line_loads(project, project.rooms[room].layout, hung_as_placed(project, there))
         for zone, unordered in loads.items():
             load = in_chain(unordered, room, by_end)
             amplifier = amplifier_of(project, channels.get(zone), there)

@@ -10,8 +10,8 @@ from proposal.design.equipment.line_loads import (
     drives,
     hung_as_laid_out,
     usable_w,
-    zone_loads,
 )
+from proposal.design.equipment.zone_lines import line_loads, lines_of
 from proposal.design.solving.objective import cover
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
@@ -21,17 +21,17 @@ MOST_GROUPS = 32
 
 
 def amplifier_size(project: Project, layout: RoomType) -> Size:
-    """Return the least-cost amplifiers of a room: every zone has a channel of its own that carries its line.
+    """Return the least-cost amplifiers of a room: every line has a channel of its own that carries it.
 
     layout: with loudspeakers.
     A line that no amplifier of the library carries counts for those that come nearest. Without an amplifier
     in the library the size has no models.
     """
-    zones = {one.zone for one in layout.loudspeakers.values()}
-    loads = zone_loads(project, layout, hung_as_laid_out(project, layout))
+    zones = lines_of(project, layout)
+    loads = line_loads(project, layout, hung_as_laid_out(project, layout))
     options = options_of(project, "amplifier")
     codes = frozenset(option.code for option in options)
-    good = [_good_for(project, loads[zone], codes) if zone in loads else codes for zone in sorted(zones)]
+    good = [_good_for(project, loads[zone], codes) if zone in loads else codes for zone in zones]
     groups = _groups(good)
     # Zones have channels of their own where each set of models has as many as zones that it alone can play.
     needs = tuple(sum(one <= group for one in good) for group in groups)

@@ -72,13 +72,19 @@ def microphones_at_once(layout: RoomType) -> int:
     return len(layout.microphones) + paired
 
 
-def audio_needs(layout: RoomType, access_points: Sequence[AccessPoint], transmitters: int = 0) -> AudioNeeds:
+def audio_needs(
+    layout: RoomType,
+    access_points: Sequence[AccessPoint],
+    transmitters: int = 0,
+    lines: Sequence[str] | None = None,
+) -> AudioNeeds:
     """Return what a room sends through its mixers or breakouts.
 
     access_points: those that its microphones are linked to.
     transmitters: those for assistive listening, each fed by an analogue output.
+    lines: of its loudspeakers, each fed likewise; one a zone where they are left out.
     """
-    zones = sorted({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
+    zones = sorted({one.zone for one in layout.loudspeakers.values()}) if lines is None else lines
     count = microphones_at_once(layout)
     heard = count + len(layout.wired_microphones)
     ends = layout.destinations.values()

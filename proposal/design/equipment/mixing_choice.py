@@ -21,6 +21,7 @@ from proposal.design.equipment.audio_needs import (
 from proposal.design.equipment.device_capacity import Size, options_of, size_of
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import cost_of_one
+from proposal.design.equipment.zone_lines import lines_of
 from proposal.design.numbers.numbering import natural
 from proposal.design.solving.objective import Chosen, Option, cover
 from proposal.field_classes import dataclass
@@ -57,7 +58,8 @@ def needs_of(project: Project, layout: RoomType, access_points: Sequence[str]) -
     entries = [project.library.entry(model) for model in access_points]
     assistive = assistive_set(project, layout)
     transmitters = len(assistive.models.get("transmitter", ())) if assistive else 0
-    return audio_needs(layout, [one for one in entries if isinstance(one, AccessPoint)], transmitters)
+    linked = [one for one in entries if isinstance(one, AccessPoint)]
+    return audio_needs(layout, linked, transmitters, lines_of(project, layout))
 
 
 def first_box(needs: AudioNeeds, boxes: Sequence[Entry]) -> FirstBox:

@@ -12,6 +12,7 @@ from proposal.design.connections.amplifier_channels import (
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.zone_lines import lines_of
 from proposal.design.network.streams import Stream, in_order
 from proposal.design.numbers.numbering import END, Place, assign_places, issued_of, natural
 from proposal.design.sound.channels import ChannelPlan
@@ -76,7 +77,8 @@ def audio_ends(
     streams = [stream for stream in plan.streams if stream.room == room]
     mixers = {device.tag for device in devices if device.kind == "mixer"}
     amplifiers = {zone: at.amplifier for zone, at in amplifier_channels(project, devices).items()}
-    wishes = [*_wired(devices), *_wishes(layout, amplifiers), *_listening(project, devices)]
+    lines = lines_of(project, layout)
+    wishes = [*_wired(devices), *_wishes(layout, lines, amplifiers), *_listening(project, devices)]
     if one.kind == "mixer":
         wishes += _taken_by_network(
             [
@@ -165,12 +167,12 @@ def _stream_end(stream: Stream, device: str, direction: str) -> AudioEnd:
     )
 
 
-def _wishes(layout: RoomType, amplifiers: Mapping[str, str]) -> Iterator[_Wish]:
+def _wishes(layout: RoomType, lines: Sequence[str], amplifiers: Mapping[str, str]) -> Iterator[_Wish]:
     """Yield what wants a port of its own: zones, destinations and return audio that come on a wire.
 
-    amplifiers: tag by zone.
+    lines: of its loudspeakers.  amplifiers: tag by line.
     """
-    for zone in sorted({at.zone for at in layout.loudspeakers.values()}):
+    for zone in lines:
         yield _Wish(
             key=f"{ZONE}{zone}", direction="output", name=f"loudspeakers, zone {zone}",
             signal="analogue", channels=1, joined=(amplifiers[zone],) if zone in amplifiers else (),

@@ -19,9 +19,9 @@ from proposal.design.equipment.line_loads import (
     rated_w,
     usable_w,
     wired,
-    zone_loads,
 )
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.zone_lines import line_loads
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.field_classes import dataclass
@@ -35,9 +35,9 @@ _ROUNDING = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoudspeakerLine:
-    """One line: the loudspeakers of a zone in a daisy chain on one channel of an amplifier.
+    """One line: loudspeakers of a zone in a daisy chain on one channel of an amplifier.
 
-    room, zone: tag of the room, and name of the zone.
+    room, zone: tag of the room, and name of the zone, with a number where it has several lines.
     channel, amplifier: that plays it, and its entry of the library; None where none is left.
     load: its loudspeakers.  joined: as they are joined.
     stretches: the cable that leads to each of them; None where none is known.
@@ -146,7 +146,7 @@ def _of_room(
     rules = project.brief.rules.loudspeakers
     by_end = {one.start: one for one in cables if one.signal == LOUDSPEAKER_LINE}
     channels = amplifier_channels(project, devices)
-    loads = zone_loads(project, project.rooms[room].layout, hung)
+    loads = line_loads(project, project.rooms[room].layout, hung)
 
     def place(zone: str) -> tuple[object, ...]:
         channel = channels.get(zone)

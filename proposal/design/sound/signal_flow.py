@@ -9,6 +9,7 @@ from proposal.design.connections.ports_and_joins import Graph, Join, Port
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.zone_lines import line_of_each
 from proposal.design.network.streams import Stream, in_order, joined_mix
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
@@ -338,8 +339,9 @@ def _channels_received(drawn: _Drawn, device: Placed) -> int:
 def _loudspeakers(drawn: _Drawn) -> None:
     """Add amplifiers and one box for the loudspeakers of each zone that is fed."""
     zones: dict[str, list[str]] = {}
-    for code, loudspeaker in sorted(drawn.layout.loudspeakers.items(), key=lambda item: natural(item[0])):
-        zones.setdefault(loudspeaker.zone, []).append(code)
+    names = line_of_each(drawn.project, drawn.layout)
+    for code in sorted(names, key=natural):
+        zones.setdefault(names[code], []).append(code)
     for device in drawn.of("amplifier"):
         feeds = [end for end in drawn.ends_with(device.tag, "output") if end.port]
         if not feeds:

@@ -98,13 +98,13 @@ def test_every_port_that_a_lead_joins_names_it_and_each_lead_is_counted(seed: in
 
 
 def test_a_lead_of_the_example_by_hand() -> None:
-    """Room A101 has one zone: its mixer's first output feeds the first channel of its amplifier."""
+    """Room A101 has one zone: its mixer's first output feeds its amplifier; LS6 is nearest to the rack."""
     design = designed(project_of(EXAMPLE))
     (lead,) = [cable for cable in design.cables if cable.room == "A101" and cable.in_rack]
     assert lead.identity == "A101-MX1/O1/A101-AM1"
     assert (lead.start, lead.start_port, lead.end, lead.end_port) == ("A101-MX1", "O1", "A101-AM1", "I1")
     assert (lead.start_connector, lead.end_connector) == ("3-pin terminal block, 3.81 mm",) * 2
-    line = next(one for one in design.cables if one.identity == "A101-LS1/L1/ER2-RK1")
+    line = next(one for one in design.cables if one.identity == "A101-LS6/L1/ER2-RK1")
     assert line.end_port == "A101-AM1/L1"
     edges = design.flows[next(kind.key for kind in design.kinds if "A101" in kind.rooms)].edges
     assert [edge.cable for edge in edges if edge.end == "AM1"] == ["MX1/O1"]

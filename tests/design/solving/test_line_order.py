@@ -9,8 +9,8 @@ from itertools import pairwise, permutations
 
 import pytest
 
-from proposal.design.connections.line_order import EXACT_UP_TO, line_order
 from proposal.design.design import Design
+from proposal.design.solving.line_order import EXACT_UP_TO, line_order
 from proposal.model.project import FixedCable, Project
 from proposal.model.rooms import Loudspeaker
 from tests.design.making import changed, designed, minimal, with_layout
