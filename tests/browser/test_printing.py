@@ -96,6 +96,8 @@ def test_heads_stand_on_each_page_of_a_schedule_and_no_column_is_cut(
             assert 0 < left < width - 20
             assert size >= SMALLEST_PT
     assert rows == ROWS
+    # What follows a long schedule is printed below it, and on none of its rows.
+    assert ["More words." in one.extract_text() for one in papers].index(True) == len(papers) - 1
 
 
 def test_the_columns_that_are_chosen_are_printed_upright_with_folded_texts_whole(

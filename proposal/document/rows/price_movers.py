@@ -88,7 +88,7 @@ def _answers(questions: Sequence[QuestionRow], assumptions: int) -> Iterator[Pri
         yield PriceMoverRow(
             what=f"{count_of(len(questions), 'open question')} answered otherwise than we assumed",
             way="either",
-            settled="We price it again with your answers, before you order.",
+            settled="We price it again with your answers.",
             place=ASSUMPTIONS,
         )
     if assumptions:
