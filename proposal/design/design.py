@@ -13,9 +13,10 @@ from proposal.design.connections.switch_links import SwitchLink
 from proposal.design.decisions_by_hand import WrongDecision
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
+from proposal.design.network.multicast_querier import querier_of
 from proposal.design.network.switch_joins import SwitchJoins
 from proposal.design.network.switch_ways import OWNERS_NETWORK, SwitchWays
-from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, querier_of
+from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
 from proposal.design.network.uplink_loads import UplinkLoad
 from proposal.design.owner.owner_devices import OwnerDevice, entries_of
 from proposal.design.owner.owner_joins import OwnerJoin
@@ -33,8 +34,8 @@ from proposal.design.room_designs import RoomDesign
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import ChannelPlan
-from proposal.design.sound.delay_parts import Parts
 from proposal.design.sound.joined_rooms import JoinedRoute, joined_routes
+from proposal.design.sound.latency_parts import Parts
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
@@ -49,8 +50,8 @@ if TYPE_CHECKING:
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Setting
     from proposal.design.sound.control_points import Control
-    from proposal.design.sound.delays import DelayPath
     from proposal.design.sound.flow import Flow
+    from proposal.design.sound.latency import DelayPath
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
     from proposal.design.ways_out import ContainedSound
@@ -211,7 +212,7 @@ class Design:
     @cached_property
     def delays(self) -> "tuple[DelayPath, ...]":
         """How long sound takes from each kind of microphone to each listener, in every state."""
-        from proposal.design.sound.delays import delay_paths
+        from proposal.design.sound.latency import delay_paths
 
         return delay_paths(
             self.project,

@@ -16,11 +16,12 @@ from proposal.design.decisions_by_hand import wrong_decisions
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed, by_hand
 from proposal.design.network.addresses import addresses
+from proposal.design.network.multicast_querier import querier_of
 from proposal.design.network.network_uses import control_only
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import switch_joins
-from proposal.design.network.switches_and_ports import closet, querier_of
+from proposal.design.network.switches_and_ports import closet
 from proposal.design.network.uplink_loads import uplink_loads
 from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
 from proposal.design.owner.owner_devices import entries_of, owner_devices, owner_switches

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.network.switch_ways import OWNERS_NETWORK
-from proposal.design.sound.delay_parts import Part
-from proposal.design.sound.delays import DelayPath
+from proposal.design.sound.latency import DelayPath
+from proposal.design.sound.latency_parts import Part
 from proposal.errors import Place
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place

@@ -20,14 +20,12 @@ from proposal.design.numbers.numbering import (
     device_code,
     device_tag,
     issued_of,
-    natural,
 )
 from proposal.design.rooms.device_positions import in_first_rack
 from proposal.design.rooms.kept_codes import DEVICE, Box, EarlierDevice, codes_for, earlier_devices
 from proposal.design.solving.objective import Option, cover
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
-from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 from proposal.standards.reserve import ports_wanted
 
@@ -229,15 +227,3 @@ def _placed(project: Project, equipment_room: str, models: Mapping[int, Switch])
             )
         )
     return switches
-
-
-def querier_of(closets: Sequence[EquipmentRoomSwitches], entries: Mapping[str, Device]) -> str:
-    """Return the tag of the one switch that asks who listens: the first of ours that can, by tag.
-
-    closets: the switches of each equipment room.
-    entries: the library entry of every device by tag.
-    Empty where none of ours can: then it is the owner's to do.
-    """
-    able = (one for closet in closets for one in closet.switches if not one.offered)
-    tags = [one.device.tag for one in able if getattr(entries.get(one.device.tag), "igmp_querier", False)]
-    return min(tags, key=natural, default="")

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from proposal.design.sound.audio_ends import AudioEnd
-from proposal.design.sound.delay_parts import Parts
+from proposal.design.sound.latency_parts import Parts
 from proposal.field_classes import dataclass
 from proposal.model.joined_sound import joined_by_mixers
 from proposal.model.project import Project

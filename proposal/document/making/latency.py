@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import TypedDict
 
 from proposal.design.network.switch_ways import OWNERS_NETWORK
-from proposal.design.sound.delay_parts import NETWORK, Part
-from proposal.design.sound.delays import DelayPath
+from proposal.design.sound.latency import DelayPath
+from proposal.design.sound.latency_parts import NETWORK, Part
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.latency import LatencyRow
 

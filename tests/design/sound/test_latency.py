@@ -11,8 +11,8 @@ import pytest
 
 from proposal.design.design import Design
 from proposal.design.network.switch_ways import OWNERS_NETWORK
-from proposal.design.sound.delay_parts import Part
-from proposal.design.sound.delays import DelayPath
+from proposal.design.sound.latency import DelayPath
+from proposal.design.sound.latency_parts import Part
 from proposal.document.making.latency import latency_parts
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -9,8 +9,8 @@ from proposal.design.network.switch_ways import SwitchWays
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
-from proposal.design.sound.delay_parts import BUFFER_USE, NETWORK, Part, Parts
 from proposal.design.sound.joined_rooms import JoinedRoute
+from proposal.design.sound.latency_parts import BUFFER_USE, NETWORK, Part, Parts
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
