@@ -207,14 +207,28 @@ def _muting(sheet: RoomSheet) -> tuple[str, ...]:
     groups = grouped(every, lambda one: one[0])
     if not groups:
         return ()
-    silent = (*_switches(sheet), "A muted microphone is heard at none of the outputs.")
+    silent = (*_mutes_set_at(sheet), *_switches(sheet), "A muted microphone is heard at none of the outputs.")
     if len(groups) == 1:
-        return ("All microphones are muted together, from one control.", *silent)
+        return ("All microphones are one mute group.", *silent)
     told = [
-        f"group {name}: {code_phrase(sorted((code for _, code in rows), key=natural))}"
+        f"{name}: {code_phrase(sorted((code for _, code in rows), key=natural))}"
         for name, rows in groups.items()
     ]
-    return (f"Microphones of one group are muted together: {'; '.join(told)}.", *silent)
+    return (f"Mute groups of microphones: {'; '.join(told)}.", *silent)
+
+
+def _mutes_set_at(sheet: RoomSheet) -> tuple[str, ...]:
+    """Return at what mutes of several microphones are set, and who furnishes what people touch for it."""
+    if not sheet.mute_points:
+        return ("Nothing in this proposal mutes a group at once: each microphone has its own switch alone.",)
+    points = grouped(sheet.mute_points, lambda one: one[1])
+    places = listed(
+        [f"{code_phrase(code for code, _ in rows)} (control point {name})" for name, rows in points.items()]
+    )
+    return (
+        f"Mutes of groups are set over the network at {places}, by the client's control system or computer; "
+        "a button or panel for it is not part of this proposal.",
+    )
 
 
 _SWITCH_WORDS = {

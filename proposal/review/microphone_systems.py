@@ -6,6 +6,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.pick_ups import has_a_source, pick_ups
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.sound.muting import BY_GROUP, OF_ALL, mute_points
 from proposal.design.sound.switches import abilities_of, asked_of
 from proposal.errors import Place
 from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice
@@ -195,6 +196,35 @@ def _others(project: Project, kind: RoomKind, code: str, now: str, wanted: Switc
     )
 
 
+def mutes_that_nothing_sets(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each kind of room with mute groups that nothing in the design can set."""
+    for kind in design.kinds:
+        layout = kind.layout
+        named = {one.mute_group for one in layout.microphones.values()}
+        groups = sorted(named | {one.mute_group for one in layout.wired_microphones.values()}, key=natural)
+        devices = [one for one in design.devices if one.room == kind.rooms[0]]
+        points = {name for _, name in mute_points(devices, design.entries)}
+        if not groups or BY_GROUP in points or (len(groups) == 1 and OF_ALL in points):
+            continue
+        yield Finding(
+            rule="mute-not-possible",
+            severity="warning",
+            where=kind.key,
+            place=written_place(
+                project, (*kind.path, "mute_operators"), (*kind.path, "microphones"), kind.path
+            ),
+            message=f"Nothing in {rooms_of(kind)} can mute "
+            + (
+                f"one of the groups {listed(groups)} alone."
+                if len(groups) > 1
+                else "all its microphones at once."
+            ),
+            source=EDITABLE_DEFAULT,
+            remedy="Write output: mixer, with a mixer whose entry has a control point `mute`, or leave "
+            "muting to the switch of each microphone and write one mute_group.",
+        )
+
+
 def without_holder(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for microphones on a ceiling, a wall or a stand that nothing is named to hold."""
     for kind in design.kinds:
@@ -233,5 +263,6 @@ MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (
     wrong_accessories,
     bodypacks_without_source,
     switches,
+    mutes_that_nothing_sets,
     without_holder,
 )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.switches import switch_of
 from proposal.field_classes import dataclass
@@ -121,3 +122,21 @@ def _points(project: Project, models: Sequence[str]) -> Iterator[Mapping[str, ob
         entry = project.library.entry(model)
         if isinstance(entry, Device):
             yield entry.control_points
+
+
+BY_GROUP, OF_ALL = "mute", "mute all"
+"""Control points that set mutes: of one input or microphone each, and of everything at once."""
+
+
+def mute_points(devices: Sequence[Placed], entries: Mapping[str, Device]) -> tuple[tuple[str, str], ...]:
+    """Return code and control point of the devices of a room at which a control system can set mutes.
+
+    devices: of the room.  entries: of the design, by tag.
+    """
+    return tuple(
+        (device.code, name)
+        for device in sorted(devices, key=lambda one: natural(one.code))
+        if device.kind != "microphone" and (entry := entries.get(device.tag)) is not None
+        for name, point in entry.control_points.items()
+        if name in (BY_GROUP, OF_ALL) and "set" in point.access
+    )

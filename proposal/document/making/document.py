@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Collection, Sequence, Set
 
 from proposal import __version__
+from proposal.design.sound.muting import mute_points
 from proposal.document.document import Document
 from proposal.document.figures import settled
 from proposal.document.making.building import building_parts
@@ -101,6 +102,9 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                 update={
                     **meeting_days(design.days.get(kind.key, ())),
                     **place_parts(project, kind.layout, kind.rooms[0], design.ends, design.entries),
+                    "mute_points": mute_points(
+                        [one for one in design.devices if one.room == kind.rooms[0]], design.entries
+                    ),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }

@@ -111,6 +111,7 @@ PLAIN: Mapping[str, str] = {
     "no-switch-port": "A network switch has too few ports.",
     "no-warranty": "The length of the warranty is still to be stated.",
     "bodypack-without-source": "A bodypack has nothing that picks up sound.",
+    "mute-not-possible": "Nothing in the room can mute a group of microphones by itself.",
     "outlet-not-to-be-there": "An outlet would be in something to which nothing may be fixed.",
     "not-at-a-wall": "A device that is to hang on a wall is not at one.",
     "not-copper": "A cable is not of solid copper throughout, and has to be.",

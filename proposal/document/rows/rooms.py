@@ -142,6 +142,9 @@ class RoomSheet(Row):
     further_days: Annotated[tuple[FurtherDay, ...], Shows("further_days", ALL, "rows")] = Field(
         default=(), description="Its other kinds of meeting day, in order of names."
     )
+    mute_points: Annotated[tuple[tuple[str, str], ...], Shows("mutes_set_at", ALL, ("tag", "text"))] = Field(
+        default=(), description="Devices at which a control system can set mutes, and the control point."
+    )
     mutes: Annotated[tuple[MuteRow, ...], Shows("mutes", ALL, "rows")] = Field(
         default=(), description="Truth table of muting."
     )

@@ -5,11 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from proposal.design.sound.muting import mute_points
 from proposal.errors import InputError
 from proposal.model.loading import load_project
 from proposal.model.project import FixedDevice, Project
 from proposal.pipeline import Computed, compute
-from proposal.review.microphone_systems import mixed_systems, wrong_accessories
+from proposal.review.microphone_systems import mixed_systems, mutes_that_nothing_sets, wrong_accessories
 from tests.catalogue import model_of, shipped
 from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 from tests.model.reading.test_removed_keys import told
@@ -156,3 +157,21 @@ def test_old_keys_of_chargers_are_told_the_new_ones(tmp_path: Path) -> None:
     ]
     assert all("slot_groups" in problems[n] for n in (0, 1, 3))
     assert "pairs says whether" in problems[2]
+
+
+def test_groups_that_nothing_in_the_room_can_mute_alone_are_a_warning() -> None:
+    """Breakouts and access points mute all at once, mixers one input each."""
+    project = minimal()
+    first, *others = project.room_types["meeting"].microphones.items()
+    grouped = {first[0]: first[1].model_copy(update={"mute_group": "chair"}), **dict(others)}
+    for output, groups, rules in (
+        ("breakout", dict([first, *others]), []),
+        ("breakout", grouped, ["mute-not-possible"]),
+        ("mixer", grouped, []),
+    ):
+        made = designed(with_layout(project, "meeting", output=output, microphones=groups))
+        found = list(mutes_that_nothing_sets(made.project, made))
+        assert [one.rule for one in found] == rules
+    points = mute_points(made.devices, made.entries)
+    assert ("MX1", "mute") in points
+    assert ("AP1", "mute all") in points
