@@ -272,7 +272,9 @@ class _NotedMarks(Mapping[tuple[str, Key], Html]):
 
 
 def _digest(plain: object) -> str:
-    return hashlib.sha256(json.dumps(plain).encode("ascii")).hexdigest()
+    # A text alone, such as the JSON of many rows, need not be written as JSON once more.
+    told = plain if isinstance(plain, str) else f"json {json.dumps(plain)}"
+    return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def _plain(value: Any) -> Any:

@@ -15,6 +15,7 @@ from proposal.model.inputs import InputChange, input_changes
 from proposal.model.issued import MANIFEST
 from proposal.publish.record import INPUTS, LIBRARY, document_in, files_in
 from proposal.publish.record_contents import contents
+from proposal.publish.record_layouts import PROPOSAL
 from proposal.publish.record_order import layout_in
 from proposal.quantities.messages import printable
 from proposal.resources import company_library, resource
@@ -221,7 +222,7 @@ def record_state(record: Path, revision: str) -> ProjectState:
     record: its folder.
     revision: its identity.
     """
-    return state_in(contents(record, layout_in(record)), revision)
+    return state_in(contents(record, layout_in(record), (PROPOSAL,)), revision)
 
 
 def state_in(held: Mapping[str, bytes], revision: str) -> ProjectState:

@@ -20,6 +20,7 @@ from proposal.publish.ready_html import ready_html_at_once
 from proposal.publish.search_sections import adding_at_once
 from proposal.publish.tested_versions import is_as_tested
 
+_FOR_THE_SEARCH = "data-search-"
 _QUICK = 1  # of the levels of compression
 
 
@@ -30,23 +31,41 @@ def pages_kept(cache: Cache | None, between: Callable[[], None] = lambda: None) 
     cache: None where nothing is to be kept.
     between: called before each page.
     """
-    from material.plugins.search.plugin import SearchIndex
+    from material.plugins.search.plugin import SearchIndex, SearchPlugin
     from mkdocs.structure.pages import Page
 
-    page, index = _class(Page), _class(SearchIndex)
-    render, add = page.render, index.add_entry_from_context
-    if cache is None or not all(map(is_as_tested, (render, add, index.create_entry_for_section))):
+    page, index, plugin = _class(Page), _class(SearchIndex), _class(SearchPlugin)
+    render, add, index_page = page.render, index.add_entry_from_context, plugin.on_page_context
+    replaced = (render, add, index_page, index.create_entry_for_section)
+    if cache is None or not all(map(is_as_tested, replaced)):
         yield
         return
     store = _Store(cache, between)
     page.render = lambda page, config, files: store.render(page, config, files, render)
     adding = adding_at_once(add)
     index.add_entry_from_context = lambda index, page: store.add_entries(index, page, adding)
+    plugin.on_page_context = _indexing(index_page)
     try:
         with ready_html_at_once():
             yield
     finally:
         page.render, index.add_entry_from_context = render, add
+        plugin.on_page_context = index_page
+
+
+def _indexing(whole: Callable[..., None]) -> Callable[..., None]:
+    """Return what puts a page into the search index; attributes are taken away only where there are any.
+
+    whole: the method of the search, which looks for them letter by letter on every page.
+    """
+
+    def on_page_context(plugin: Any, context: Any, *, page: Any, config: Any, nav: Any) -> None:
+        if _FOR_THE_SEARCH in page.content:
+            whole(plugin, context, page=page, config=config, nav=nav)
+        elif plugin.config.enabled:
+            plugin.search_index.add_entry_from_context(page)
+
+    return on_page_context
 
 
 def _class(found: Any) -> Any:

@@ -2,7 +2,7 @@
 
 import json
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
@@ -16,13 +16,15 @@ from proposal.quantities.messages import printable
 _MOST_FILES_OF_1 = 20 * MOST_MEMBERS
 
 
-def contents(folder: Path, layout: int) -> dict[str, bytes]:
+def contents(folder: Path, layout: int, without: Collection[str] = ()) -> dict[str, bytes]:
     """Return every file of a record but the manifest, in the layout of this program.
 
     folder: where it lies.  layout: how it is laid out there.
+    without: files that nobody asks for, by their paths: to bring them into this layout takes long.
     Raises InputError where one cannot be read.
     """
-    return _in_layout_of_now(folder, max(layout, PACKED_SINCE), digested(folder, layout))
+    files = {path: held for path, held in digested(folder, layout).items() if path not in without}
+    return _in_layout_of_now(folder, max(layout, PACKED_SINCE), files)
 
 
 def digested(folder: Path, layout: int) -> dict[str, bytes]:

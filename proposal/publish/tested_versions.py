@@ -16,6 +16,7 @@ _TESTED: Mapping[str, str] = {
     "SearchIndex.create_entry_for_section": (
         "89d7541516b0a9c485513f1046a4829285c1f5cea49958b2aa32e1dc94ca2ce8"
     ),
+    "SearchPlugin.on_page_context": ("33eb62fd1688be4d99a4e7bf8fc51c1be3d37602b63ad5327c9be3abf5dc8d50"),
     "_RawHTMLPreprocessor.run": ("7b48b16dd21c652feb7ca916301ab511921d3145ec818c1efe74d45fb7be0569"),
     "HtmlBlockPreprocessor.run": ("0e55181cf96c0cd6444838f1b60bacc515c98c76623c25f3d3ed0ab0f65467ff"),
     "markdown.htmlparser": ("caf8d97bcf231f9a7bbd8cec8144af0cdc66e73ebaab847d63376f4ddead1e5b"),
