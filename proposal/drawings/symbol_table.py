@@ -26,7 +26,7 @@ SYMBOLS: dict[str, Symbol] = {
     "charger": Symbol("square", "#7b3f8c", 8.4),
     "breakout": Symbol("diamond", "#0a5a9c", 10.0),
     "owner's device": Symbol("pentagon", MUTED, 8.4, hollow=True),
-    "data outlet": Symbol("square", "#0a5a9c", 5.6, hollow=True),
+    "data outlet": Symbol("square", "#0a5a9c", 4.8),
     "rack": Symbol("square", INK, 8.4),
     "microphone": Symbol("circle", INK, 5.2),
     "wired microphone": Symbol("circle", INK, 6.0, hollow=True),

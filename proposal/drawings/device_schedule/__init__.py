@@ -41,10 +41,15 @@ _EXACT_M = 0.005
 """What is nearer to the middle of its tile than this hangs there, m."""
 LINES_A_SHEET = 48
 """Lines that a sheet has places for."""
+TILE_COLUMN = 5
+"""Number of the column that tells where the middle of a device's ceiling tile is, from 0."""
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor; where several devices share "
-    "a line, the room plan has their places. The label at both ends of a cable is its name. The middle of a "
-    "ceiling tile is told as seen from the device: check the grid on site before anything is cut.",
+    "a line, the room plan has their places. The label at both ends of a cable is its name.",
+)
+TILE_NOTE = (
+    "The middle of a ceiling tile is told as seen from the device: check the grid on site before anything "
+    "is cut."
 )
 
 Cells = tuple[tuple[str, ...], ...]

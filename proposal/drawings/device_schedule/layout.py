@@ -1,11 +1,15 @@
 """A sheet of the devices and cables of a storey as SVG: a table in columns of one width on all sheets."""
 
+from collections.abc import Sequence
+
 from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED
 from proposal.drawings.device_schedule import (
     COLUMNS,
     LETTERS_PT,
     NOTES,
+    TILE_COLUMN,
+    TILE_NOTE,
     DeviceScheduleSpec,
     ScheduleLine,
     alternative,
@@ -29,26 +33,35 @@ def render(spec: DeviceScheduleSpec, prefix: str) -> bytes:
     canvas.text((left, top + 10), f"{spec.where}: devices and cables", 10.5, bold=True)
     y = top + 22
     x = left
-    for heading, width in COLUMNS:
+    # A column that no line of the sheet fills is left out.
+    shown = [n for n in range(len(COLUMNS)) if any(line.cells and line.cells[n] for line in spec.lines)]
+    for n in shown:
+        heading, width = COLUMNS[n]
         canvas.text((x + 2, y + 8), heading, LETTERS_PT, bold=True)
         x += width
     y += _STEP + _GAP
     canvas.line(((left, y), (x, y)), INK, 0.8)
     for line in spec.lines:
-        y = _drawn(canvas, line, left, x, y)
+        y = _drawn(canvas, line, shown, (left, x), y)
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _drawn(canvas: Canvas, line: ScheduleLine, left: float, right: float, top: float) -> float:
-    """Draw a line of the table and return where the next one begins."""
+def _drawn(
+    canvas: Canvas, line: ScheduleLine, shown: Sequence[int], sides: tuple[float, float], top: float
+) -> float:
+    """Draw a line of the table and return where the next one begins.
+
+    shown: numbers of the columns.  sides: left and right of the table, pt.
+    """
+    left, right = sides
     bottom = top + line.lines * _STEP + _GAP
     if line.heading:
         canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), BAND)
         canvas.text((left + 2, top + 8.2), line.heading, LETTERS_PT, bold=True)
         return bottom
     x = left
-    for n, ((_, width), cell) in enumerate(zip(COLUMNS, line.cells, strict=True)):
-        for row, words in enumerate(cell):
+    for n in shown:
+        for row, words in enumerate(line.cells[n]):
             canvas.text(
                 (x + 2, top + 8 + row * _STEP),
                 words,
@@ -56,13 +69,14 @@ def _drawn(canvas: Canvas, line: ScheduleLine, left: float, right: float, top: f
                 bold=n == 0,
                 colour=INK if n != 1 else MUTED,
             )
-        x += width
+        x += COLUMNS[n][1]
     canvas.line(((left, bottom), (right, bottom)), FRAME, 0.4)
     return bottom
 
 
-def _foot(_: DeviceScheduleSpec) -> Foot:
-    return Foot(notes=NOTES)
+def _foot(spec: DeviceScheduleSpec) -> Foot:
+    tiles = any(line.cells and line.cells[TILE_COLUMN] for line in spec.lines)
+    return Foot(notes=(" ".join((*NOTES, *((TILE_NOTE,) if tiles else ()))),))
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -12,7 +12,7 @@ from proposal.drawings.plan.openings import DoorLines
 from proposal.drawings.plan.plan_marks import PlanMark
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
-SIDE_BY_SIDE = "Marks that would cover one another stand side by side, the first where it is."
+SIDE_BY_SIDE = "Marks that would cover one another stand side by side; tables have their places."
 """Note of a plan with such marks."""
 
 

@@ -6,11 +6,17 @@ from pathlib import Path
 import pytest
 
 from proposal.document.document import Document
-from proposal.drawings.device_schedule import COLUMNS, DeviceScheduleSpec, alternative, spec_of
-from proposal.drawings.device_schedule.layout import render
+from proposal.drawings.device_schedule import (
+    COLUMNS,
+    TILE_COLUMN,
+    DeviceScheduleSpec,
+    alternative,
+    spec_of,
+)
+from proposal.drawings.device_schedule.layout import KIND, render
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
-from tests.drawings.shown import texts
+from tests.drawings.shown import sheet_svg, texts
 from tests.whole_projects import whole_document
 
 EXAMPLE = Path(__file__).resolve().parents[3] / "example_project"
@@ -103,3 +109,14 @@ def test_sheets_hold_their_lines_and_no_sheet_is_empty(document: Document) -> No
         assert sum(line.lines for line in spec.lines) > 4
         assert spec.lines[0].heading
         assert {line.heading for line in spec.lines if line.heading} <= set(texts(svg))
+
+
+def test_the_middle_of_a_ceiling_tile_is_told_where_there_is_a_grid(document: Document) -> None:
+    """A101-LS1 is 2 m and 1.75 m from the corner of tiles of 600 mm: 100 mm and 250 mm off the middle."""
+    (spec,) = sheets(document, "L1")
+    lines = {line.identity: line.cells for line in spec.lines if line.cells}
+    found = [" ".join(cells[TILE_COLUMN]) for name, cells in lines.items() if name.startswith("A101-LS1/")]
+    assert found == ["100 mm E, 250 mm S"]
+    (ground,) = sheets(document, "L0")
+    assert "Middle of its tile" in texts(sheet_svg(KIND, spec))
+    assert "Middle of its tile" not in texts(sheet_svg(KIND, ground))
