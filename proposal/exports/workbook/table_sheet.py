@@ -16,8 +16,11 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 
 OF_THIS_REVISION = ", of this revision"
 _WIDEST = 60
-_PROSE = 50
-"""Signs of a line of a text that is longer than the widest column; it goes on below."""
+_PROSE, _PROSE_FROM, _PROSE_LINE = 50, 70, 56
+"""Of sentences: width of a column that holds any, signs from which they go on below, signs of a line.
+
+Most signs are narrower than the figures that a width counts.
+"""
 _LINES = 6
 """Most lines that a cell shows on paper; it holds all of its text."""
 _BESIDE = 3
@@ -54,7 +57,7 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
     sheet.autofilter(_HEAD, 0, last, len(table.columns) - 1)
     for number, row in enumerate(table.rows, _HEAD + 1):
         lines = [
-            len(wrap(str(value), _PROSE))
+            len(wrap(str(value), _PROSE_LINE))
             for column, value in zip(table.columns, row, strict=True)
             if _is_prose(column, value)
         ]
@@ -155,15 +158,15 @@ def _lines(head: str, width: float) -> int:
 
 def _is_prose(column: Column, value: Value) -> bool:
     """Say whether a cell holds sentences, which go on in the next line, and no list of tags."""
-    return column.quantity == "text" and isinstance(value, str) and len(value) > _WIDEST
+    return column.quantity == "text" and isinstance(value, str) and len(value) > _PROSE_FROM
 
 
 def _width(column: Column, values: Sequence[Value], formats: CellFormats) -> float:
     """Return a width that holds each figure, most texts, and each word of the head."""
     texts = [len(value) for value in values if isinstance(value, str)]
     longest = max(texts, default=0)
-    if longest > _WIDEST:
-        longest = _PROSE if column.quantity == "text" else _WIDEST
+    if any(_is_prose(column, value) for value in values):
+        longest = _PROSE
     figures = [len(formats.shown(column.quantity, value)) for value in values if not isinstance(value, str)]
     if column.total:
         whole = sum((Decimal(str(value or 0)) for value in values), Decimal(0))

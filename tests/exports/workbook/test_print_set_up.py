@@ -4,6 +4,7 @@ import io
 import re
 import zipfile
 from dataclasses import replace
+from decimal import Decimal
 from xml.etree import ElementTree
 
 import pytest
@@ -100,6 +101,30 @@ def test_heads_are_repeated_and_workings_are_not_printed(
             26**n * (ord(letter) - ord("A") + 1) for n, letter in enumerate(reversed(found[1] or "A"))
         )
         assert width == len(table.columns), table.name
+
+
+def test_columns_hold_their_days_and_amounts_whole(
+    estimator: dict[str, Edition], books: dict[str, bytes]
+) -> None:
+    """A figure that is wider than its column is shown as signs of hash; a day has ten signs or more."""
+    compared = 0
+    for table, sheet in zip(schedules(estimator["example"]), sheets_of(books["example"])[3:], strict=True):
+        widths = {
+            n: float(one.attrib["width"])
+            for one in sheet.iter(f"{{{NS['m']}}}col")
+            for n in range(int(one.attrib["min"]), int(one.attrib["max"]) + 1)
+        }
+        for n, column in enumerate(table.columns, 1):
+            values = [row[n - 1] for row in table.rows if row[n - 1] is not None]
+            if column.quantity == "date" and values:
+                assert widths[n] >= 11, (table.name, column.name)
+                compared += 1
+            elif column.quantity == "money" and values:
+                amounts = [Decimal(str(value)) for value in values]
+                largest = max([*map(abs, amounts), abs(sum(amounts)) if column.total else 0])
+                assert widths[n] >= len(f"{largest:,.2f}") + 1, (table.name, column.name)
+                compared += 1
+    assert compared > 40
 
 
 def test_an_ampersand_in_a_name_is_printed(estimator: dict[str, Edition]) -> None:
