@@ -17,7 +17,7 @@ from proposal.document.rows.sheets import (
     ROOM_PLAN,
     SIGNAL_FLOW,
 )
-from proposal.pages.criteria import criteria_of
+from proposal.pages.acceptance_criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import Part, how_it_works

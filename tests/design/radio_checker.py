@@ -32,7 +32,7 @@ def wrong(
 
     cells: carrier and first slot pair of each demand.
     uses: slot pairs that each takes of its access point, from its first one on; its length where left out.
-    over_db: by (disturbed, disturber), how far the unwanted level lies above what the disturbed bears alone.
+    over_db: by (disturbed, disturber), how far the unwanted level lies above the tolerance of the disturbed.
     """
     found = []
     for number, cell in enumerate(cells):

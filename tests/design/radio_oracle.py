@@ -60,7 +60,7 @@ def path_loss_db(
 
 
 def over_db(disturbed: Link, disturber: Link, loss) -> tuple[float, float]:  # type: ignore[no-untyped-def]
-    """Return how far the unwanted level lies above what is borne, at the access point and the microphone.
+    """Return how far the unwanted level lies above the tolerance, at the access point and the microphone.
 
     loss: from two positions to the loss between them.
     """

@@ -183,7 +183,7 @@ def wrong(
                     for end, level in unwanted_dbm(building, here, other).items():
                         sums[end] += 10 ** (level / 10)
             found += [
-                f"{here.name} bears too much {end} on carrier {carrier} in slot {slot}"
+                f"{here.name} hears too much {end} on carrier {carrier} in slot {slot}"
                 for end, power in sums.items()
                 if power and 10 * math.log10(power) > borne[end] + ROUNDING_DB
             ]

@@ -110,8 +110,8 @@ def ports_hold_what_they_may(case: Case) -> None:
     assert set(held.values()) <= {1}
     for tag, channel in held:
         assert 1 <= channel <= channels_of(case, tag)
-    berths = Counter(one["berth"] for one in case["channels"] if one["berth"])
-    assert set(berths.values()) <= {1}
+    charge_slots = Counter(one["berth"] for one in case["channels"] if one["berth"])
+    assert set(charge_slots.values()) <= {1}
     inputs = Counter((one["mixing"], one["input"]) for one in case["channels"] if one["input"])
     assert set(inputs.values()) <= {1}
     panels = Counter(patch["panel"] for patch in case["patches"] if patch["panel"])

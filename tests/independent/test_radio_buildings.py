@@ -123,5 +123,5 @@ def test_the_checker_sees_a_plan_that_is_spoilt() -> None:
         radio.Radio(**{**vars(link), "carrier": 0, "slots": tuple(range(link.tuned))}) for link in links[:20]
     ]
     said = radio.wrong(building, spoilt, design.radio.carriers, transceivers)
-    for words in ("share carrier", "too few transceivers", "bears too much at", "listening to"):
+    for words in ("share carrier", "too few transceivers", "hears too much at", "listening to"):
         assert any(words in one for one in said), words

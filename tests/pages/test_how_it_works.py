@@ -1,7 +1,7 @@
 import pytest
 
 from proposal.editions import edition_of
-from proposal.pages.criteria import criteria_of
+from proposal.pages.acceptance_criteria import criteria_of
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import text
 from proposal.pages.page_context import PageContext

@@ -47,7 +47,7 @@ def chargers_of(project: Project, devices: Sequence[Placed]) -> dict[str, Charge
     }
 
 
-def berths(project: Project, devices: Sequence[Placed]) -> dict[str, SlotAssignment]:
+def charge_slots(project: Project, devices: Sequence[Placed]) -> dict[str, SlotAssignment]:
     """Return where each microphone of a room is charged, by tag; one that finds no slot is left out.
 
     devices: the room's.

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from proposal.design.charging.charge_slots import SlotAssignment, berths, chargers_of
+from proposal.design.charging.charge_slots import SlotAssignment, charge_slots, chargers_of
 from proposal.design.charging.meeting_day import (
     Day,
     Pack,
@@ -123,7 +123,7 @@ def _day(
     project: Project, key: str, devices: Sequence[Placed], name: str, written: Mapping[str, Session]
 ) -> RoomDay:
     sessions = merged([(float(one.start), float(one.end)) for one in written.values()])
-    homes = berths(project, devices)
+    homes = charge_slots(project, devices)
     chargers = chargers_of(project, devices)
     rules = project.brief.rules.charging
     return RoomDay(

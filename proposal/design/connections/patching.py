@@ -28,7 +28,7 @@ def start_of(identity: str) -> str:
 
 
 def panel_port(number: str, medium: str) -> tuple[int, int]:
-    """Return the panel and the port of a panel port, noughts where it is none.
+    """Return the panel and the port of a panel port, zeros where it is none.
 
     number: such as PP1/3.
     medium: what the panel is for, copper or fibre.

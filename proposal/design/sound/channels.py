@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from proposal.design.charging.charge_slots import SlotAssignment, berths
+from proposal.design.charging.charge_slots import SlotAssignment, charge_slots
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.audio_needs import (
     NETWORKED,
@@ -103,7 +103,7 @@ def channel_plan(
         found = _Room.of(project, tag, devices, cables)
         radio = found.radio(issued_channels)
         inputs = found.inputs(issued_inputs, radio)
-        homes = berths(project, devices)
+        homes = charge_slots(project, devices)
         lists.append((tag, radio, inputs, homes))
         wanted += room_streams(project, tag, devices, radio, inputs)
         numbers |= {f"{CHANNEL}/{mic}": f"{ap}/{n}" for mic, (ap, n) in radio.items()}

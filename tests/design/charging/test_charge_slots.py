@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from proposal.design.charging.charge_slots import berths
+from proposal.design.charging.charge_slots import charge_slots
 from proposal.design.equipment.placed_devices import Placed
 from proposal.model.equipment.devices import SlotGroup
 from proposal.model.project import Numbered, Project
@@ -52,7 +52,7 @@ GOOSENECK, HANDHELD = microphone("gooseneck"), microphone("handheld")
 
 def test_slots_are_numbered_group_by_group_and_take_their_forms(project: Project) -> None:
     # Five slots for goosenecks come first, then five for handheld microphones.
-    found = berths(project, room([CHARGER], [HANDHELD, HANDHELD, GOOSENECK, GOOSENECK]))
+    found = charge_slots(project, room([CHARGER], [HANDHELD, HANDHELD, GOOSENECK, GOOSENECK]))
     assert {tag: one.number for tag, one in found.items()} == {
         "B1-M1": "B1-CH1/6",
         "B1-M2": "B1-CH1/7",
@@ -95,7 +95,7 @@ def test_as_many_find_a_slot_as_a_matching_gives_and_spares_before_others(
     issued = {f"slot/B1-M{mic}": Numbered(number=f"B1-CH1/{slot}") for mic, slot in kept.items()}
     changed = project.model_copy(update={"library": library, "issued": issued})
     devices = room(list(chargers), [microphone(one) for one in in_use], [microphone(one) for one in spares])
-    found = berths(changed, devices)
+    found = charge_slots(changed, devices)
     assert len({one.number for one in found.values()}) == len(found)
     takes = {
         f"B1-CH{n}/{slot}": forms
@@ -128,18 +128,18 @@ def test_a_microphone_has_no_slot_in_a_charger_of_another_system(project: Projec
     changed = project.model_copy(
         update={"library": library.model_copy(update={"chargers": {**library.chargers, "T-OTHER": other}})}
     )
-    assert berths(changed, room(["T-OTHER"], [HANDHELD])) == {}
+    assert charge_slots(changed, room(["T-OTHER"], [HANDHELD])) == {}
 
 
 def test_spare_microphones_have_slots_first_where_slots_are_short(project: Project) -> None:
-    found = berths(project, room([CHARGER], [HANDHELD] * 4, [HANDHELD] * 2))
+    found = charge_slots(project, room([CHARGER], [HANDHELD] * 4, [HANDHELD] * 2))
     assert {"B1-MS1", "B1-MS2"} <= set(found)
     assert len(found) == 5
 
 
 def test_a_slot_is_kept_as_issued(project: Project) -> None:
     issued = {"slot/B1-M2": Numbered(number="B1-CH1/6"), "slot/B1-M1": Numbered(number="B1-CH1/9")}
-    found = berths(project.model_copy(update={"issued": issued}), room([CHARGER], [HANDHELD] * 3))
+    found = charge_slots(project.model_copy(update={"issued": issued}), room([CHARGER], [HANDHELD] * 3))
     assert {tag: one.number for tag, one in found.items()} == {
         "B1-M1": "B1-CH1/9",
         "B1-M2": "B1-CH1/6",
@@ -149,11 +149,11 @@ def test_a_slot_is_kept_as_issued(project: Project) -> None:
 
 def test_a_slot_of_a_microphone_that_is_gone_is_used_again_where_no_other_is_left(project: Project) -> None:
     issued = {"slot/B1-M9": Numbered(number="B1-CH1/1", retired=True)}
-    one = berths(project.model_copy(update={"issued": issued}), room([SMALL_CHARGER], [HANDHELD]))
+    one = charge_slots(project.model_copy(update={"issued": issued}), room([SMALL_CHARGER], [HANDHELD]))
     assert one["B1-M1"].number == "B1-CH1/2"
-    two = berths(project.model_copy(update={"issued": issued}), room([SMALL_CHARGER], [HANDHELD] * 2))
+    two = charge_slots(project.model_copy(update={"issued": issued}), room([SMALL_CHARGER], [HANDHELD] * 2))
     assert {berth.number for berth in two.values()} == {"B1-CH1/1", "B1-CH1/2"}
 
 
 def test_a_room_without_chargers_has_no_slots(project: Project) -> None:
-    assert berths(project, room([], [HANDHELD])) == {}
+    assert charge_slots(project, room([], [HANDHELD])) == {}

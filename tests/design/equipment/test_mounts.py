@@ -1,4 +1,4 @@
-"""Mounts: each device that hangs gets one that bears it, counted and priced, or a finding."""
+"""Mounts: each device that hangs gets one that carries it, counted and priced, or a finding."""
 
 from collections import Counter
 from pathlib import Path

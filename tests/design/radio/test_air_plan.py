@@ -84,7 +84,7 @@ def test_the_thresholds_of_listening_at_full_power(margin_db: float, threshold_d
 
 
 def test_a_microphone_refused_by_what_it_hears_does_not_share_a_place() -> None:
-    # 30 m apart free space loses 67.7 dB: 20 − 67.7 = −47.7 dBm at a microphone that bears −40 − 20 + 30.
+    # 30 m apart free space loses 67.7 dB: 20 − 67.7 = −47.7 dBm at a microphone that tolerates −40 − 20 + 30.
     loud = {"up_dbm": -10.0, "down_dbm": -10.0}
     apart = [link(0, 0.0, **loud), link(1, 30.0, **loud)]
     assert planned(apart, 1).disturbance.conflicts() == set()

@@ -112,8 +112,8 @@ def test_the_checker_sees_that_the_plan_of_the_closed_wall_breaks_when_it_is_ope
     around = building_surroundings(found.project, "joined")
     building, links, transceivers = on_paper_of(found, around, planned_links(found.radio.states[0].air))
     said = radio.wrong(building, links, found.radio.carriers, transceivers)
-    # Each of the 48 links bears too much at both its ends in each of its three slots.
-    assert len([one for one in said if "bears too much" in one]) == 48 * 2 * 3
+    # Each of the 48 links hears too much at both its ends in each of its three slots.
+    assert len([one for one in said if "hears too much" in one]) == 48 * 2 * 3
 
 
 def test_states_without_effect_on_radio_are_one_and_planned_once() -> None:

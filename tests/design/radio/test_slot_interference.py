@@ -28,8 +28,8 @@ def graph(lengths: list[int], owners: list[int], listed: Shares) -> SlotGraph:
     )
 
 
-def borne(listed: Shares, demand: int, others: set[int]) -> bool:
-    """Say whether a demand bears others, by the definition."""
+def tolerated(listed: Shares, demand: int, others: set[int]) -> bool:
+    """Say whether a demand tolerates others, by the definition."""
     sums = [0.0, 0.0]
     for other in others:
         for end in (0, 1):
@@ -70,7 +70,7 @@ def test_what_is_free_is_what_the_definition_allows_whatever_was_laid_and_taken_
                         if cell and cell.carrier == carrier and cell.slot <= at < cell.slot + lengths[n]
                     }
                     together = there | {demand}
-                    good &= all(borne(listed, n, together - {n}) for n in together if owners[n] >= 0)
+                    good &= all(tolerated(listed, n, together - {n}) for n in together if owners[n] >= 0)
                 assert board.fits(demand, Cell(carrier, slot)) == good
 
 

@@ -199,8 +199,8 @@ def test_an_access_point_with_one_transceiver_holds_twelve_slot_pairs() -> None:
     assert plan.proof.kind == "transceivers"
 
 
-def test_links_that_bear_each_other_alone_but_not_together_are_kept_apart() -> None:
-    # each takes 0.6 of what another bears: two may meet, three may not (common to all: 4 cells on 1 carrier)
+def test_links_that_tolerate_each_other_alone_but_not_together_are_kept_apart() -> None:
+    # each takes 0.6 of what another tolerates: two may meet, three may not (common: 4 cells on 1 carrier)
     pairs = [(a, b) for a in range(8) for b in range(8) if a != b]
     one, other = np.array(pairs).T
     shares = (one, other, np.tile([0.6, 0.1], (len(pairs), 1)))
