@@ -173,7 +173,7 @@ def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning where microphones that listen first may find their places taken, by all they hear."""
     rules = region(project).listening
     unproven = [tag for tag, access in design.radio.accesses.items() if access == "not proven"]
-    if rules is None or not unproven:
+    if rules is None or not unproven or design.radio.outcome != "planned":
         return
     rooms = {margin.microphone: margin.room for margin in design.radio.margins}
     where = listed(sorted({rooms[tag] for tag in unproven}, key=natural))

@@ -8,6 +8,7 @@ from proposal.quantities.formatting import listed
 from proposal.review.finding import Finding
 
 _MOST_PLACES = 6
+_RADIO = "radio"
 _OTHERWISE = "A point of the design is still to be settled with you. We will tell you more."
 
 
@@ -32,6 +33,9 @@ def plain_warnings(findings: Sequence[Finding]) -> tuple[PlainWarningRow, ...]:
 
 
 def _places(tags: Sequence[str]) -> str:
-    names = list(dict.fromkeys(tags))
+    # A finding about several rooms names them all; the radio of a building is what those of its rooms are.
+    names = list(dict.fromkeys(name for one in tags for name in one.split(", ")))
+    if len(names) > 1 and _RADIO in names:
+        names.remove(_RADIO)
     more = len(names) - _MOST_PLACES
     return f"{', '.join(names[:_MOST_PLACES])} and {more} more" if more > 0 else listed(names)

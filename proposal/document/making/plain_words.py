@@ -156,7 +156,10 @@ PLAIN: Mapping[str, str] = {
         "When a wall is opened or a cart is moved, microphones change their radio channels: they need"
         " a moment before a meeting begins."
     ),
-    "radio-impossible": "Not all microphones can be on the air at once.",
+    "radio-impossible": (
+        "Not all microphones can be on the air at once; the radio page tells how many too many there are and"
+        " what would help."
+    ),
     "radio-margin-low": "A microphone is received weakly at its place.",
     "radio-no-reserve": "The radio band has no reserve: one more microphone would have no channel.",
     "radio-not-settled": "Whether all microphones can be on the air at once is not settled yet.",

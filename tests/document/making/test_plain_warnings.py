@@ -28,6 +28,14 @@ def finding(rule: str, where: str, severity: Severity = "warning") -> Finding:
     )
 
 
+def test_rooms_that_a_finding_names_together_are_named_once() -> None:
+    rooms = ("A1", "A1, A2", "radio")
+    (one,) = plain_warnings([finding("radio-impossible", where, "error") for where in rooms])
+    assert one.where == "A1 and A2"
+    (alone,) = plain_warnings([finding("radio-not-settled", "radio")])
+    assert alone.where == "radio"
+
+
 def test_places_of_one_warning_stand_together_and_notes_are_left_out() -> None:
     (one,) = plain_warnings(
         [
