@@ -141,8 +141,9 @@ def test_what_is_removed_again_leaves_all_as_it_was(seed: int) -> None:
         again = made(folder / "before", both)
     assert bought(again) == bought(first)
     models = {one.tag: one.model for one in more.devices}
-    if any(models.get(one.tag) != one.model for one in first.devices):
-        # What was added exchanged whole systems: the numbers of that issue stay with what has them.
+    numbered = [one for one in first.devices if one.kind in ("access_point", "charger")]
+    if any(models.get(one.tag) != one.model for one in numbered):
+        # Another system was issued in between: microphones keep the channels and slots of that issue.
         return
     was, now = things(first), things(again)
     for subject, before in was.items():
