@@ -139,8 +139,8 @@ def _about_offer(here: PageContext, row: AlternateRow) -> Html | None:
 _TOO_MANY = (
     "There are more than five alternates to choose from. Each has been designed, reviewed and priced alone; "
     "several of them together have not. Together they may cost more or less than the sum, and two that are "
-    "each without errors may exclude each other. Tell us which you want before you order: we review and price "
-    "that choice as a whole."
+    "each without errors may exclude each other. Tell us which you want before you order: we review and "
+    "price that choice as a whole."
 )
 
 

@@ -95,7 +95,8 @@ def _held(name: str, brief: Brief) -> Mapping[float, str]:
     if name == "warranty":
         months = brief.terms.warranty_months
         return {} if months is None else {float(months): f"{months} months"}
-    return {round(100 * brief.price.retention, 6): share_in_words(brief.price.retention)}
+    words = share_in_words(brief.price.retention)
+    return {float(words.removesuffix(" %")): words}
 
 
 def terms_said_otherwise(project: Project, design: Design) -> Iterator[Finding]:
