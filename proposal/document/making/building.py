@@ -254,10 +254,15 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
     return tuple(lines)
 
 
+def _inside(project: Project, room: RoomDesign) -> str:
+    """Return where leads that lie inside something are: in the racks that serve a room, or on a cart."""
+    return room.tag if room.tag in project.building.portable_sets else room.equipment_room or room.tag
+
+
 def _end_of(project: Project, room: RoomDesign, cable: Cable) -> str:
     """Return the room or equipment room in which a cable of a room ends."""
     if cable.in_rack:
-        return room.equipment_room or room.tag
+        return _inside(project, room)
     place = cable.end.rpartition("-")[0]
     return place if place in project.building.equipment_rooms else room.tag
 
@@ -268,7 +273,7 @@ def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserL
     # A lead inside a rack leaves its equipment room as little as a cable within a room leaves that.
     runs = [
         (
-            (room.equipment_room or room.tag) if cable.in_rack else room.tag,
+            _inside(project, room) if cable.in_rack else room.tag,
             _end_of(project, room, cable),
             cable,
         )

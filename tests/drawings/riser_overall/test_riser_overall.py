@@ -1,6 +1,7 @@
 """The overall riser: storeys level across the sheet, the highest on top."""
 
 import re
+from pathlib import Path
 from xml.etree import ElementTree
 
 from proposal.document.rows.pathways import PenetrationRow
@@ -8,8 +9,10 @@ from proposal.drawings.colours import FRAME
 from tests.drawings.buildings import building
 from tests.drawings.shown import SVG, svg_of, texts
 from tests.sample_document import sample_document
+from tests.whole_projects import whole_document
 
 DOCUMENT = sample_document()
+ROOT = Path(__file__).resolve().parents[3]
 
 
 def test_storeys_are_level_across_the_overall_riser() -> None:
@@ -55,3 +58,11 @@ def test_what_passes_a_floor_stands_on_it_with_its_size_and_how_it_is_closed() -
     assert "T9: tray, 300 mm × 60 mm, 1 cable" in shown
     assert "T9-F1: floor fire-rated, closed round the cables by us" in words
     assert not any("C3" in text for text in shown)
+
+
+def test_leads_on_a_cart_stand_with_the_cart_and_not_with_the_racks() -> None:
+    """The municipal project has three leads on its cart, from access point and chargers to the breakout."""
+    document = whole_document(ROOT / "tests" / "projects" / "municipal")
+    on_it = [line for line in document.riser_lines if line.room == "P1"]
+    assert [(line.end, line.signal, line.count) for line in on_it] == [("P1", "network", 3)]
+    assert not any(line.signal == "network" for line in document.riser_lines if line.room == "ER1")
