@@ -207,7 +207,7 @@ PLAIN: Mapping[str, str] = {
     "uplink-overfull": "The link between two network switches carries more than it should.",
     "warranty-beyond-makers": "We warrant some equipment for longer than its maker does.",
     "wiring-class-short": "A loudspeaker cable is of a lower wiring class than its line needs.",
-    "work-during-meetings": "We would work in a room in hours in which you use it: we have to agree on the days.",
+    "work-during-meetings": "We would work in a room while you use it: we have to agree on the days.",
     "work-hours-too-short": "Site hours are shorter than the programme assumes.",
     "wrong-region": "A device may not be used in your region.",
 }
