@@ -262,6 +262,7 @@ _TEXT = re.compile(r"[qQ][zZ][xX](\d{3})[vV][kK]")
 # alone is none of these, and drawings are full of such coordinates.
 _GROUP = r"[.,'’_\s]"
 _ALONE = r"7(?<![0-9a-zA-Z]7)(?<!\d\.7)"
+_NOT_A_DIGIT = re.compile(r"\D")
 _NUMBER = re.compile(
     rf"{_ALONE}(?:\d{{6}}|{_GROUP}\d{{3}}{_GROUP}\d{{3}}|\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
 )
@@ -324,12 +325,12 @@ class Scan:
             if int(match[1]) in self._texts:
                 yield int(match[1])
         for match in _NUMBER.finditer(text):
-            digits = re.sub(r"\D", "", match[0])
+            digits = _NOT_A_DIGIT.sub("", match[0])
             # As it is, or with the last three digits rounded away.
             if digits[4:] in ("391", "000") and int(digits[1:4]) in self._numbers:
                 yield int(digits[1:4])
         for match in _SCALED.finditer(text):
-            digits = re.sub(r"\D", "", match[0])
+            digits = _NOT_A_DIGIT.sub("", match[0])
             if digits[4:9] in ("39143", "39144") and int(digits[1:4]) in self._numbers:
                 yield int(digits[1:4])
         for day in _DAYS:
