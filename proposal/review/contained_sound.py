@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.ways_out import way_in_words
 from proposal.model.project import Project
+from proposal.model.rooms import RoomType
 from proposal.quantities.formatting import listed
 from proposal.review.finding import Finding, Rule
 from proposal.standards.sources import COMMON_PRACTICE
@@ -33,11 +34,33 @@ def sound_leaves(project: Project, design: Design) -> Iterator[Finding]:
                 message=f"The sound of {one.room} may not leave it{_when(one.states)} ({one.reason}), and "
                 f"it does: {way_in_words(one.start, one.way)}; {one.ends}.",
                 source=COMMON_PRACTICE,
-                remedy="Let the room's network stand alone (network: alone, output: breakout), and join it "
-                "to nothing that stands elsewhere, keeps its sound or sends it away. What plays the sound in "
-                "the room is equipment of the owner there (kind: other equipment, an analogue input) that "
-                "serves an analogue destination.",
+                remedy=_remedy(project.rooms[one.room].layout),
             )
+
+
+def _remedy(layout: RoomType) -> str:
+    """Return what keeps the sound of a room in it."""
+    doubled = [
+        code
+        for code, end in layout.destinations.items()
+        if layout.loudspeakers and end.signal == "networked audio" and "loudspeaker" in end.name.casefold()
+    ]
+    if doubled:
+        return (
+            f"Remove the destination {listed(doubled)}: the room's own loudspeakers are fed by its "
+            "amplifier. Then write network: alone, so that mixer and amplifier stand in the room, and join "
+            "it to nothing that stands elsewhere, keeps its sound or sends it away."
+        )
+    own = (
+        "The room's own loudspeakers play it, with mixer and amplifier in the room."
+        if layout.loudspeakers
+        else "What plays the sound in the room is equipment of the owner there (kind: other equipment, an "
+        "analogue input) that serves an analogue destination, or loudspeakers of ours."
+    )
+    return (
+        "Let the room's network stand alone (network: alone), and join it to nothing that stands elsewhere, "
+        f"keeps its sound or sends it away. {own}"
+    )
 
 
 def _when(states: tuple[str, ...]) -> str:

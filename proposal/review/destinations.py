@@ -106,4 +106,35 @@ def _lead(join: Join, room: str, names: Mapping[str, str]) -> str:
     return f"{join.signal} from {start} to {end}"
 
 
-DESTINATION_RULES: tuple[Rule, ...] = (assistive_listening_missing, destinations_not_fed, leads_not_counted)
+def loudspeakers_said_twice(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where a room has loudspeakers of ours and names others as a destination of the network.
+
+    What the owner furnishes for such a destination is other equipment, and no warning.
+    """
+    owned = {code for one in design.owners for code in one.written.serves}
+    for kind in design.kinds:
+        if not kind.layout.loudspeakers:
+            continue
+        for code, destination in kind.layout.destinations.items():
+            named = "loudspeaker" in f"{code} {destination.name}".casefold()
+            if not named or destination.signal != "networked audio" or code in owned:
+                continue
+            yield Finding(
+                rule="loudspeakers-said-twice",
+                severity="warning",
+                where=kind.key,
+                place=project.place(*kind.path, "destinations", code),
+                message=f"{kind.layout.name} has loudspeakers with an amplifier of ours, and names "
+                f"{destination.name} ({code}) as a destination on the network besides.",
+                source=COMMON_PRACTICE,
+                remedy=f"Remove the destination {code} where it means the same loudspeakers; write who "
+                "furnishes the others (owner_equipment that serves it) where it does not.",
+            )
+
+
+DESTINATION_RULES: tuple[Rule, ...] = (
+    assistive_listening_missing,
+    destinations_not_fed,
+    leads_not_counted,
+    loudspeakers_said_twice,
+)

@@ -57,13 +57,8 @@ def _largest(path: DelayPath) -> str:
 def _remedy(path: DelayPath) -> str:
     """Return how much has to be saved, and where."""
     rule = "in_room" if path.uses and path.uses[0].endswith("in_room") else "elsewhere"
-    joined = (
-        ", or play the microphones of both rooms from one mixer in that state, which saves the second one"
-        if path.heard_in
-        else ""
-    )
     return (
-        f"Save {_ms(path.over_s)}: choose models that take less, first for {_named(path)}{joined}; or agree "
+        f"Save {_ms(path.over_s)}: choose models that take less, first for {_named(path)}; or agree "
         f"on a longer delay (`rules.latency.{rule}`)."
     )
 

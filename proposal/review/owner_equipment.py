@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.errors import Place
 from proposal.model.project import Project
@@ -106,8 +107,16 @@ def usb_too_far(project: Project, design: Design) -> Iterator[Finding]:
                     message=f"{one.written.name} is joined to {tag} over USB and stands in another room.",
                     source=COMMON_PRACTICE,
                     remedy=f"Let it stand in {stands[tag]}, where a cord reaches, or carry the sound by the "
-                    "network.",
+                    f"network{_nearer(project, one.device.room)}.",
                 )
+
+
+def _nearer(project: Project, room: str) -> str:
+    """Return how a mixer comes into the room where a thing stands, as the end of a remedy."""
+    held = project.rooms.get(room)
+    if held is None or network_of(project, held.layout) in APART:
+        return ""
+    return f", or write `network: alone` for {room}, so that its mixer stands in the room"
 
 
 def _room_of(project: Project, device: Placed) -> str:

@@ -28,7 +28,10 @@ def isolation_missing(project: Project, design: Design) -> Iterator[Finding]:
             message="The room is to be joined to the building through a port that keeps the building's "
             f"network off, and {_reason(project, room)}. It is joined to nothing.",
             source=COMMON_PRACTICE,
-            remedy=f"Choose a breakout whose own switch has an isolating port{models} and serves the whole "
+            remedy="Write `network: alone`: then no join is wanted; or write `output: breakout`, with a "
+            f"breakout whose own switch has an isolating port{models} and serves the whole room."
+            if able and project.rooms[room.tag].layout.output == "mixer"
+            else f"Choose a breakout whose own switch has an isolating port{models} and serves the whole "
             "room, or write `network: alone`: then no join is wanted."
             if able
             else "Add a breakout with an isolating port to the library, or write `network: alone`: then no "

@@ -1,15 +1,17 @@
 """Rules about rooms: sizes, spares, radio links, ceilings and open questions."""
 
+import math
 from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.audio_needs import MIXES
 from proposal.design.equipment.device_capacity import Size
-from proposal.design.numbers.numbering import device_tag
+from proposal.design.numbers.numbering import device_tag, natural
+from proposal.design.rooms.device_positions import charging_point
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.review.finding import Finding, Rule, counted, length_words, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 _SHORT = {
@@ -103,6 +105,68 @@ def _sizes_place(project: Project, kind: RoomKind, size: Size) -> Place:
         *(("fixed", "devices", device_tag(kind.key, code), "model") for code in size.by_code),
         ("fixed", "rooms", kind.key),
     )
+
+
+CLEAR_OF_SEATS_M, CLEAR_OF_DOORS_M = 0.6, 0.3
+"""How far chargers stand from the middle of a seat, and from the opening of a door."""
+
+
+def chargers_in_the_way(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where chargers whose place nobody wrote stand among seats or in a door."""
+    for kind in design.kinds:
+        layout = kind.layout
+        if layout.charging_at is not None or not kind.sizing.slots:
+            continue
+        at = charging_point(project, layout)
+        near = [
+            (math.dist(at, one.at) - CLEAR_OF_SEATS_M, f"seat {tag}") for tag, one in layout.seats.items()
+        ]
+        near += [
+            (math.dist(at, one.at) - one.width / 2 - CLEAR_OF_DOORS_M, f"door {tag}")
+            for tag, one in layout.doors.items()
+        ]
+        short_m, what = min(near, default=(0.0, ""))
+        if short_m >= 0:
+            continue
+        units = project.brief.units
+        yield Finding(
+            rule="chargers-in-the-way",
+            severity="warning",
+            where=kind.key,
+            place=project.place(*kind.path, "seat_rows" if what.startswith("seat") else "doors"),
+            message=f"Nobody wrote where the chargers of {rooms_of(kind)} stand; before the middle of the "
+            f"longest wall ({length_words(at[0], units)}, {length_words(at[1], units)}) is {what}.",
+            source=COMMON_PRACTICE,
+            remedy="Write charging_at: a place clear of seats and doors.",
+        )
+
+
+def same_codes(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where two things of one room have the same code, so that a plan shows it twice."""
+    for kind in design.kinds:
+        layout = kind.layout
+        held = (
+            ("seats", layout.seats),
+            ("microphones", layout.microphones),
+            ("wired_microphones", layout.wired_microphones),
+            ("loudspeakers", layout.loudspeakers),
+        )
+        for n, (name, codes) in enumerate(held):
+            for other, others in held[n + 1 :]:
+                same = sorted(set(codes) & set(others), key=natural)
+                if same:
+                    yield Finding(
+                        rule="same-code-twice",
+                        severity="warning",
+                        where=kind.key,
+                        place=written_place(
+                            project, (*kind.path, other, same[0]), (*kind.path, other), kind.path
+                        ),
+                        message=f"{counted(len(same), 'code')} of {rooms_of(kind)} ({same[0]} to {same[-1]}) "
+                        f"stand for {name.replace('_', ' ')} and for {other.replace('_', ' ')}.",
+                        source=COMMON_PRACTICE,
+                        remedy=f"Call the {other.replace('_', ' ')} otherwise.",
+                    )
 
 
 def nothing_suits(project: Project, design: Design) -> Iterator[Finding]:
@@ -243,6 +307,8 @@ def rooms_of(kind: RoomKind) -> str:
 
 ROOM_RULES: tuple[Rule, ...] = (
     sizes_short,
+    chargers_in_the_way,
+    same_codes,
     audio_short,
     nothing_suits,
     spares,
