@@ -226,7 +226,7 @@ def test_a_transmitter_on_a_wall_by_hand_is_told_with_its_outlet_and_what_can_be
         "place.",
     )
     (outlet,) = outlets_at_untouchable_surfaces(made.project, made)
-    assert outlet.where == "B001-AT1"
+    assert (outlet.rule, outlet.where) == ("outlet-not-to-be-there", "B001-AT1")
     # 0.3 m under the ceiling, at the middle of the longest wall; 26 W by the library.
     assert "(3.0 m, 0.0 m, 2.4 m in the room; 26 W)" in outlet.message
 

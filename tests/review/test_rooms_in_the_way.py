@@ -19,6 +19,7 @@ def test_a_code_of_two_things_is_a_warning() -> None:
     speakers = {"M1": Loudspeaker(at=(1.0, 1.0)), "LS1": Loudspeaker(at=(2.0, 1.0))}
     made = designed(with_layout(minimal(), "meeting", loudspeakers=speakers))
     (one,) = same_codes(made.project, made)
+    assert one.rule == "same-code-twice"
     assert "1 code" in one.message
     assert "M1" in one.message
 
@@ -36,6 +37,7 @@ def test_loudspeakers_of_ours_named_as_a_destination_too_are_a_warning_and_the_c
         )
     )
     (one,) = loudspeakers_said_twice(made.project, made)
+    assert one.rule == "loudspeakers-said-twice"
     assert one.remedy.startswith("Remove the destination loudspeakers")
     (rule,) = CONTAINED_SOUND_RULES
     (leaves,) = rule(made.project, made)

@@ -51,7 +51,7 @@ def test_accessories_by_hand_are_kept_and_an_error_where_none_picks_up_sound() -
         for tag in kind.rooms:
             by_hand = changed(by_hand, ("rooms", tag, "layout", "microphones", "M1", "accessories"), named)
         found = list(bodypacks_without_source(by_hand, designed(by_hand)))
-        assert len(found) == errors
+        assert [one.rule for one in found] == ["bodypack-without-source"] * errors
         for one in found:
             first = pick_ups(project, system)[0]
             assert f"{first} ({project.library.accessories[first].description})" in one.remedy
