@@ -5,7 +5,7 @@ Where rooms lie is checked with shapely alone, independent of the program's own 
 
 import itertools
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 import yaml
@@ -13,6 +13,7 @@ from shapely import affinity
 from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
 
+from proposal.model.labour.labour import Phase
 from proposal.model.project import Project
 from proposal.model.rooms import Room
 from proposal.model.wording.wording import DUTIES
@@ -297,8 +298,9 @@ def test_responsibilities_name_known_parties_and_duties() -> None:
     data = wording("responsibilities.yaml")
     for row, duties in data["rows"].items():
         assert duties, row
-        conditions = {"when", "unless"}
+        conditions = {"when", "unless", "before"}
         assert set(duties) - conditions, row
+        assert duties.get("before", "first fix") in get_args(Phase), row
         assert set(duties) - conditions <= set(DUTIES), row
         who = {letters for duty in DUTIES for letters in duties.get(duty, "").split(", ") if letters}
         assert who <= set(data["parties"]), row

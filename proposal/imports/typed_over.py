@@ -7,6 +7,7 @@ from proposal.exports.workbook.inputs_sheet import INPUTS
 from proposal.exports.workbook.recap_sheet import RECAP, TOTAL, TOTAL_COLUMN
 from proposal.imports.xlsx_sheets import Cell, Rows, names_of, results_of, sheets_of
 from proposal.quantities import formatting
+from proposal.quantities.rounding import step_of
 
 _MOST_NAMED = 12
 
@@ -32,7 +33,7 @@ def told_typed_over(
     currency: by its code of ISO 4217.
     """
     places = formatting.money_places(currency)
-    if abs(shown - total) < Decimal(1).scaleb(-places) / 2:
+    if abs(shown - total) < step_of(places) / 2:
         return
     come_to = f"its inputs come to {total:.{places}f} {currency}"
     yield f"the workbook shows {shown:.{places}f} {currency} with tax, and {come_to}"

@@ -38,8 +38,8 @@ def test_radio_and_charging_state_what_is_spare() -> None:
 
 
 def test_mute_groups_are_told_where_there_are_several() -> None:
-    assert "group chair: M1; group floor: M2 to M8" in _words(0)["Muting"]
-    assert "All microphones are muted together" in _words(1)["Muting"]
+    assert "Mute groups of microphones: chair: M1; floor: M2 to M8." in _words(0)["Muting"]
+    assert "All microphones are one mute group." in _words(1)["Muting"]
 
 
 def test_what_comes_back_and_who_hears_it_is_told() -> None:
@@ -81,7 +81,7 @@ def test_a_reader_who_sees_no_single_cable_gets_the_longest_run_which_is_tested(
 
 
 def test_too_few_places_fail() -> None:
-    short = CHAMBER.sizes[0].model_copy(update={"quantity": 1})
+    short = CHAMBER.sizes[0].model_copy(update={"quantity": 1, "spare": -4})
     edition = edition_of(sample_document(), "client")
     sheet = CHAMBER.model_copy(update={"sizes": (short,)})
     first = criteria_of(PageContext("rooms/x.md", edition, {}), sheet)[0]

@@ -27,14 +27,14 @@ def of_programme(folder: Path, text: str) -> Path:
     [
         (
             f"{HOLIDAY}  order: 2031-06-16\n",
-            [("order", "The order is set for 2031-06-16, which is Feast Day.")],
+            [("order", "The order is set for 16 June 2031, which is Feast Day.")],
         ),
         (f"{HOLIDAY}  order: 2031-06-17\n", []),
         # The client's office may order while the site is closed.
         (f"{CLOSED}  order: 2031-06-17\n", []),
         (
             f"{CLOSED}  dates: {{open: {{name: Ceilings open, date: 2031-06-19, phases: [first fix]}}}}\n",
-            [("open", "Ceilings open is set for 2031-06-19, which is Last sitting.")],
+            [("open", "Ceilings open is set for 19 June 2031, which is Last sitting.")],
         ),
         (
             f"{CLOSED}  dates: {{open: {{name: Ceilings open, date: 2031-06-20, phases: [first fix]}}}}\n",
@@ -42,7 +42,7 @@ def of_programme(folder: Path, text: str) -> Path:
         ),
         (
             "  order: 2031-06-21\n",
-            [("order", "The order is set for 2031-06-21, a Saturday, on which nobody works.")],
+            [("order", "The order is set for 21 June 2031, a Saturday, on which nobody works.")],
         ),
     ],
 )

@@ -36,7 +36,7 @@ def day_of(value: Decimal) -> datetime.date | None:
 
     value: as spreadsheets count days.
     """
-    if value != value.to_integral_value() or not 1 <= value <= serial(datetime.date.max):
+    if value % 1 or not 1 <= value <= serial(datetime.date.max):
         return None
     return _BEFORE_THE_FIRST + datetime.timedelta(int(value))
 
