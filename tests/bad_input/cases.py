@@ -624,7 +624,7 @@ CASES |= {
         [
             f"{_GOOSE}:1:1: description: wanted a text; found nothing",
             f"{_GOOSE}:2:1: wanted one of name, description, price, deductive, one_of, "
-            "internal_note, changes; "
+            "gives_up, internal_note, changes; "
             "found descripton (did you mean description?)",
         ],
     ),
@@ -650,7 +650,7 @@ CASES |= {
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
             "furniture, levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 24 more; found outptu (did you mean output?)",
+            "and 27 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -857,7 +857,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 24 more; found spare_mics "
+            "and 27 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

@@ -30,7 +30,7 @@ def test_a_revision_is_issued_as_project_yaml_says_or_as_the_call_does(call: Cal
     assert f"Revision B is issued: {project}/issued/B\n" in out
     page = (project / "published/client/revisions.html").read_text("utf-8")
     assert "Revision B, 3 March 2031, for approval</a> (latest)" in page
-    assert "Revision A, 2031-03-03, for comment</a> (superseded)" in page
+    assert "Revision A, 3 March 2031, for comment</a> (superseded)" in page
 
 
 def test_what_is_issued_is_not_issued_again(call: Call, project: Path) -> None:

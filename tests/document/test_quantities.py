@@ -181,6 +181,7 @@ ENDINGS: Mapping[str, set[str]] = {
 # The price of an alternate is "stated" or "on request", as its file says it.
 OTHERWISE = {
     "ProgrammeSummary.working_days",
+    "ProgrammeSummary.site_days",
     "MeetingDay.reserve",
     "PortableSetRow.reserve",
     "FurtherDay.reserve",

@@ -311,8 +311,8 @@ def versions_of(project: Path, reader: str = "client") -> dict[str, object]:
 
 def test_the_revisions_are_listed_for_pages_and_tools(whole: Path) -> None:
     assert versions_of(whole)["revisions"] == [
-        {"name": "B", "date": "2031-03-03", "purpose": "for approval", "without": []},
-        {"name": "A", "date": "2031-03-03", "purpose": "for comment", "without": [
+        {"name": "B", "date": "3 March 2031", "purpose": "for approval", "without": []},
+        {"name": "A", "date": "3 March 2031", "purpose": "for comment", "without": [
             number
             for number, page in enumerate(versions_of(whole)["pages"])  # type: ignore[arg-type, var-annotated]
             if not (whole / "published/client/A" / page).exists()

@@ -44,8 +44,8 @@ LINES_A_SHEET = 48
 TILE_COLUMN = 5
 """Number of the column that tells where the middle of a device's ceiling tile is, from 0."""
 NOTES = (
-    "Distances are from the walls of the room, heights above the finished floor; where several devices share "
-    "a line, the room plan has their places. The label at both ends of a cable is its name.",
+    "Distances are from the walls of the room, heights above the finished floor; several devices on one line "
+    "have no cable and stand where the room plan shows them. The label at both ends of a cable is its name.",
 )
 TILE_NOTE = (
     "The middle of a ceiling tile is told as seen from the device: check the grid on site before anything "

@@ -112,11 +112,11 @@ def test_sheets_hold_their_lines_and_no_sheet_is_empty(document: Document) -> No
 
 
 def test_the_middle_of_a_ceiling_tile_is_told_where_there_is_a_grid(document: Document) -> None:
-    """A101-LS1 is 2 m and 1.75 m from the corner of tiles of 600 mm: 100 mm and 250 mm off the middle."""
-    (spec,) = sheets(document, "L1")
+    """A201-LS1 is 2.2 m and 2 m from the corner of tiles of 600 mm: 100 mm and 100 mm off the middle."""
+    spec = sheets(document, "L2")[0]
     lines = {line.identity: line.cells for line in spec.lines if line.cells}
-    found = [" ".join(cells[TILE_COLUMN]) for name, cells in lines.items() if name.startswith("A101-LS1/")]
-    assert found == ["100 mm E, 250 mm S"]
+    found = [" ".join(cells[TILE_COLUMN]) for name, cells in lines.items() if name.startswith("A201-LS1/")]
+    assert found == ["100 mm W, 100 mm N"]
     (ground,) = sheets(document, "L0")
     assert "Middle of its tile" in texts(sheet_svg(KIND, spec))
     assert "Middle of its tile" not in texts(sheet_svg(KIND, ground))
