@@ -10,7 +10,6 @@ from xml.etree import ElementTree
 import pytest
 
 from tests.exports.workbook.test_book import NS, cells, letter, needs_office, recalculated, without_results
-from tests.long_form import LONG
 from tests.money.conftest import Priced
 from tests.money.views import COLUMNS, column_of, reference
 
@@ -37,12 +36,7 @@ def formats_of(data: bytes, sheet: int) -> dict[str, str]:
 @needs_office
 @pytest.mark.independent
 def test_sums_of_recalculated_cells_are_the_totals_of_the_document(priced: Priced, tmp_path: Path) -> None:
-    """LibreOffice multiplies and adds anew; cells and sums are ours to less than a thousandth of a step.
-
-    Of currencies with two places the suite recalculates the example, cell for cell, in `test_book.py`.
-    """
-    if priced.places == 2 and not LONG:
-        pytest.skip("two places: by PROPOSAL_LONG_TESTS=2")
+    """LibreOffice multiplies and adds anew; cells and sums are ours to less than a thousandth of a step."""
     ours, theirs = cells(priced.book), cells(recalculated(without_results(priced.book), tmp_path))
     noise = float(Decimal(1).scaleb(-priced.places)) / 1000
     compared = 0
