@@ -21,8 +21,8 @@ from proposal.model.equipment.library import Library
 from proposal.model.equipment.parts import PoeInput, Radio, RadioRegion
 from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.loading import load_project
+from proposal.model.microphone_positions import Form, Pattern
 from proposal.model.project import Project
-from proposal.model.rooms import Form, Pattern
 from proposal.quantities.money import Money
 from proposal.resources import resource
 

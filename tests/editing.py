@@ -15,7 +15,8 @@ from proposal.design.design import Design
 from proposal.design.whole_design import design
 from proposal.errors import InputError, Problem
 from proposal.model.folder import folder_parts
-from proposal.model.loading import load_source, read_folder
+from proposal.model.folder_files import read_folder
+from proposal.model.loading import load_source
 from proposal.model.project import Numbered, Project
 from proposal.model.source import source_of
 

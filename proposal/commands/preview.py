@@ -30,7 +30,7 @@ def preview(
     stay and say what is wrong.
     """
     from proposal.document.readers import READERS
-    from proposal.model.loading import read_folder
+    from proposal.model.folder_files import read_folder
     from proposal.publish.preview import serve
     from proposal.publish.processors import limited_to
     from proposal.publish.proposal_preview import ProposalPreview

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from proposal.design.connections.amplifier_channels import AmplifierChannel
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.line_cables import LOUDSPEAKER_PORT
 from proposal.design.connections.patch_cords import cord
 from proposal.design.connections.ports_and_joins import RADIO, Graph, Join, JoinSignal, Port, Through

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import cable_entries
-from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.placed_devices import Placed
 from proposal.field_classes import dataclass
 from proposal.model.project import Path, Project

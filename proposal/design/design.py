@@ -8,7 +8,7 @@ from proposal.design.charging.pack_life import PackLife, pack_lives
 from proposal.design.charging.portable_charging import charged_as_it_is_used
 from proposal.design.charging.room_days import RoomDay, room_days
 from proposal.design.connections.amplifier_channels import AmplifierChannel
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.switch_links import SwitchLink
 from proposal.design.decisions_by_hand import WrongDecision
 from proposal.design.equipment.placed_devices import Placed

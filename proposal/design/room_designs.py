@@ -5,7 +5,8 @@ from dataclasses import replace
 from typing import Literal
 
 from proposal.design.connections.amplifier_feeds import amplifier_feeds
-from proposal.design.connections.data_cables import Cable, data_cables
+from proposal.design.connections.cable import Cable
+from proposal.design.connections.data_cables import data_cables
 from proposal.design.connections.line_cables import loudspeaker_lines
 from proposal.design.connections.line_conductors import with_conductors
 from proposal.design.connections.patching import on_own_switch, with_host_ports

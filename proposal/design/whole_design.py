@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from proposal.design.connections.amplifier_channels import amplifier_channels
 from proposal.design.connections.bundle_warming import warming
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.injector_cords import with_cords_of_injectors
 from proposal.design.connections.line_conductors import with_conductors
 from proposal.design.connections.parallel_pathways import shared_among_parallel

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_ends import CableEnds
-from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_list_price
 from proposal.design.numbers.numbering import natural

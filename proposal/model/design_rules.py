@@ -10,10 +10,10 @@ from proposal.model.assistive_listening import AssistiveRules
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.latency_rules import LatencyRules
 from proposal.model.loudspeaker_rules import LoudspeakerRules
+from proposal.model.microphone_positions import Form
 from proposal.model.price.contract_terms import Bond, Damages, PriceRise
 from proposal.model.rack_rules import RackRules
 from proposal.model.radio.radio import RadioRules
-from proposal.model.rooms import Form
 from proposal.model.wiring_rules import CablingRules, NetworkRules, PathwayRules, PowerRules
 from proposal.quantities.dates import Date
 from proposal.quantities.parsing import Fraction, Length, Level, TimeOfDay

@@ -1,7 +1,5 @@
 """A project folder and the equipment libraries, read from disk into a checked project."""
 
-import os
-import stat
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
@@ -13,17 +11,12 @@ from proposal.model.checks.checking import Surroundings
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library_files import LibraryFile
 from proposal.model.folder import (
-    FOLDERS,
-    NO_ROOM_TYPE,
     OWN_LIBRARY,
-    READ_FOLDERS,
-    REQUIRED_FILES,
-    TOP_FILES,
     FolderParts,
     folder_parts,
-    unexpected,
     with_revision,
 )
+from proposal.model.folder_files import file_content, folder_entries, library_folder, read_folder
 from proposal.model.issued import (
     LATEST,
     MANIFEST,
@@ -35,7 +28,6 @@ from proposal.model.issued import (
     read_register,
 )
 from proposal.model.merged_registers import NumberClash, merged_registers
-from proposal.model.pictures.picture import wrong_picture
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Numbered, Project
 from proposal.model.radio.radio import RadioLosses
@@ -49,10 +41,8 @@ from proposal.resources import company_library, resource
 
 SHARED_LIBRARY = ("equipment", "materials")
 LABOUR = "labour"
-LARGEST_IMAGE = 20_000_000
 LARGEST_RECORD_FILE = 200_000_000
 ISSUED = "issued"
-MOST_FILES = 2_000
 NOTHING_NAMED: Mapping[str, str] = {}
 NOTHING_INSTEAD: Mapping[str, bytes] = {}
 
@@ -132,7 +122,7 @@ def standing_wording(shared: Path | None = None) -> Standing:
     data_folder = shared or resource("shared")
     for name in Standing.model_fields:
         file = f"shared/wording/{name}.yaml"
-        data = _content(data_folder / "wording" / f"{name}.yaml", file, LARGEST_FILE, problems)
+        data = file_content(data_folder / "wording" / f"{name}.yaml", file, LARGEST_FILE, problems)
         if data is not None:
             files[file] = data
     if problems:
@@ -148,7 +138,7 @@ def radio_losses(shared: Path | None = None) -> RadioLosses:
     problems: list[Problem] = []
     file = "shared/radio/walls.yaml"
     data_folder = shared or resource("shared")
-    data = _content(data_folder / "radio" / "walls.yaml", file, LARGEST_FILE, problems)
+    data = file_content(data_folder / "radio" / "walls.yaml", file, LARGEST_FILE, problems)
     if data is None:
         raise InputError(problems)
     return read_radio_losses(file, data)
@@ -161,7 +151,9 @@ def client_knowledge(shared: Path | None = None) -> ClientKnowledge:
     """
     problems: list[Problem] = []
     file = "shared/price/client.yaml"
-    data = _content((shared or resource("shared")) / "price" / "client.yaml", file, LARGEST_FILE, problems)
+    data = file_content(
+        (shared or resource("shared")) / "price" / "client.yaml", file, LARGEST_FILE, problems
+    )
     if data is None:
         raise InputError(problems)
     return read_client_knowledge(file, data)
@@ -203,11 +195,11 @@ def _last_records(folder: Path, problems: list[Problem]) -> tuple[str, ...]:
     """Return the records that no other follows, in the order of issue; none where that is not clear."""
     issues: dict[str, Issue] = {}
     before = len(problems)
-    for entry in _entries(folder / ISSUED, ISSUED, problems):
+    for entry in folder_entries(folder / ISSUED, ISSUED, problems):
         if entry.name.startswith(".") or entry.name == LATEST or not entry.is_dir():
             continue
         name = f"{ISSUED}/{printable(entry.name)}/{MANIFEST}"
-        data = _content(Path(entry.path) / MANIFEST, name, LARGEST_RECORD_FILE, problems)
+        data = file_content(Path(entry.path) / MANIFEST, name, LARGEST_RECORD_FILE, problems)
         issue = None if data is None else read_issue(data, name, problems)
         if issue is not None:
             issues[entry.name] = issue
@@ -221,113 +213,8 @@ def register_of(record: Path, register: str, problems: list[Problem], name: str)
     register: name of the file: what the revision gave, or what it was computed from.
     """
     file = f"{name}/{register}"
-    data = _content(record / register, file, LARGEST_RECORD_FILE, problems)
+    data = file_content(record / register, file, LARGEST_RECORD_FILE, problems)
     return {} if data is None else read_register(data, file, problems)
-
-
-def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | None:
-    """Return the content of every file of a project folder by its path, or None where it is no folder.
-
-    problems: missing, unknown and unreadable files are added here, and links that lead out of the folder.
-    """
-    if not folder.is_dir():
-        found = "a file" if folder.exists() else "nothing"
-        problems.append(Problem(Place(printable(str(folder))), "", f"wanted a project folder; found {found}"))
-        return None
-    files: dict[str, bytes] = {}
-    for path in _paths(folder, problems):
-        if "/" in path or path in TOP_FILES:
-            limit = LARGEST_IMAGE if path.startswith("images/") else LARGEST_FILE
-            data = _content(folder / path, path, limit, problems)
-            if data is not None:
-                files[path] = data
-    noted = {problem.place.file for problem in problems}
-    problems += [
-        Problem(Place(name), "", "wanted this file; found none")
-        for name in REQUIRED_FILES
-        if name not in files and name not in noted
-    ]
-    if not any(path.startswith("room_types/") for path in (*files, *noted)):
-        problems.append(Problem(Place("room_types"), "", NO_ROOM_TYPE))
-    for path, data in files.items():
-        if path.startswith("images/"):
-            wrong_picture(path, data, problems)
-    return files
-
-
-def _paths(folder: Path, problems: list[Problem]) -> list[str]:
-    """Return the paths of the files to read, relative to the folder, in order."""
-    root = Path(os.path.realpath(folder))
-    found: list[str] = []
-    for name in ("", *READ_FOLDERS):
-        if not Path(os.path.realpath(folder / name)).is_relative_to(root):
-            # Said once, of the link itself.
-            continue
-        for entry in _entries(folder / name, name, problems):
-            path = f"{name}/{entry.name}" if name else entry.name
-            if entry.name.startswith(".") or entry.name.endswith("~"):
-                continue
-            target = Path(os.path.realpath(entry.path))
-            if message := _out_of_place(path, target, root):
-                problems.append(Problem(Place(printable(path)), "", message))
-            elif not target.is_dir():
-                found.append(path)
-    if len(found) > MOST_FILES:
-        message = f"wanted at most {MOST_FILES} files in a project folder; found {len(found)}"
-        raise InputError([Problem(Place(printable(str(folder))), "", message)])
-    return sorted(found)
-
-
-def _out_of_place(path: str, target: Path, root: Path) -> str | None:
-    """Return what is wrong with something that lies in a project folder, or None.
-
-    path: relative to the folder.
-    target: where it really lies; elsewhere for a link.
-    root: where the folder really lies.
-    """
-    if message := unexpected(path, target.is_dir()):
-        return message
-    if "/" not in path and path not in (*TOP_FILES, *FOLDERS):
-        return None
-    if not path.isprintable():
-        return "wanted a name of printable characters; found another"
-    if not target.is_relative_to(root):
-        return "wanted something inside the project folder; found a link that leads out of it"
-    return None
-
-
-def _entries(folder: Path, name: str, problems: list[Problem]) -> list[os.DirEntry[str]]:
-    """Return what lies in a folder, nothing where there is no such folder."""
-    if name and not folder.is_dir():
-        return []
-    try:
-        with os.scandir(folder) as entries:
-            return sorted(entries, key=lambda entry: entry.name)
-    except OSError as error:
-        problems.append(Problem(Place(name or printable(str(folder))), "", _unreadable("folder", error)))
-        return []
-
-
-def _content(path: Path, name: str, limit: int, problems: list[Problem]) -> bytes | None:
-    """Return what a file holds, or None after adding why it cannot be read."""
-    try:
-        # Opening a pipe would wait for its other end for ever.
-        kind = path.stat()
-        if not stat.S_ISREG(kind.st_mode):
-            problems.append(Problem(Place(printable(name)), "", "wanted a file; found something else"))
-        elif kind.st_size > limit:
-            found = f"{kind.st_size / 1e6:.1f} MB"
-            message = f"wanted at most {limit // 1_000_000} MB; found {found}"
-            problems.append(Problem(Place(printable(name)), "", message))
-        else:
-            return path.read_bytes()
-    except OSError as error:
-        problems.append(Problem(Place(printable(name)), "", _unreadable("file", error)))
-    return None
-
-
-def _unreadable(what: str, error: OSError) -> str:
-    return f"wanted a {what} that can be read; found an obstacle: {error.strerror or 'unknown'}"
 
 
 def _library_files(
@@ -336,9 +223,9 @@ def _library_files(
     """Return the files of the three layers, lowest layer first."""
     found: list[LibraryFile] = []
     for name in SHARED_LIBRARY:
-        found += _library_folder("shared", shared / name, f"shared/{name}", problems)
+        found += library_folder("shared", shared / name, f"shared/{name}", problems)
     if company is not None:
-        files = _library_folder("company", company, company_name, problems) if company.is_dir() else []
+        files = library_folder("company", company, company_name, problems) if company.is_dir() else []
         if not files and not (company / LABOUR).is_dir():
             what = "none in it" if company.is_dir() else "a file" if company.exists() else "nothing"
             message = f"wanted a folder with library files (.yaml); found {what}"
@@ -366,21 +253,10 @@ def _labour_files(
     parts: FolderParts, shared: Path, company: Path | None, company_name: str, problems: list[Problem]
 ) -> list[LibraryFile]:
     """Return the files of the labour data: the shared ones, those in a company's `labour/`, the project's."""
-    found = _library_folder("shared", shared / LABOUR, f"shared/{LABOUR}", problems)
+    found = library_folder("shared", shared / LABOUR, f"shared/{LABOUR}", problems)
     if company is not None and (company / LABOUR).is_dir():
-        found += _library_folder("company", company / LABOUR, f"{company_name}/{LABOUR}", problems)
+        found += library_folder("company", company / LABOUR, f"{company_name}/{LABOUR}", problems)
     return found + [LibraryFile("project", name, data) for name, data in parts.labour.items()]
-
-
-def _library_folder(layer: Layer, folder: Path, name: str, problems: list[Problem]) -> list[LibraryFile]:
-    files: list[LibraryFile] = []
-    for entry in _entries(folder, name, problems):
-        if entry.name.endswith(".yaml") and not entry.name.startswith("."):
-            path = f"{name}/{printable(entry.name)}"
-            data = _content(Path(entry.path), path, LARGEST_FILE, problems)
-            if data is not None:
-                files.append(LibraryFile(layer, path, data))
-    return files
 
 
 @lru_cache(maxsize=16)

@@ -7,7 +7,7 @@ from pydantic import Field, model_validator
 
 from proposal.model.base import Name, Written, assumed
 from proposal.model.equipment.parts import Count, Delay, PoeClass, PoeInput, PoeType, Ports, Watts
-from proposal.model.rooms import Point
+from proposal.model.room_shape import Point
 from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Length
 

@@ -9,155 +9,15 @@ from proposal.model.assistive_listening import AssistiveListening
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.latency_rules import LatencyLimit
 from proposal.model.loudspeaker_rules import Line
+from proposal.model.microphone_positions import Form, MicrophonePosition, MicrophoneRow, Switch, WiredPosition
 from proposal.model.radio.radio import RoomRadio
-from proposal.model.rows_of_places import OF_LEVEL, RowOfPlaces
+from proposal.model.room_shape import Ceiling, Door, Furniture, Outline, Point, RoomLevel, Seat, SeatRow
 from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Angle, Length, Power, TimeOfDay
 
-Form = Literal["handheld", "bodypack", "boundary", "gooseneck"]
-Pattern = Literal["omnidirectional", "cardioid", "supercardioid"]
-Point = tuple[Length, Length]
-Outline = Annotated[tuple[Point, ...], Field(min_length=3)]
-
-
-class Ceiling(Written):
-    """The ceiling under which a room's equipment hangs."""
-
-    height: Annotated[Length, Field(gt=0, le=100)] = Field(description="Finished floor to finished ceiling.")
-    kind: Literal["mineral tile", "plasterboard", "metal", "timber", "open"] = Field(
-        description="What the ceiling is made of; metal hinders radio."
-    )
-    tile: tuple[Annotated[Length, Field(ge=0.05, le=10)], Annotated[Length, Field(ge=0.05, le=10)]] | None = (
-        Field(
-            default=None,
-            description="Size of the tiles of its grid along x and y, drawn on plans from the origin.",
-        )
-    )
-    space: str = Field(
-        default="",
-        description="Tag of the space above it, in which cables outside pathways lie; that of its storey "
-        "where left out.",
-    )
-
-
-class Furniture(Written):
-    """A table, bench or lectern, drawn on plans."""
-
-    name: str = Field(description="What it is called on drawings.")
-    outline: Outline = Field(description="Corners in the room type's own coordinates.")
-
-
-class RoomLevel(Written):
-    """A part of a room whose floor lies higher or lower: a balcony, a gallery, a stage."""
-
-    name: str = Field(min_length=1, description="What it is called, such as Balcony.")
-    height: Annotated[Length, Field(ge=-20, le=50)] = Field(
-        description="Height of its floor above the floor of the room; below 0 where it lies deeper."
-    )
-    outline: Outline = Field(description="Corners in the room type's own coordinates.")
-
-
-class Door(Written):
-    """A door of the room, drawn on plans."""
-
-    at: Point = Field(description="Middle of the opening, on a wall, in the room type's own coordinates.")
-    width: Annotated[Length, Field(gt=0, le=20)] = Field(description="Width of the opening.")
-
-
-class Seat(Written):
-    """A place where somebody sits or stands to speak or listen."""
-
-    at: Point = Field(description="Position in the room type's own coordinates, x then y.")
-    name: str = Field(default="", description="Who sits there, where it matters: chair, clerk, witness.")
-    level: str = Field(default="", description=OF_LEVEL)
-
-
-WiredForm = Literal["gooseneck", "boundary", "handheld", "hanging"]
-MicrophoneMounting = Literal["ceiling", "wall", "table", "stand", "furniture"]
 HangingPlace = Literal["ceiling", "wall"]
 Surface = Literal["ceiling", "walls", "floor", "furniture"]
 RoomNetwork = Literal["automatic", "rack", "alone", "isolated"]
-
-Switch = Literal["toggle", "push to talk", "push to mute", "none"]
-
-
-class MicrophonePosition(Written):
-    """One microphone in use and where it stands."""
-
-    form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
-    pattern: Pattern = Field(description="Pickup pattern.")
-    at: Point = Field(description="Position in the room type's own coordinates, x then y.")
-    height: Annotated[Length, Field(ge=0, le=100)] | None = Field(
-        default=None,
-        description="Height above the floor; left out, that of its form in the rules for microphones.",
-    )
-    level: str = Field(default="", description=OF_LEVEL)
-    seat: str = Field(default="", description="Tag of the seat it serves, if it serves one.")
-    return_audio: bool = Field(
-        default=False, description="Whether the talker hears return audio at the microphone."
-    )
-    switch: Switch | None = Field(
-        default=None,
-        description="What its switch does: toggle, push to talk, push to mute or none; left out, as its room "
-        "type says.",
-    )
-    mounting: MicrophoneMounting | None = Field(
-        default=None,
-        description="Where it is held: on the ceiling, a wall, a table or a stand, or built into furniture; "
-        "left out, in the hand, on the body or on the table, by its form. On a ceiling or a wall its height "
-        "is written too.",
-    )
-    mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
-    accessories: Annotated[tuple[str, ...], Field(max_length=20)] = assumed(
-        (),
-        "Model codes of what goes with it, such as a lavalier and a cover.",
-        "A bodypack has the least-cost headset or lavalier of its system",
-    )
-
-    @model_validator(mode="after")
-    def _says_how_high(self) -> "MicrophonePosition":
-        """Refuse a microphone above people's heads of which nobody says how high it hangs."""
-        if self.mounting in ("ceiling", "wall") and self.height is None:
-            raise refusal(f"a height for a microphone on a {self.mounting}", "none")
-        return self
-
-
-class WiredPosition(Written):
-    """One wired microphone to an input of the room's mixer, and where it stands."""
-
-    form: WiredForm = Field(description="Gooseneck, boundary, handheld or hanging.")
-    pattern: Pattern = Field(description="Pickup pattern.")
-    at: Point = Field(description="Position in the room type's own coordinates, x then y.")
-    height: Annotated[Length, Field(ge=0, le=100)] | None = Field(
-        default=None,
-        description="Height above the floor; left out, that of its form in the rules for microphones; a "
-        "hanging one ends 0.5 m below the ceiling.",
-    )
-    level: str = Field(default="", description=OF_LEVEL)
-    seat: str = Field(default="", description="Tag of the seat it serves, if it serves one.")
-    model: str = Field(
-        default="", description="Model code; the least-cost one of the library where left out."
-    )
-    mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
-
-
-class SeatRow(RowOfPlaces):
-    """Seats in a row, called by the code of the row and their numbers: A1, A2, A3."""
-
-
-class MicrophoneRow(RowOfPlaces):
-    """Microphones in a row, alike but for where they stand."""
-
-    seats: str = Field(
-        default="",
-        description="Code of the row of seats that they serve, number by number; none where left out.",
-    )
-    form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
-    pattern: Pattern = Field(description="Pickup pattern.")
-    return_audio: bool = Field(
-        default=False, description="Whether talkers hear return audio at these microphones."
-    )
-    mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
 
 
 class Destination(Written):

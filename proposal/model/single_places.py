@@ -4,8 +4,9 @@ from dataclasses import replace
 from itertools import islice
 
 from proposal.errors import Place
+from proposal.model.microphone_positions import MicrophoneRow
 from proposal.model.reading.tree import Mapping, Node, Sequence, Text, merge, plain
-from proposal.model.rooms import MicrophoneRow, SeatRow
+from proposal.model.room_shape import SeatRow
 from proposal.model.rows_of_places import RowOfPlaces, as_row, places_of
 
 SORTS: dict[str, tuple[str, type[RowOfPlaces]]] = {

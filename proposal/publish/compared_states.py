@@ -50,7 +50,7 @@ def compared(project: Path, before: str, after: str, reader: Reader, library: Pa
     Raises InputError where a name stands for no state or for several, or a state cannot be read.
     """
     from proposal.editions import changes_for
-    from proposal.model.loading import read_folder
+    from proposal.model.folder_files import read_folder
 
     # An empty name would be the folder where the program was called.
     empty = [Place(place) for place, name in (("BEFORE", before), ("AFTER", after)) if not name.strip()]
@@ -175,7 +175,8 @@ def folder_state(folder: Path, label: str, library: Path | None, prefix: str) ->
     prefix: what stands before its files in messages.
     """
     from proposal.document.making.document import document_of
-    from proposal.model.loading import load_project, read_folder
+    from proposal.model.folder_files import read_folder
+    from proposal.model.loading import load_project
     from proposal.pipeline import compute
 
     # As in other commands: what is computed stays, and to search it for cycles takes time.

@@ -7,7 +7,7 @@ from pathlib import Path
 from proposal.differences.changes import State
 from proposal.differences.inputs import Inputs
 from proposal.document.document import Document
-from proposal.model.loading import read_folder
+from proposal.model.folder_files import read_folder
 from proposal.publish.compared_states import ProjectState, inputs_between, record_state
 from proposal.publish.prices_in_records import received_until
 from proposal.publish.record_order import last_record_folders

@@ -24,7 +24,8 @@ from proposal.imports.workbook_inputs import ReadInputs, read_inputs
 from proposal.imports.xlsx_sheets import LARGEST_BOOK
 from proposal.model.equipment.entry import Layer
 from proposal.model.folder import OWN_LIBRARY
-from proposal.model.loading import load_source, read_folder
+from proposal.model.folder_files import read_folder
+from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
 from proposal.publish.export_files import exported
 from proposal.publish.files import write_outputs

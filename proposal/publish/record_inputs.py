@@ -9,8 +9,9 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from proposal.errors import InputError, Problem
+from proposal.model.folder_files import read_folder
 from proposal.model.issued import REGISTER_BEFORE
-from proposal.model.loading import LABOUR, SHARED_LIBRARY, load_source, read_folder, register_of
+from proposal.model.loading import LABOUR, SHARED_LIBRARY, load_source, register_of
 from proposal.model.source import ProjectSource
 from proposal.publish.record import INPUTS, LIBRARY
 from proposal.resources import company_library, resource

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import FIBRES_OF_A_LINK, CableEntry, cable_entries, marked_for
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.jackets import (
     JACKET_WORDS,
     UNKNOWN_CEILING,

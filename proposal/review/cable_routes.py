@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import cable_entries
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.jackets import (
     JACKET_WORDS,
     UNKNOWN_CEILING,

@@ -3,10 +3,10 @@
 import math
 from collections.abc import Iterator
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import LinkChecks
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.cable_ends import CableEnds, label_of
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import Cord, cord
 from proposal.design.design import Design
 from proposal.errors import Place

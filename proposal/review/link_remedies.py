@@ -1,6 +1,6 @@
 """What would make a link short enough: another equipment room, a switch on its route, or fibre."""
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.pathways.routing import Router
 from proposal.model.project import Project

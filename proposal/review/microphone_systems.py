@@ -10,8 +10,8 @@ from proposal.design.sound.muting import BY_GROUP, OF_ALL, mute_points
 from proposal.design.sound.switches import abilities_of, asked_of
 from proposal.errors import Place
 from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice
+from proposal.model.microphone_positions import Switch
 from proposal.model.project import Project
-from proposal.model.rooms import Switch
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.review.rooms import rooms_of
 from proposal.standards.sources import EDITABLE_DEFAULT

@@ -2,7 +2,7 @@
 
 import math
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.pathways.fill import PathwayDesign, chosen_tubing, fitting_supports
 from proposal.design.pathways.fill import jams as jams_at
 from proposal.model.pathways.pathways import ROUND_KINDS

@@ -10,7 +10,8 @@ from typing import Any
 import yaml
 
 from proposal.errors import Problem
-from proposal.model.loading import load_source, read_folder
+from proposal.model.folder_files import read_folder
+from proposal.model.loading import load_source
 from proposal.pipeline import compute
 from tests.bad_input.projects import GOOD
 

@@ -12,7 +12,8 @@ from proposal.model.pathways.pathways import Node, Pathway, Space
 from proposal.model.project import FixedCable, FixedDevice, FixedRoom
 from proposal.model.reading.fields import wanted_at
 from proposal.model.reading.table_tree import MOST_ROWS
-from proposal.model.rooms import Ceiling, RoomType
+from proposal.model.room_shape import Ceiling
+from proposal.model.rooms import RoomType
 
 PAGE = (Path(__file__).parents[2] / "docs" / "limits.md").read_text("utf-8")
 

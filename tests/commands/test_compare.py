@@ -12,8 +12,9 @@ from proposal.differences.difference_json import difference_of
 from proposal.document.document import Document
 from proposal.document.kept_document import stored
 from proposal.document.making.document import document_of
+from proposal.model.folder_files import read_folder
 from proposal.model.issued import LAYOUT
-from proposal.model.loading import load_project, read_folder
+from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.publish.compared_states import present_library
 from proposal.publish.record_file import packed, unpacked

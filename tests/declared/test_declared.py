@@ -84,7 +84,7 @@ def test_no_two_models_are_called_the_same() -> None:
 def test_most_of_the_model_is_walked() -> None:
     fields, read = watched_runs()
     for one in (
-        ("rooms.MicrophonePosition", "at"),
+        ("microphone_positions.MicrophonePosition", "at"),
         ("devices.Rack", "units"),
         ("building.Rack", "model"),
         ("parts.OctaveBands", "hz_125"),

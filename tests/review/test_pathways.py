@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute

@@ -1,6 +1,7 @@
 """What stands in the way of people, is called twice, or is named twice in a room."""
 
-from proposal.model.rooms import Destination, Loudspeaker, Seat
+from proposal.model.room_shape import Seat
+from proposal.model.rooms import Destination, Loudspeaker
 from proposal.review.contained_sound import CONTAINED_SOUND_RULES
 from proposal.review.destinations import loudspeakers_said_twice
 from proposal.review.rooms import chargers_in_the_way, same_codes

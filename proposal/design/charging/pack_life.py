@@ -8,8 +8,8 @@ from proposal.design.charging.room_days import RoomDay
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.field_classes import dataclass
 from proposal.model.equipment.parts import Battery
+from proposal.model.microphone_positions import Form
 from proposal.model.project import Project
-from proposal.model.rooms import Form
 from proposal.standards.battery import pack_life_years
 from proposal.standards.working import Working, working
 

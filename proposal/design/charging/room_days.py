@@ -23,8 +23,9 @@ from proposal.field_classes import dataclass
 from proposal.model.design_rules import ChargingRules
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.equipment.parts import Battery
+from proposal.model.microphone_positions import Form
 from proposal.model.project import Project
-from proposal.model.rooms import Form, RoomType, Session
+from proposal.model.rooms import RoomType, Session
 from proposal.standards.battery import slot_power_w
 
 MOST_CHARGE_W = 60.0

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 
 from proposal.design.connections.amplifier_channels import amplifier_channels, connector_of, zone_outputs
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import EQUIPMENT_CORD_USE
 from proposal.design.connections.cable_choice import audio_cable
-from proposal.design.connections.data_cables import Cable, CableRun, run_between, run_to_rack
+from proposal.design.connections.cable_runs import CableRun, run_between, run_to_rack
 from proposal.design.connections.line_cables import in_furniture, line_cable
 from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed

@@ -7,10 +7,10 @@ project says how many are tied together. Every cable of it gets as warm, powered
 import math
 from collections.abc import Iterable, Mapping, Sequence
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import DATA_CABLE_USE
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.conductors import conductor
-from proposal.design.connections.data_cables import Cable
 from proposal.design.pathways.bundles import Bundle
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.design.pathways.runs_outside import runs_outside

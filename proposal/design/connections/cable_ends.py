@@ -8,8 +8,8 @@ device need no connector of their own.
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import FIBRES_OF_A_LINK, CableEntry, cable_entries
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
+from proposal.design.connections.cable import Cable as CableOnItsWay
 from proposal.design.connections.cable_choice import cable_entries
-from proposal.design.connections.data_cables import Cable as CableOnItsWay
 from proposal.design.pathways.cables_in_pathways import CableInPathway, laid_cable
 from proposal.model.project import Project
 

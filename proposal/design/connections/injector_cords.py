@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.patch_cords import cord
 from proposal.model.project import Project
 

@@ -3,10 +3,9 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from proposal.design.connections.amplifier_channels import amplifier_channels
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import loudspeaker_cable
-from proposal.design.connections.cable_temperature import temperature_segments
-from proposal.design.connections.data_cables import (
-    Cable,
+from proposal.design.connections.cable_runs import (
     CableRun,
     length_by_hand,
     model_by_hand,
@@ -14,6 +13,7 @@ from proposal.design.connections.data_cables import (
     run_between,
     run_to_rack,
 )
+from proposal.design.connections.cable_temperature import temperature_segments
 from proposal.design.connections.jackets import jacket_needs
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.zone_lines import line_of_each

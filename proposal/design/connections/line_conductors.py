@@ -14,8 +14,9 @@ from proposal.design.connections.amplifier_channels import (
     amplifier_channels,
     hung_as_placed,
 )
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import line_cable_of
-from proposal.design.connections.data_cables import Cable, model_by_hand
+from proposal.design.connections.cable_runs import model_by_hand
 from proposal.design.connections.jackets import jacket_needs
 from proposal.design.equipment.line_loads import ZoneLoad, in_order, wired
 from proposal.design.equipment.placed_devices import Placed

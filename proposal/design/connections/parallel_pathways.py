@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import cable_entries
-from proposal.design.connections.data_cables import Cable
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_routes import Stretch
 from proposal.design.pathways.pathway_graph import pathway_length_m

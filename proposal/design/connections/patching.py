@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.poe_sources import sources_wanted

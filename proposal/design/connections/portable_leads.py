@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import DEVICE_CORD_USE
-from proposal.design.connections.data_cables import UNCABLED, Cable, CableRun, data_cable_of
+from proposal.design.connections.cable_runs import CableRun
+from proposal.design.connections.data_cables import UNCABLED, data_cable_of
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.pathways.cable_routes import CableRoute, Stretch
 from proposal.model.equipment.entry import Device

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.field_classes import dataclass
 
 JoinSignal = Literal["network", "fibre", "analogue", "loudspeaker line", "USB", "radio"]

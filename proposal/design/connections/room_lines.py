@@ -4,8 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from proposal.design.connections.amplifier_channels import connector_of
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import audio_cable
-from proposal.design.connections.data_cables import Cable, CableRun, run_between, run_to_rack
+from proposal.design.connections.cable_runs import CableRun, run_between, run_to_rack
 from proposal.design.connections.line_cables import line_cable
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.pathways.routing import Router

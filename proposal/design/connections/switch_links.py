@@ -5,17 +5,13 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import AMBIENT_USE, EQUIPMENT_CORD_USE, LinkUses, link_checks
 from proposal.design.connections.cable_choice import data_cable, fibre_cable
 from proposal.design.connections.cable_ends import FIBRE_PLUG
+from proposal.design.connections.cable_runs import length_by_hand, model_by_hand, route_uses
 from proposal.design.connections.cable_temperature import temperature_segments
-from proposal.design.connections.data_cables import (
-    PANEL_JACK,
-    Cable,
-    length_by_hand,
-    model_by_hand,
-    route_uses,
-)
+from proposal.design.connections.data_cables import PANEL_JACK
 from proposal.design.connections.jackets import in_ceilings, jacket_needs
 from proposal.design.connections.patch_cords import Cord, cord, fibre_cord
 from proposal.design.equipment.placed_devices import Placed

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from proposal.design.connections.bundle_warming import Warming
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import link_checks
 from proposal.design.connections.cable_temperature import temperature_segments
-from proposal.design.connections.data_cables import Cable
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.model.project import Project
 

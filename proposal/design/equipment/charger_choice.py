@@ -11,8 +11,9 @@ from itertools import combinations
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.solving.objective import Chosen, Option, cover
 from proposal.model.equipment.devices import Charger
+from proposal.model.microphone_positions import Form
 from proposal.model.project import Project
-from proposal.model.rooms import Form, RoomType
+from proposal.model.rooms import RoomType
 
 
 def slots_by_form(layout: RoomType) -> dict[Form, int]:

@@ -18,8 +18,10 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.equipment.sound_devices import Loudspeaker as LoudspeakerEntry
 from proposal.model.loudspeaker_rules import LINE_VOLTAGES, Line
+from proposal.model.microphone_positions import MicrophonePosition
 from proposal.model.project import Project
-from proposal.model.rooms import Loudspeaker, MicrophonePosition, Point, RoomType, Seat
+from proposal.model.room_shape import Point, Seat
+from proposal.model.rooms import Loudspeaker, RoomType
 from proposal.standards import loudspeaker_lines
 from proposal.standards.reserve import usable_power_w
 

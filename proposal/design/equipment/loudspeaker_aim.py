@@ -5,7 +5,8 @@ import math
 from proposal.design.equipment.room_walls import inward, nearest_wall
 from proposal.field_classes import dataclass
 from proposal.model.equipment.sound_devices import Loudspeaker as LoudspeakerEntry
-from proposal.model.rooms import Loudspeaker, Point, RoomType
+from proposal.model.room_shape import Point
+from proposal.model.rooms import Loudspeaker, RoomType
 from proposal.standards import loudspeaker_lines
 
 _WEAKEST_DB = 60.0

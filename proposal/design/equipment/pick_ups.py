@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import natural
 from proposal.model.equipment.devices import Accessory
+from proposal.model.microphone_positions import MicrophonePosition
 from proposal.model.project import Project
-from proposal.model.rooms import MicrophonePosition
 
 PICK_UPS = ("headset", "lavalier")
 SOURCES = (*PICK_UPS, "cord")

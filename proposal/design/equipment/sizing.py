@@ -21,8 +21,9 @@ from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Charger, Microphone, SystemDevice
+from proposal.model.microphone_positions import Form, MicrophoneMounting, MicrophonePosition, Pattern
 from proposal.model.project import FixedRoom, Project
-from proposal.model.rooms import Form, MicrophoneMounting, MicrophonePosition, Pattern, RoomType
+from proposal.model.rooms import RoomType
 
 MOUNTED: Mapping[MicrophoneMounting, str] = {
     "ceiling": "for a ceiling",

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 
 from proposal.design.equipment.placed_devices import floor_height_m
 from proposal.design.equipment.unit_costs import cost_of_one
+from proposal.model.microphone_positions import WiredPosition
 from proposal.model.project import Project
-from proposal.model.rooms import RoomType, WiredPosition
+from proposal.model.rooms import RoomType
 
 BELOW_CEILING_M = 0.5
 """How far under the ceiling a hanging microphone ends unless it is written."""

@@ -5,8 +5,10 @@ from dataclasses import replace
 
 from proposal.design.connections.amplifier_channels import connector_of
 from proposal.design.connections.amplifier_feeds import inside_a_rack
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import audio_cable
-from proposal.design.connections.data_cables import Cable, CableRun, data_cable_of, run_between, run_to_rack
+from proposal.design.connections.cable_runs import CableRun, run_between, run_to_rack
+from proposal.design.connections.data_cables import data_cable_of
 from proposal.design.connections.line_cables import line_cable
 from proposal.design.connections.patch_cords import CordEnd
 from proposal.design.equipment.placed_devices import Placed

@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from typing import Literal
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import CORD_GAUGE_USE, EQUIPMENT_CORD_USE
 from proposal.design.connections.conductors import conductor
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import cord as patch_cord
 from proposal.design.network.port_demand import Attached, SwitchPorts
 from proposal.field_classes import dataclass

@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.patching import PANELS, start_of
 from proposal.design.numbers.numbering import PANEL, assign, device_code, issued_at, natural
 from proposal.design.racks.panels import Panels

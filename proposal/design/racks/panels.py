@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from itertools import islice
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_ends import JACK, suits
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES
 from proposal.design.connections.patching import panel_port, start_of
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost

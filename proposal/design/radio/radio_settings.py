@@ -5,8 +5,9 @@ import math
 from proposal.design.equipment.placed_devices import floor_height_m
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
+from proposal.model.microphone_positions import MicrophonePosition
 from proposal.model.project import Project
-from proposal.model.rooms import MicrophonePosition, RoomType
+from proposal.model.rooms import RoomType
 from proposal.standards import dect
 
 REGION_NAMES = {"europe": "Europe", "north_america": "United States"}

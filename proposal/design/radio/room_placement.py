@@ -16,8 +16,9 @@ from proposal.design.radio.radio_settings import (
 )
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
+from proposal.model.microphone_positions import Form
 from proposal.model.project import Project
-from proposal.model.rooms import Form, RoomType
+from proposal.model.rooms import RoomType
 
 POSITION_USES = (
     "access_points_at",

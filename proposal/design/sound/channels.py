@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from proposal.design.charging.charge_slots import SlotAssignment, charge_slots
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.equipment.audio_needs import (
     NETWORKED,
     received_most,

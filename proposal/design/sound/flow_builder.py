@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.line_cables import LOUDSPEAKER_PORT
 from proposal.design.connections.ports_and_joins import Graph, Join, Port
 from proposal.design.equipment.audio_needs import NETWORKED
@@ -53,7 +53,7 @@ class FlowBuilder:
         return next((one for one in self.graph.network if one.start.device == device.tag), None)
 
     def at(self, tag: str, port: str) -> Join | None:
-        """Return the join at a port of a device."""
+        """Return the join at a port of a device, given by its tag, or None."""
         return next(iter(self.graph.at.get(Port(tag, port), ())), None)
 
     def fed(self, loudspeaker: str) -> Join | None:
@@ -125,7 +125,11 @@ class FlowBuilder:
         return {device.tag: device.code for devices in self.by_kind.values() for device in devices}
 
     def ends_with(self, other: str, direction: str) -> list[AudioEnd]:
-        """Return the inputs or outputs that lead to a device, by tag, or to what others furnish, by code."""
+        """Return the inputs or outputs that lead to a device or to what others furnish.
+
+        other: tag of the device, or code of the destination or return.
+        direction: input or output.
+        """
         mix = self.joined_mixes.get(other)
         return [
             end
@@ -140,7 +144,10 @@ class FlowBuilder:
         return {TO_JOINED: joined_mix(self.room), **others} if others else {}
 
     def owner_lines(self, code: str) -> tuple[str, ...]:
-        """Return the tag of the owner's equipment that a destination or return is, none where it is open."""
+        """Return the tag of the owner's equipment that a destination or return is, none where it is open.
+
+        code: of the destination or return.
+        """
         return (self.owners[code],) if code in self.owners else ()
 
     @property
@@ -159,12 +166,18 @@ def by_form(layout: RoomType, access_point: Placed) -> dict[str, tuple[str, ...]
 
 
 def outside_code(code: str, taken: set[str]) -> str:
-    """Return the code of something outside the system, made different where a box of it has the same."""
+    """Return the code of something outside the system, made different where a box of it has the same.
+
+    taken: codes of boxes there are.
+    """
     return f"{code} (outside)" if code in taken or code.startswith("LS-") else code
 
 
 def carried_words(channels: str, signal: str) -> str:
-    """Return what passes between a mixer and what others furnish: networked audio by way of the network."""
+    """Return what passes between a mixer and what others furnish: networked audio by way of the network.
+
+    channels: how many, in words.
+    """
     return f"{channels}, by the network" if signal == NETWORKED else channels
 
 
@@ -176,7 +189,10 @@ def _analogue_join(flow: FlowBuilder, tag: str, ends: Sequence[AudioEnd]) -> Joi
 def outside_join(
     flow: FlowBuilder, code: str, signal: str, tag: str, ends: Sequence[AudioEnd]
 ) -> Join | None:
-    """Return the join of a destination or return: its own to the network, else that of the mixer's output."""
+    """Return the join of a destination or return: its own to the network, else that of the mixer's output.
+
+    code: of the destination or return; tag: of the mixer; ends: its inputs or outputs that lead there.
+    """
     if signal != NETWORKED:
         return _analogue_join(flow, tag, ends)
     owner = flow.owners.get(code, "")

@@ -8,7 +8,7 @@ from proposal.design.connections.amplifier_channels import (
     connector_of,
     hung_as_placed,
 )
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.line_cables import LOUDSPEAKER_PORT
 from proposal.design.connections.line_conductors import Run, amplifier_of, in_chain, run_along, stretches_of
 from proposal.design.equipment.line_loads import (

@@ -1,7 +1,8 @@
 """What the switch of each microphone does: as asked where its model can; nobody holds a button unasked."""
 
 from proposal.model.equipment.devices import Microphone
-from proposal.model.rooms import RoomType, Switch
+from proposal.model.microphone_positions import Switch
+from proposal.model.rooms import RoomType
 
 UNASKED: tuple[Switch, ...] = ("toggle", "push to mute", "none", "push to talk")
 """What is set where nobody says: the first that the model can; nobody has to hold a button to be heard."""

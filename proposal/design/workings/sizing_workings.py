@@ -4,8 +4,9 @@ from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.charger_choice import slots_by_form
 from proposal.design.equipment.device_capacity import Size, capacity
 from proposal.design.equipment.sizing import Sizing
+from proposal.model.microphone_positions import Form
 from proposal.model.project import Project
-from proposal.model.rooms import Form, RoomType
+from proposal.model.rooms import RoomType
 from proposal.quantities.formatting import count_of
 from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.working import Value, Working, Written

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import TypedDict
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted
 from proposal.design.equipment.placed_devices import Placed, in_building

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.our_duties import LINE_VOLTAGE, is_ours
 from proposal.design.equipment.placed_devices import Placed

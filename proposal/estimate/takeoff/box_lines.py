@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_ends import OUTLET_PLACES, outlet_location
-from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.our_duties import BOXES, is_ours
 from proposal.design.equipment.placed_devices import Point

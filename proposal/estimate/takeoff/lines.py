@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted
 from proposal.design.equipment.unit_costs import unit_cost

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.cable_ends import CableEnds, label_of
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.ports_and_joins import Graph
 from proposal.design.design import Design
 from proposal.design.racks.panels import panel_jack

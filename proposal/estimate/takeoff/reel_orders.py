@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.numbers.numbering import issued_of, natural

@@ -15,7 +15,7 @@ from proposal.model.checks.room_network_checks import wrong_room_networks
 from proposal.model.mains import USUAL_DAYS
 from proposal.model.project import Path
 from proposal.model.reading.project_tree import Untyped, layouts, mapping_at, text_at
-from proposal.model.rooms import Outline
+from proposal.model.room_shape import Outline
 from proposal.quantities.currencies import is_currency
 from proposal.quantities.messages import shown, wanted_one_of
 from proposal.quantities.money import WANTED_CURRENCY

@@ -3,9 +3,11 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from proposal.model.distance_checks import Complaint
+from proposal.model.microphone_positions import MicrophonePosition, WiredPosition
 from proposal.model.outlines import Point, is_on
 from proposal.model.project import Path
-from proposal.model.rooms import MicrophonePosition, RoomType, Seat, WiredPosition
+from proposal.model.room_shape import Seat
+from proposal.model.rooms import RoomType
 
 
 def wrong_in_rooms(layouts: Mapping[Path, RoomType], said: Collection[Path]) -> Iterator[tuple[Path, str]]:

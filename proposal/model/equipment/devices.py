@@ -29,7 +29,7 @@ from proposal.model.equipment.sound_devices import (
     WiredMicrophone,
 )
 from proposal.model.equipment.standby_supplies import StandbySupply
-from proposal.model.rooms import Form, Pattern
+from proposal.model.microphone_positions import Form, Pattern
 from proposal.quantities.parsing import (
     Current,
     Fraction,

@@ -13,7 +13,7 @@ from proposal.model.equipment.parts import (
     Region,
     Watts,
 )
-from proposal.model.rooms import Pattern, WiredForm
+from proposal.model.microphone_positions import Pattern, WiredForm
 from proposal.quantities.parsing import (
     Angle,
     Area,

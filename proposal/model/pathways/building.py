@@ -10,7 +10,7 @@ from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Space
 from proposal.model.portable_sets import PortablePlace, PortableSet
 from proposal.model.radio.radio import BuildingRadio
-from proposal.model.rooms import Point
+from proposal.model.room_shape import Point
 from proposal.model.standby import Standby
 from proposal.model.states import State
 from proposal.quantities.parsing import Length, Temperature

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from proposal.model.base import Name, Written
-from proposal.model.rooms import Point
+from proposal.model.room_shape import Point
 from proposal.quantities.parsing import Angle, Length, Temperature
 
 PathwayKind = Literal["tray", "conduit", "hooks", "sleeve", "riser shaft"]

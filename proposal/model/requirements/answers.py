@@ -8,8 +8,8 @@ from pydantic import Discriminator, Field, Tag, model_validator
 from proposal.model.base import Name, Written
 from proposal.model.equipment.parts import Category
 from proposal.model.labour.labour import Phase
+from proposal.model.microphone_positions import Form, WiredForm
 from proposal.model.programme import PaymentEvent
-from proposal.model.rooms import Form, WiredForm
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount

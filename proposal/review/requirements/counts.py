@@ -5,12 +5,12 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from proposal.design.charging.charge_slots import chargers_of
 from proposal.design.charging.room_days import RoomDay
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
 from proposal.design.equipment.charger_choice import slots_by_form, slots_given
 from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.model.microphone_positions import MicrophonePosition, WiredPosition
 from proposal.model.requirements.answers import SEATS_BY_MICROPHONE, CountAnswer
-from proposal.model.rooms import MicrophonePosition, WiredPosition
 from proposal.review.requirements.answered import (
     Answered,
     Evidence,

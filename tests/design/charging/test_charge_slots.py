@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from proposal.design.charging.charge_slots import charge_slots
 from proposal.design.equipment.placed_devices import Placed
 from proposal.model.equipment.devices import SlotGroup
+from proposal.model.microphone_positions import Form
 from proposal.model.project import Numbered, Project
-from proposal.model.rooms import Form
 from tests.catalogue import CHARGER, FORMS, SMALL_CHARGER, microphone, with_round_catalogue
 from tests.design.making import minimal
 

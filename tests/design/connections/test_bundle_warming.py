@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from proposal.design.connections.bundle_warming import Warming, warming
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.whole_design import design
 from proposal.model.loading import load_project

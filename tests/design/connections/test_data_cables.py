@@ -4,9 +4,9 @@ import random
 
 import pytest
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import LinkChecks, LinkUses, link_checks
 from proposal.design.connections.cable_temperature import TemperatureSegment
-from proposal.design.connections.data_cables import Cable
 from proposal.model.project import FixedCable, Project
 from proposal.model.rooms import Loudspeaker
 from tests.design.making import EXAMPLE, changed, designed, minimal, project_of, with_layout

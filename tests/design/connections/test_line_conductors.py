@@ -16,7 +16,7 @@ from itertools import product
 import numpy as np
 import pytest
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.line_conductors import run_of
 from proposal.design.design import Design
 from proposal.model.project import Project

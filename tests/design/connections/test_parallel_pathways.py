@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from proposal.design.connections.cable import Cable
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.parallel_pathways import shared_among_parallel
 from proposal.design.design import Design
 from proposal.design.pathways.fill import pathway_designs

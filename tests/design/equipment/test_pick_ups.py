@@ -2,7 +2,7 @@
 
 from proposal.design.equipment.pick_ups import accessories_of, pick_ups
 from proposal.estimate.takeoff.lines import accessory_lines
-from proposal.model.rooms import MicrophonePosition
+from proposal.model.microphone_positions import MicrophonePosition
 from proposal.review.microphone_systems import bodypacks_without_source
 from tests.design.making import PROJECTS, changed, designed, project_of
 

@@ -13,8 +13,9 @@ from proposal.design.equipment.built_in_switch import fits_on
 from proposal.design.equipment.charger_choice import slots_by_form, slots_given, slots_usable
 from proposal.design.equipment.sizing import Sizing, size_room
 from proposal.model.equipment.devices import Breakout, Charger, SlotGroup, SystemDevice
+from proposal.model.microphone_positions import Form
 from proposal.model.project import FixedDevice, FixedRoom, Project
-from proposal.model.rooms import Destination, Form
+from proposal.model.rooms import Destination
 from proposal.quantities.money import Money
 from tests.catalogue import (
     BREAKOUT,

@@ -6,8 +6,9 @@ import pytest
 
 from proposal.design.sound.muting import MuteState, mute_states
 from proposal.model.loading import load_project
+from proposal.model.microphone_positions import MicrophonePosition
 from proposal.model.project import Project
-from proposal.model.rooms import Destination, MicrophonePosition, RoomType
+from proposal.model.rooms import Destination, RoomType
 from tests.catalogue import model_of, shipped
 
 ROOT = Path(__file__).resolve().parents[3]

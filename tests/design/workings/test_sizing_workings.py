@@ -5,8 +5,8 @@ import pytest
 from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.design.workings.sizing_workings import sizing_workings
+from proposal.model.microphone_positions import Form
 from proposal.model.project import FixedRoom
-from proposal.model.rooms import Form
 from proposal.standards.working import Working
 from tests.catalogue import CHARGER, with_round_catalogue
 from tests.design.making import changed, designed, minimal, with_layout, with_microphones

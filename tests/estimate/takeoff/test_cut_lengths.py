@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.cable import Cable
 from proposal.estimate.takeoff.lines import cut_length_m
 from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_orders
 from proposal.estimate.takeoff_and_reels import takeoff_lines
