@@ -9,13 +9,9 @@ from typing import IO, NamedTuple
 
 from proposal.errors import InputError, Place, Problem, naming
 from proposal.model.folder import FOLDERS, READ_FOLDERS, TOP_FILES
+from proposal.model.folder_files import LARGEST_IMAGE, MOST_FILES
 from proposal.model.issued import MANIFEST, REGISTER
-from proposal.model.loading import (
-    ISSUED,
-    LARGEST_IMAGE,
-    LARGEST_RECORD_FILE,
-    MOST_FILES,
-)
+from proposal.model.loading import ISSUED, LARGEST_RECORD_FILE
 from proposal.model.reading.text_files import LARGEST_FILE
 from proposal.publish.files import make_folder, write_new
 from proposal.publish.program_folders import BUILD, PUBLISHED, OwnPath
