@@ -1,4 +1,4 @@
-"""Rules about cable routes: fixed by hand, through spaces, outside pathways; and the category of cables."""
+"""Rules about cable routes: fixed or measured by hand, through spaces, outside pathways; and categories."""
 
 from collections.abc import Iterator
 
@@ -18,7 +18,7 @@ from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
 from proposal.review.cable_remedies import cables_for_ceiling, other_cables, speed_wanted
-from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.review.finding import Finding, Rule, at_least_words, counted, listed, written_place
 from proposal.review.pathway_remedies import pathway_there
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
@@ -42,6 +42,29 @@ def fixed_routes(project: Project, design: Design) -> Iterator[Finding]:
                 source=COMMON_PRACTICE,
                 remedy="Name pathways that meet, in order from the device to the rack.",
             )
+
+
+def measured_lengths(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each length fixed by hand that is shorter than the drawn way without any slack."""
+    units = project.brief.units
+    for cable in design.cables:
+        drawn_m = cable.route.length_m
+        if not cable.measured or cable.length_m >= drawn_m - 1e-6:
+            continue
+        yield Finding(
+            rule="length-below-way",
+            severity="warning",
+            where=cable.identity,
+            place=project.place("fixed", "cables", cable.identity, "length"),
+            message="The length fixed by hand is shorter than the drawn way, without any slack at the ends.",
+            value=cable.length_m,
+            limit=drawn_m,
+            unit="m",
+            source=COMMON_PRACTICE,
+            remedy="Measure again: the drawn way with its slack takes "
+            f"{at_least_words(drawn_m + cable.slack_m, units)}. If the cable takes a shorter way, name the "
+            "pathways of that way (route), or describe them.",
+        )
 
 
 def jackets(project: Project, design: Design) -> Iterator[Finding]:
@@ -195,6 +218,7 @@ def fire_stopping(project: Project, design: Design) -> Iterator[Finding]:
 
 CABLE_ROUTE_RULES: tuple[Rule, ...] = (
     fixed_routes,
+    measured_lengths,
     jackets,
     ceilings,
     halogens,

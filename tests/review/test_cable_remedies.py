@@ -8,10 +8,10 @@ import pytest
 
 from proposal.design.design import Design
 from proposal.model.equipment.materials import DataCable
-from proposal.review.cable_routes import CABLE_ROUTE_RULES
+from proposal.review.cable_routes import CABLE_ROUTE_RULES, measured_lengths
 from proposal.review.cabling import materials
 from proposal.review.finding import Finding, at_least_words
-from tests.design.making import changed
+from tests.design.making import EXAMPLE, changed, designed, project_of
 from tests.review.test_review_rules import in_rack
 
 GOOD = next(
@@ -99,3 +99,25 @@ def test_a_length_that_is_too_much_is_never_rounded_down() -> None:
     assert at_least_words(1.1, "metric") == "1.1 m"
     # 1 m is 3.2808 ft (by hand: 1 / 0.3048).
     assert at_least_words(1.0, "us_customary") == "3.3 ft"
+
+
+@pytest.mark.parametrize(("length_m", "told"), [(14.9, True), (15.0, False), (24.0, False)])
+def test_a_length_by_hand_is_told_where_it_is_below_the_drawn_way(length_m: float, told: bool) -> None:
+    first = in_rack().cables[0]
+    way = replace(first.route, stretches=(replace(first.route.stretches[0], length_m=15.0),))
+    cable = replace(first, measured=True, length_m=length_m, route=way, slack_m=4.1)
+    project = in_rack().project
+    found = list(measured_lengths(project, replace(in_rack(), cables=(cable,))))
+    assert bool(found) == told
+    for one in found:
+        assert (one.value, one.limit, one.unit) == (14.9, 15.0, "m")
+        # 15.0 m of way and 4.1 m of slack.
+        assert "takes 19.1 m." in one.remedy
+    estimate = replace(cable, measured=False)
+    assert not list(measured_lengths(project, replace(in_rack(), cables=(estimate,))))
+
+
+def test_nobody_measured_less_than_is_drawn_in_the_example() -> None:
+    known = designed(project_of(EXAMPLE))
+    assert any(cable.measured for cable in known.cables)
+    assert not list(measured_lengths(known.project, known))

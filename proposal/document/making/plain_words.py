@@ -63,6 +63,10 @@ PLAIN: Mapping[str, str] = {
     "joined-behind-a-wall": "Rooms that are joined still have a wall between them.",
     "joined-delay-long": "Where rooms are joined, a talker is heard in the other room too late.",
     "leakage-high": "The devices on one mains circuit together may let its residual-current device trip.",
+    "length-below-way": (
+        "A cable was measured shorter than the way drawn for it. We measure it once more before we "
+        "order cable."
+    ),
     "lines-beside-data": "Loudspeaker cables lie beside data cables; they have to be kept apart.",
     "lines-near-data": (
         "Loudspeaker cables share a route with other cables. They have to be kept apart there."
