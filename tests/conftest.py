@@ -30,8 +30,15 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
-    """Run files that are named in one process, which begins sooner, and the whole suite on all cores."""
-    return 0 if config.args_source is pytest.Config.ArgsSource.ARGS else None
+    """Run files that are named in one process, which begins sooner, and the whole suite on all cores.
+
+    One process more than there are cores: a part of the time, tests wait for browsers, for LibreOffice or for
+    what another test makes for all.
+    """
+    if config.args_source is pytest.Config.ArgsSource.ARGS:
+        return 0
+    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+    return cores + 1
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -147,6 +147,8 @@ def _axis(here: PageContext, column: Declared, place: int) -> Callable[[Any], Ce
 def cell_of(here: PageContext, column: Declared, row: Shown) -> object:
     """Return what a row holds in a declared column, with its links and by what it sorts."""
     shows, value = column.shows, column.of(row, here.document)
+    if (value is None or value == "") and not shows.empty:
+        return None  # most cells of wide schedules
     if _names(column, row) and here.stands_here(value):
         return value
     if shows.target and value:
