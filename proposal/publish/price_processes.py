@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from decimal import Decimal
+from functools import partial
 from typing import IO, Any, TypeAlias
 
 from proposal.document.making.price_again import PriceAgain
@@ -32,8 +33,12 @@ class LostPricerError(LostWorkerError):
 class _Pricer(WorkerProcess):
     """One of the processes."""
 
-    def __init__(self) -> None:
-        super().__init__(_BEGIN)
+    def __init__(self, here: Callable[[int], Price] | None) -> None:
+        """Start it.
+
+        here: computes the price of a task by its number in this process, and in a copy of it.
+        """
+        super().__init__(_BEGIN, None if here is None else partial(_answer_with, here))
 
     def answer(self, question: object) -> Any:
         """Return what the process answers; raises LostPricerError where it has ended."""
@@ -58,6 +63,7 @@ def prices_of(
     told = (source.parts, source.surroundings, tuple(tasks))
     idle: queue.SimpleQueue[tuple[_Pricer, bool]] = queue.SimpleQueue()
     pricers: list[_Pricer] = []
+    numbered = None if here is None else lambda number: here(tasks[number])
 
     def price(number: int) -> Price:
         pricer, begun = idle.get()
@@ -72,10 +78,11 @@ def prices_of(
     try:
         for _ in range(count):
             try:
-                pricers.append(_Pricer())
+                pricers.append(_Pricer(numbered))
             except OSError as error:
                 raise LostPricerError from error
-            idle.put((pricers[-1], False))
+            # A copy of this process knows already what it is asked about.
+            idle.put((pricers[-1], pricers[-1].copied))
         threads = ThreadPoolExecutor(count, thread_name_prefix="pricer")
         try:
             yield _as_they_come([threads.submit(price, number) for number in range(len(tasks))], tasks, here)
@@ -110,20 +117,45 @@ def serve() -> None:
 
 
 def _answer(questions: "queue.SimpleQueue[Any]", answers: IO[bytes]) -> None:
-    def say(*answer: object) -> None:
-        pickle.dump(answer, answers)
-        answers.flush()
-
-    try:
+    def begin() -> Callable[[int], Price]:
         parts, surroundings, tasks = questions.get()
         source = source_of(parts, surroundings, [])
         computed = compute(source.base)
         again = PriceAgain(source.base)
-        say(True, None)
+        _say(answers, True, None)
+
+        def price(number: int) -> Price:
+            case, side = tasks[number]
+            return price_of(source, computed, case, side, again)
+
+        return price
+
+    _tell_prices(begin, questions, answers)
+
+
+def _answer_with(
+    price: Callable[[int], Price], questions: "queue.SimpleQueue[Any]", answers: IO[bytes]
+) -> None:
+    """Answer in a copy of the process that asks, which has computed the base already.
+
+    price: computes the price of a task by its number.
+    """
+    _tell_prices(lambda: price, questions, answers)
+
+
+def _tell_prices(
+    begin: Callable[[], Callable[[int], Price]], questions: "queue.SimpleQueue[Any]", answers: IO[bytes]
+) -> None:
+    try:
+        price = begin()
         while True:
-            case, side = tasks[questions.get()]
-            say(True, price_of(source, computed, case, side, again))
+            _say(answers, True, price(questions.get()))
     except (BrokenPipeError, MemoryError):
         return  # what this process does not do the one that started it does
     except Exception:  # whatever it is, it is told where people read it
-        say(False, traceback.format_exc())
+        _say(answers, False, traceback.format_exc())
+
+
+def _say(answers: IO[bytes], *answer: object) -> None:
+    pickle.dump(answer, answers)
+    answers.flush()

@@ -35,7 +35,7 @@ class Workers:
         """
         for _ in range(count):
             try:
-                self.running.append(WorkerProcess(BEGIN))
+                self.running.append(WorkerProcess(BEGIN, _answer))
             except OSError:
                 break
 

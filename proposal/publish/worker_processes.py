@@ -12,9 +12,14 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import suppress
-from typing import IO, Any
+from functools import partial
+from typing import IO, Any, TypeAlias
 
 from proposal.errors import PartError
+from proposal.publish.process_copies import Copy, can_be_copied
+
+Answering: TypeAlias = Callable[["queue.SimpleQueue[Any]", IO[bytes]], None]
+"""Takes questions, and writes answers."""
 
 # Modules are found where this process finds them, and not in the folder where the program was called.
 _BEGIN = "import sys; sys.path[:] = sys.argv[1:]; "
@@ -27,11 +32,18 @@ class LostWorkerError(Exception):
 class WorkerProcess:
     """One of the processes."""
 
-    def __init__(self, begin: str) -> None:
+    process: "subprocess.Popen[bytes] | Copy"
+
+    def __init__(self, begin: str, answering: Answering | None = None) -> None:
         """Start it; raises OSError where the system does not.
 
         begin: what it runs, as Python.
+        answering: what a copy of this process does instead, where one can be made, which has all loaded.
         """
+        self.copied = answering is not None and can_be_copied()
+        if answering is not None and self.copied:
+            self.process = Copy(partial(serve_with, answering))
+            return
         self.process = subprocess.Popen(  # noqa: S603 - this program's own interpreter
             [sys.executable, "-P", "-c", f"{_BEGIN}{begin}", *sys.path],
             stdin=subprocess.PIPE,
@@ -68,17 +80,18 @@ class WorkerProcess:
                 stream.close()
 
 
-def serve_with(answer: Callable[["queue.SimpleQueue[Any]", IO[bytes]], None]) -> None:
-    """Answer questions from the standard input until there are no more, in a process of its own.
+def serve_with(answer: Answering, asked: IO[bytes] | None = None) -> None:
+    """Answer questions until there are no more, in a process of its own.
 
-    answer: takes the questions, and writes the answers.
+    answer: takes the questions, and writes the answers to the standard output.
+    asked: where questions come from; the standard input where nothing else is said.
     """
     # Whatever a library prints must not come among the answers.
     answers = os.fdopen(os.dup(1), "wb")
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
     questions: queue.SimpleQueue[Any] = queue.SimpleQueue()
-    threading.Thread(target=_listen, args=(sys.stdin.buffer, questions), daemon=True).start()
+    threading.Thread(target=_listen, args=(asked or sys.stdin.buffer, questions), daemon=True).start()
     try:
         answer(questions, answers)
     finally:

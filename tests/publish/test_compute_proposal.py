@@ -3,6 +3,7 @@
 import shutil
 import signal
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -244,8 +245,8 @@ def test_no_process_outlives_the_prices(folder: Path, monkeypatch: pytest.Monkey
     begun: list[price_processes._Pricer] = []
 
     class Noted(price_processes._Pricer):
-        def __init__(self) -> None:
-            super().__init__()
+        def __init__(self, here: Callable[[int], price_processes.Price] | None) -> None:
+            super().__init__(here)
             begun.append(self)
 
     monkeypatch.setattr(price_processes, "_Pricer", Noted)

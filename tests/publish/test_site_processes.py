@@ -21,7 +21,7 @@ from proposal.publish.program_folders import OwnPath, own_folders
 from proposal.publish.shared_work import BEGIN, Workers
 from proposal.publish.site import SiteSource, write_site
 from proposal.publish.site_processes import made_sources, place_sites
-from proposal.publish.worker_processes import LostWorkerError, WorkerProcess
+from proposal.publish.worker_processes import Answering, LostWorkerError, WorkerProcess
 from tests.publish.sample_site import sample_site
 
 MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
@@ -36,8 +36,8 @@ def begun(monkeypatch: pytest.MonkeyPatch) -> list[WorkerProcess]:
     found: list[WorkerProcess] = []
 
     class Noted(WorkerProcess):
-        def __init__(self, begin: str) -> None:
-            super().__init__(begin)
+        def __init__(self, begin: str, answering: Answering | None = None) -> None:
+            super().__init__(begin, answering)
             found.append(self)
 
     monkeypatch.setattr(site_processes, "SITES_ALONE_S", -1.0)
