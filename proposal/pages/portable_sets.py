@@ -38,7 +38,8 @@ def portable_links_table(here: PageContext, rows: Sequence[PortableLinkRow]) -> 
         "Portable microphones, place by place",
         [
             *fields_of(here, PortableLinkRow, "microphone", "states", "place", "access_point"),
-            *fields_of(here, PortableLinkRow, "distance_m", "loss_db", "margin_db", "carrier", "slots"),
+            *fields_of(here, PortableLinkRow, "distance_m", "loss_db", "margin_db", "carrier"),
+            *fields_of(here, PortableLinkRow, "slots", "further"),
         ],
         rows,
     )

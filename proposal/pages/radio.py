@@ -345,7 +345,7 @@ def _margins(here: PageContext, room: str, rows: tuple[MarginRow, ...]) -> Html:
 
 def _elsewhere(here: PageContext) -> Html:
     fields: list[Field[RadioMoveRow]] = [
-        *fields_of(here, RadioMoveRow, "states", "identity", "carrier", "slots"),
+        *fields_of(here, RadioMoveRow, "states", "identity", "carrier", "slots", "further"),
     ]
     return schedule("Links that lie elsewhere in other states", fields, here.document.radio_moves)
 
@@ -353,6 +353,7 @@ def _elsewhere(here: PageContext) -> Html:
 def _plan(here: PageContext, rows: Sequence[RadioPlaceRow]) -> Html:
     fields: list[Field[RadioPlaceRow]] = [
         *fields_of(here, RadioPlaceRow, "identity", "kind", "access_point", "group", "carrier"),
-        *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db", "quiet_db", "access"),
+        *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "further", "clear_whole_db"),
+        *fields_of(here, RadioPlaceRow, "quiet_db", "access"),
     ]
     return schedule("One plan of carriers and slots", fields, rows, mark=here.mark("radio_places"))

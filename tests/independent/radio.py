@@ -57,6 +57,8 @@ class Radio:
     carrier: int | None
     slots: tuple[int, ...]
     tuned: int
+    one_carrier: bool = True
+    further: tuple[tuple[int, tuple[int, ...]], ...] = ()
 
 
 def storey_of(z: float, floors_m: Sequence[float]) -> int:
@@ -148,6 +150,24 @@ def exclude(building: Building, one: Radio, other: Radio) -> bool:
     return False
 
 
+def cells(link: Radio) -> list[tuple[int, int]]:
+    """Return carrier and slot of all that a link keeps from others."""
+    assert link.carrier is not None
+    return [(on, slot) for on, slots in ((link.carrier, link.slots), *link.further) for slot in slots]
+
+
+def used(link: Radio) -> Sequence[int]:
+    """Return the slots in which a link is on the air, of those that it keeps from others.
+
+    On one carrier these are the first of those kept; slots that may spread are each kept with the next one.
+    """
+    if link.one_carrier:
+        return sorted(link.slots)[: link.tuned]
+    kept = len(cells(link)) // link.tuned
+    runs = (link.slots, *(slots for _, slots in link.further))
+    return [slot for slots in runs for slot in sorted(slots)[::kept]]
+
+
 def wrong(
     building: Building, links: Sequence[Radio], carriers: int, transceivers: Mapping[str, int]
 ) -> list[str]:
@@ -157,12 +177,11 @@ def wrong(
     there: dict[tuple[int, int], list[Radio]] = {}
     tuned: dict[tuple[str, int], int] = {}
     for link in laid:
-        assert link.carrier is not None
-        if not 0 <= link.carrier < carriers or not all(0 <= slot < SLOTS for slot in link.slots):
+        if not all(0 <= on < carriers and 0 <= slot < SLOTS for on, slot in cells(link)):
             found.append(f"{link.name} lies outside carriers or frame")
-        for slot in link.slots:
-            there.setdefault((link.carrier, slot), []).append(link)
-        for slot in sorted(link.slots)[: link.tuned]:
+        for place in cells(link):
+            there.setdefault(place, []).append(link)
+        for slot in used(link):
             tuned[link.access_point, slot] = tuned.get((link.access_point, slot), 0) + 1
     found += [
         f"{tag} has too few transceivers in slot {slot}"

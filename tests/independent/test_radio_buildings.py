@@ -63,6 +63,8 @@ def on_paper_of(
             carrier=one.carrier,
             slots=one.slots,
             tuned=one.link.slot_pairs,
+            one_carrier=one.link.one_carrier,
+            further=one.further,
         )
         for one in planned
     ]

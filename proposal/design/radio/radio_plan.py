@@ -37,7 +37,8 @@ from proposal.standards.levels import level_of_ratio_db
 class PlannedLink:
     """Where the plan puts a link, and how clear of interference it is there.
 
-    link: the link; carrier from 0 and slots from 0, as many as it blocks; none where it is not planned.
+    link: the link; carrier from 0 and slots from 0, as many as it blocks there; none where it is not planned.
+    further: other carriers that it uses, each with its slots, where its slot pairs may spread over carriers.
     clear_db: carrier to the sum of interference, less what is wanted; None where nothing disturbs it.
     quiet_db: how far what its microphone hears of others lies under the level at which it is refused the
         place; None where it need not listen or hears nothing.
@@ -46,6 +47,7 @@ class PlannedLink:
     link: Link
     carrier: int | None
     slots: tuple[int, ...]
+    further: tuple[tuple[int, tuple[int, ...]], ...]
     clear_db: float | None
     quiet_db: float | None
 
@@ -209,21 +211,25 @@ def planned_links(air: AirPlan) -> tuple[PlannedLink, ...]:
     air: the links, and what came of planning them.
     """
     shares = air.board.shares()
-    slots: dict[int, list[int]] = {}
-    carrier: dict[int, int] = {}
+    slots: dict[int, dict[int, list[int]]] = {}
     share: dict[int, tuple[float, float]] = {}
     for demand, cell in enumerate(air.fitting.cells):
         if cell is not None:
             number = air.owner[demand]
-            slots.setdefault(number, []).extend(range(cell.slot, cell.slot + air.graph.lengths[demand]))
-            carrier.setdefault(number, cell.carrier)
+            run = range(cell.slot, cell.slot + air.graph.lengths[demand])
+            slots.setdefault(number, {}).setdefault(cell.carrier, []).extend(run)
             before = share.get(number, (0.0, 0.0))
             share[number] = max(before[0], float(shares[demand, 0])), max(before[1], float(shares[demand, 1]))
+    places = {
+        number: [(carrier, tuple(sorted(held))) for carrier, held in by_carrier.items()]
+        for number, by_carrier in slots.items()
+    }
     return tuple(
         PlannedLink(
             link=link,
-            carrier=carrier.get(number),
-            slots=tuple(sorted(slots.get(number, []))),
+            carrier=places[number][0][0] if number in places else None,
+            slots=places[number][0][1] if number in places else (),
+            further=tuple(sorted(places[number][1:])) if number in places else (),
             clear_db=_below_db(share.get(number, (0.0, 0.0))[0]),
             quiet_db=_below_db(share.get(number, (0.0, 0.0))[1]),
         )

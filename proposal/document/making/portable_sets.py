@@ -8,6 +8,7 @@ from proposal.design.mains.mains_outlets import MainsOutlet
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.portable_uses import PortableUse, name_of_place, portable_uses
 from proposal.design.rooms.portable_devices import mains_devices
+from proposal.document.making.radio import further_words
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
 from proposal.model.project import Project
 
@@ -94,6 +95,7 @@ def _links(project: Project, one: PortableUse) -> list[PortableLinkRow]:
                 margin_db=round(margin.margin_db, 4),
                 carrier=where.carrier if where else None,
                 slots=where.slots if where else (),
+                further=further_words(where) if where else (),
             )
         )
     return rows

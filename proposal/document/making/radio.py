@@ -6,7 +6,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import MOST_FURTHER, Neighbourhood, RoomOnAir, neighbourhoods
 from proposal.design.radio.radio_cases import Case, Tolerance
 from proposal.design.radio.radio_levers import Lever
-from proposal.design.radio.radio_plan import RadioDesign, conflicts_of, planned_links
+from proposal.design.radio.radio_plan import PlannedLink, RadioDesign, conflicts_of, planned_links
 from proposal.design.radio.radio_settings import region
 from proposal.design.radio.radio_states import moved_from
 from proposal.design.radio.received_margins import Margin
@@ -103,6 +103,7 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
                 carrier=one.carrier,
                 carrier_hz=None if one.carrier is None else carriers_hz[one.carrier],
                 slots=one.slots,
+                further=further_words(one),
                 clear_db=_rounded_or_none(one.clear_db),
                 quiet_db=_rounded_or_none(one.quiet_db),
                 access=radio.accesses.get(one.link.identity, ""),
@@ -164,12 +165,21 @@ def _moves(radio: RadioDesign) -> tuple[RadioMoveRow, ...]:
         names = moved_from(radio.air, one.air)
         rows += [
             RadioMoveRow(
-                states=one.alike.names, identity=link.link.identity, carrier=link.carrier, slots=link.slots
+                states=one.alike.names,
+                identity=link.link.identity,
+                carrier=link.carrier,
+                slots=link.slots,
+                further=further_words(link),
             )
             for link in planned_links(one.air)
             if link.link.identity in names
         ]
     return tuple(rows)
+
+
+def further_words(link: PlannedLink) -> tuple[str, ...]:
+    """Return the other carriers of a link that spreads over carriers, each with its slot pairs."""
+    return tuple(f"carrier {carrier}: {', '.join(map(str, slots))}" for carrier, slots in link.further)
 
 
 def _rounded(value: float) -> float:

@@ -93,4 +93,7 @@ class PortableLinkRow(Row):
     )
     slots: Annotated[
         tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number", sorted=True, empty="none")
-    ] = Field(default=(), description="Slot pairs of the frame, from 0.")
+    ] = Field(default=(), description="Slot pairs of the frame on it, from 0.")
+    further: Annotated[tuple[str, ...], Shows("slot_pairs_on_other_carriers", NOT_CLIENT)] = Field(
+        default=(), description="Other carriers with their slot pairs, where a link spreads over carriers."
+    )

@@ -181,7 +181,10 @@ class RadioPlaceRow(Row):
     )
     slots: Annotated[
         tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number", sorted=True, empty="none")
-    ] = Field(default=(), description="Slot pairs of the frame, from 0.")
+    ] = Field(default=(), description="Slot pairs of the frame on it, from 0.")
+    further: Annotated[tuple[str, ...], Shows("slot_pairs_on_other_carriers", NOT_CLIENT)] = Field(
+        default=(), description="Other carriers with their slot pairs, where a link spreads over carriers."
+    )
     clear_db: Annotated[float | None, Shows("above_interference", NOT_CLIENT, "dB", follows=True)] = Field(
         default=None, description="Carrier to the sum of interference, less what is wanted, dB."
     )
@@ -360,4 +363,7 @@ class RadioMoveRow(Row):
     )
     slots: Annotated[
         tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number", sorted=True, empty="none")
-    ] = Field(default=(), description="Slot pairs of the frame, from 0.")
+    ] = Field(default=(), description="Slot pairs of the frame on it, from 0.")
+    further: Annotated[tuple[str, ...], Shows("slot_pairs_on_other_carriers", NOT_CLIENT)] = Field(
+        default=(), description="Other carriers with their slot pairs, where a link spreads over carriers."
+    )

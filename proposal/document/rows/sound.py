@@ -82,19 +82,25 @@ class ChannelRow(Row):
         """Carrier and slot pairs in each state in which they are others than usual."""
         places = [
             *(
-                (one.states, one.carrier, one.slots)
+                (one.states, one.carrier, one.slots, one.further)
                 for one in document.radio_moves
                 if one.identity == self.microphone
             ),
             *(
-                (one.states, one.carrier, one.slots)
+                (one.states, one.carrier, one.slots, one.further)
                 for one in document.portable_links
                 if one.microphone == self.microphone
             ),
         ]
         return "; ".join(
-            f"{', '.join(states)}: carrier {carrier}, slot pairs {', '.join(map(str, slots))}"
-            for states, carrier, slots in dict.fromkeys(places)
+            ", ".join(
+                [
+                    f"{', '.join(states)}: carrier {carrier}",
+                    f"slot pairs {', '.join(map(str, slots))}",
+                    *further,
+                ]
+            )
+            for states, carrier, slots, further in dict.fromkeys(places)
             if carrier is not None
         )
 
