@@ -6,6 +6,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.design.equipment.our_duties import BOXES, LINE_VOLTAGE, is_ours
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
+from proposal.design.wanted_ports import to_owners_network
 from proposal.model.labour.labour import WorkHours
 from proposal.model.project import Project
 from proposal.model.wording.wording import Fact
@@ -96,7 +97,7 @@ def _facts(design: Design) -> Iterator[Fact]:
         yield "several storeys"
     if project.brief.subnets:
         yield "subnets"
-        if any(room.equipment_room for room in design.rooms):
+        if leads_to_owners_network(design):
             yield "building network"
     if project.building.equipment_rooms:
         yield "equipment rooms"
@@ -112,6 +113,15 @@ def _ways_of_sound(design: Design) -> Iterator[Fact]:
             yield "assistive listening of others"
         if any(word in names for word in _CALLS) or any(one.signal == "USB" for one in going):
             yield "calls"
+
+
+def leads_to_owners_network(design: Design) -> bool:
+    """Return whether any link leads to the owner's network, from a switch or from a room."""
+    return (
+        any(not join.end for join in design.switch_joins.joins)
+        or any(switch.offered for closet in design.closets for switch in closet.switches)
+        or bool(to_owners_network(design.closets, design.rooms))
+    )
 
 
 def lies_off_hours(project: Project, hours: WorkHours) -> bool:

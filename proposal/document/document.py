@@ -185,8 +185,10 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
     @composed(Shows("what_it_costs_each_year", BUYERS, "rows"))
     def yearly_costs(self) -> tuple[YearlyCostRow, ...]:
         """What recurs each year, whoever is paid for it, and is in no price of the proposal."""
-        currency = self.cover.currency
-        return yearly_costs(self.yearly, self.energy, self.pack_lives, currency) if self.price else ()
+        if not self.price:
+            return ()
+        cover = self.cover
+        return yearly_costs(self.yearly, self.energy, self.pack_lives, cover.currency, cover.locale)
 
     @composed(Shows("what_may_change_the_price", BUYERS, "rows"))
     def price_movers(self) -> tuple[PriceMoverRow, ...]:

@@ -103,6 +103,11 @@ class NotBefore(Written):
     rule: Literal["begin not before", "done by"] = Field(
         default="begin not before", description="Which of the two it means."
     )
+    party: str = Field(
+        default="",
+        max_length=10,
+        description="Letters of the party that it depends on, such as GC, as responsibilities name them.",
+    )
 
 
 class Programme(Written):

@@ -1,6 +1,6 @@
 """The client's summary: what it costs and when, what they get, what can be chosen, what is needed of them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import ClassVar
@@ -51,6 +51,7 @@ class ClientSummaryPage:
     choosing: heading of what is or was to be chosen; None where nothing is.
     choices: what each alternate alone comes to.  chosen: what was chosen before, with its price.
     steps: what is needed of the client, and by when.
+    others: the same of others on site; None where nothing is.
     changed: sentences on what changed since the last issue.
     with_order: what has to be said with the order; None where nothing can be chosen.
     questions: to the client, as they are open.  assumptions: leads to them.
@@ -69,6 +70,7 @@ class ClientSummaryPage:
     choices: Html | None
     chosen: tuple[Html, ...]
     steps: Html
+    others: Html | None
     with_order: Html | None
     changed: tuple[Html, ...]
     questions: tuple[Html, ...]
@@ -86,6 +88,8 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
     document = here.document
     edition = here.edition
     excluded = prose_of(document, "exclusions", here.path, level=3)
+    own = [row for row in document.client_steps if row.is_the_clients]
+    others = [row for row in document.client_steps if not row.is_the_clients]
     return ClientSummaryPage(
         prose=prose_of(document, "summary", here.path),
         goals=tuple(text(goal) for goal in document.cover.goals),
@@ -98,7 +102,8 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
             text(f"Chosen already: {row.name}. {offered_words(here, row)}".strip())
             for row in document.included_alternates
         ),
-        steps=_steps(here),
+        steps=_steps(here, here.heading("what_we_need_from_you"), own),
+        others=_steps(here, here.heading("what_others_have_ready"), others) if others else None,
         with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
         changed=tuple(_changed(here)),
         questions=tuple(text(f"{row.asked} ({row.subject}; {row.who})") for row in document.questions),
@@ -174,13 +179,13 @@ def _dates(here: PageContext) -> str:
     )
 
 
-def _steps(here: PageContext) -> Html:
-    """Return what is needed of the client and of others, each with the day and where it stands in full."""
+def _steps(here: PageContext, caption: str, rows: Sequence[ClientStepRow]) -> Html:
+    """Return what is needed, each with the day and where it stands in full."""
     fields: list[Field[ClientStepRow]] = [
         *fields_of(here, ClientStepRow, "what", "who", "by"),
         Field(here.heading("in_full"), lambda row: _place(here, row)),
     ]
-    return schedule(here.heading("what_we_need_from_you"), fields, here.document.client_steps)
+    return schedule(caption, fields, rows)
 
 
 def _place(here: PageContext, row: ClientStepRow) -> Html | None:

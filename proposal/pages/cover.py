@@ -25,6 +25,7 @@ from proposal.quantities import formatting
 class CoverPage:
     """The first page: what the proposal is, for whom, in which revision, until when.
 
+    called: by which words the pages mean the two parties.
     start: leads a client to the page that answers first.
     contents: links to the chapters.
     downloads: links to the files that the edition is handed over with.
@@ -37,11 +38,23 @@ class CoverPage:
     facts: Html
     client: Html
     integrator: Html
+    called: Html
     revisions: Html
     contents: tuple[Html, ...]
     start: Html | None
     downloads: Html | None
     internal_note: Html | None
+
+
+def called_on_pages(here: PageContext) -> Html:
+    """Return by which words the pages mean the client and the integrator."""
+    client, integrator = here.cover.client.name, here.cover.integrator.name
+    own = (
+        "“you” and “the owner” are" if here.edition.reader == "client" else "“the client” and “the owner” are"
+    )
+    return text(
+        f"On these pages {own} {client}; “we”, “us” and “the audio-visual contractor” are {integrator}."
+    )
 
 
 def cover_page(here: PageContext, contents: tuple[Html, ...], downloads: Html | None = None) -> CoverPage:
@@ -69,6 +82,7 @@ def cover_page(here: PageContext, contents: tuple[Html, ...], downloads: Html | 
         ),
         client=_party(here, "client", cover.client),
         integrator=_party(here, "integrator", cover.integrator),
+        called=called_on_pages(here),
         revisions=_revisions(here),
         contents=contents,
         start=here.to(paths.SUMMARY, "Summary: price, days, choices, and what we need from you")

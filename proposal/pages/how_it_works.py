@@ -226,8 +226,8 @@ def _mutes_set_at(sheet: RoomSheet) -> tuple[str, ...]:
         [f"{code_phrase(code for code, _ in rows)} (control point {name})" for name, rows in points.items()]
     )
     return (
-        f"Mutes of groups are set over the network at {places}, by the client's control system or computer; "
-        "a button or panel for it is not part of this proposal.",
+        f"Mutes of groups are set over the network at {places}, from panels or computers of the client's; "
+        "these are not part of this proposal.",
     )
 
 

@@ -133,6 +133,16 @@ def _loads(here: PageContext) -> Html:
 def _energy(here: PageContext) -> Html:
     fields: list[Field[EnergyRow]] = [
         *fields_of(here, EnergyRow, "place", "heat_w", "hourly_heat_btu", "hourly_air_m3", "yearly_wh"),
-        *fields_of(here, EnergyRow, "yearly_cost", "in_use_h", "idle_h", "typical_w", "idle_w", "rest_w"),
+        *fields_of(
+            here,
+            EnergyRow,
+            "price_per_kwh",
+            "yearly_cost",
+            "in_use_h",
+            "idle_h",
+            "typical_w",
+            "idle_w",
+            "rest_w",
+        ),
     ]
     return schedule("Energy and heat", fields, here.document.energy, mark=here.mark("energy"), total="All")

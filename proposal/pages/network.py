@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
+from proposal.document.document import Document
 from proposal.document.rows.client_steps import YOUR_NETWORK_TEAM, ClientStepRow
 from proposal.document.rows.network import (
     NetworkHostRow,
@@ -22,11 +23,27 @@ from proposal.pages.schedule_parts import SchedulePart, links_to_parts, network_
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities.formatting import count_of
 
+APART = (
+    "The system has switches of its own and stands alone: no link leads to the owner's network, which needs "
+    "no change. What is needed of the network team is listed here, and nothing else."
+)
+JOINED = (
+    "The system is joined to the owner's network. What it needs there, and what the network team provide by "
+    "when, stands here."
+)
+TOWARDS_NONE = (
+    "Nothing passes to other networks while the system stands alone. Were it joined to one, this would have "
+    "to pass:"
+)
+TOWARDS_OTHERS = "Towards other networks only this is needed:"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NetworkPage:
     """VLANs, what has to be opened, devices with ports and addresses, and questions.
 
+    joined: whether the system is joined to the owner's network, and what that asks.
+    towards_others: what leads over to what has to be opened.
     needed: what the network team do, and by when.
     needed, questions, vlans, traffic, links: None where there are none.
     diagrams: the sheets of the network.
@@ -35,8 +52,10 @@ class NetworkPage:
     """
 
     template: ClassVar[str] = "network.md.jinja"
+    joined: Html
     needed: Html | None
     questions: Html | None
+    towards_others: Html
     vlans: Html | None
     uses: Html
     traffic: Html | None
@@ -55,7 +74,10 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
     document = here.document
     parts = network_parts(document)
     links = links_to_parts(parts, paths.NETWORK, here.to, lambda rows: count_of(len(rows), "device"))
+    joined = is_joined_to_the_owners(document)
     return NetworkPage(
+        joined=text(JOINED if joined else APART),
+        towards_others=text(TOWARDS_OTHERS if joined else TOWARDS_NONE),
         needed=_needed(here),
         questions=_questions(here) if document.network_questions else None,
         vlans=_vlans(here) if document.vlans else None,
@@ -89,6 +111,18 @@ def network_part_page(here: PageContext, part: SchedulePart[NetworkHostRow]) -> 
     return NetworkPartPage(
         title=title, overview=here.to(paths.NETWORK, "The network as a whole"), hosts=hosts, audio=audio
     )
+
+
+def is_joined_to_the_owners(document: Document) -> bool:
+    """Return whether a link leads to the owner's network, or a device is on a switch that is not ours.
+
+    document: as its reader may see it.
+    """
+    if any(not row.to_switch for row in document.switch_links):
+        return True
+    ours = {row.tag for row in document.devices if row.model}
+    ports = {row.switch_port for row in document.network_hosts if row.switch_port}
+    return any(port.rpartition("/")[0] not in ours for port in ports)
 
 
 def _storey(here: PageContext, part: SchedulePart[NetworkHostRow]) -> tuple[Html, Html, Html]:

@@ -19,6 +19,7 @@ from proposal.pages.alternates import has_alternates
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.tables import Cell, Column
 from proposal.quantities import formatting
 
 EACH_YEAR = f"{paths.PRICE}#each-year"
@@ -38,11 +39,18 @@ _PLACES: Mapping[str, tuple[str, str]] = {
 def movers_table(here: PageContext) -> Html:
     """Return what may change the price, the alternates first."""
     fields: list[Field[PriceMoverRow]] = [
-        *fields_of(here, PriceMoverRow, "what", "way", "amount", "settled"),
+        *fields_of(here, PriceMoverRow, "what", "way"),
+        Field(Column(here.heading("sum_concerned"), numeric=True), lambda row: _sum(here, row)),
+        *fields_of(here, PriceMoverRow, "settled"),
         Field(here.heading("in_full"), lambda row: _place(here, row.place)),
     ]
     rows = (*_alternates(here), *here.document.price_movers)
     return schedule("What makes the price higher or lower, before tax", fields, rows)
+
+
+def _sum(here: PageContext, row: PriceMoverRow) -> Cell | str | None:
+    """Return the sum of a row; where none can be given, why."""
+    return here.money(row.amount) or row.no_sum
 
 
 def _place(here: PageContext, place: str) -> Html | None:

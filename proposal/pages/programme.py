@@ -134,7 +134,7 @@ def _sentences(here: PageContext, programme: ProgrammeSummary) -> Iterator[Html]
 
 def _days_set(here: PageContext, days: Sequence[SetDayRow]) -> Html:
     fields: list[Field[SetDayRow]] = [
-        *fields_of(here, SetDayRow, "name", "date", "rule", "phases", "storeys"),
+        *fields_of(here, SetDayRow, "name", "party", "date", "rule", "phases", "storeys"),
         Field(here.heading("kept"), lambda row: _kept(row)),
     ]
     return schedule("What others set, and whether the programme keeps it", fields, days)

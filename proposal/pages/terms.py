@@ -5,7 +5,9 @@ from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
+from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
+from proposal.pages.cover import called_on_pages
 from proposal.pages.fact_list import fact_list, facts_of_groups
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -126,12 +128,17 @@ def _terms(here: PageContext) -> Html:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ResponsibilitiesPage:
-    """Who furnishes, installs, tests and maintains what."""
+    """Who furnishes, installs, tests and maintains what.
+
+    openings: to be closed by others, where no page of pathways lists them.
+    """
 
     template: ClassVar[str] = "responsibilities.md.jinja"
     prose: Html | None
     parties: Html
+    called: Html
     matrix: Html
+    openings: Html | None
 
 
 def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
@@ -155,9 +162,21 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
     return ResponsibilitiesPage(
         prose=prose_of(document, "responsibilities", here.path),
         parties=fact_list("Parties and their letters", facts_of_groups(here, document, "parties")),
+        called=called_on_pages(here),
         matrix=schedule(
             "Duties, by the letters of the party that has them", fields, document.responsibilities
         ),
+        openings=_openings(here) if document.penetrations and not document.pathways else None,
+    )
+
+
+def _openings(here: PageContext) -> Html:
+    fields: list[Field[PenetrationRow]] = [
+        *fields_of(here, PenetrationRow, "tag", "crosses", "fire_rating", "storey", "kind", "size"),
+        *fields_of(here, PenetrationRow, "width_m", "depth_m", "cables", "closed"),
+    ]
+    return schedule(
+        "Openings through rated walls and floors", fields, here.document.penetrations, total="All"
     )
 
 

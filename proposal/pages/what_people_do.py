@@ -15,6 +15,7 @@ _CALLED = {
     "bodypack": "worn on the body",
 }
 """Where people find a microphone of each form."""
+FROM_A_PANEL = ", from a panel or computer of yours (not part of this proposal)"
 _PRESSED = {
     "toggle": "Whoever wants to be silent presses the switch of the microphone once, and once more to speak.",
     "push to talk": "Whoever wants to speak holds the switch of the microphone down.",
@@ -61,9 +62,10 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
     every += [row.mute_group for row in sheet.wired_microphones]
     groups = tuple(dict.fromkeys(group for group in every if group))
     if len(groups) > 1:
-        yield f"These groups can each be muted together: {listed(list(groups))}."
-    elif every:
-        yield "All microphones can be muted together."
+        where = FROM_A_PANEL if sheet.mute_points else ""
+        yield f"These groups can each be muted together{where}: {listed(list(groups))}."
+    elif every and sheet.mute_points:
+        yield f"All microphones can be muted together{FROM_A_PANEL}."
     if every:
         yield "A muted microphone is heard nowhere, neither in the room nor outside it."
 

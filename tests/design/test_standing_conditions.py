@@ -36,7 +36,7 @@ def test_the_assembly_house_holds_what_its_files_say(example: Design) -> None:
     found = facts(example)
     assert found == {
         *("always", "amplifiers", "breakouts", "calls", "ceiling devices", "chargers", "conduits", "hooks"),
-        *("equipment of the owner", "equipment rooms", "building network", "fire-stopping by others"),
+        *("equipment of the owner", "equipment rooms", "fire-stopping by others"),
         "line voltage by others",
         *(
             "loudspeakers",

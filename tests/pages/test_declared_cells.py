@@ -63,6 +63,7 @@ ALLOWED: Mapping[Cell, str] = {
     ("pathways.py", "_pathways", "cables"): COUNT,
     ("pathways.py", "_conduits", "cables"): COUNT,
     ("price_over_time.py", "movers_table", "in_full"): PLACE,
+    ("price_over_time.py", "movers_table", "sum_concerned"): TOTAL,
     ("programme.py", "_days_set", "kept"): MARK,
     ("requirements.py", "requirements_page", "answer"): PLACE,
     ("requirements.py", "requirements_met", "requirements_met"): COUNT,

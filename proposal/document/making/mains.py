@@ -132,6 +132,7 @@ def _energy(project: Project, one: PlaceEnergy) -> EnergyRow:
         typical_w=one.typical_w,
         yearly_wh=wh,
         yearly_cost=cost,
+        price_per_kwh=price,
         heat_w=one.heat_w,
         hourly_heat_btu=one.heat.result,
         hourly_air_m3=one.air.result,

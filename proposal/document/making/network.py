@@ -258,9 +258,9 @@ def _questions(
         numbers = listed([str(vlan.number) for vlan in plan.vlans])
         yield NetworkQuestionRow(
             asked=NETWORK_TEAM,
-            question=f"At which port of the owner's network does VLAN {numbers} reach our switches, if the "
-            "system is to be controlled from elsewhere?",
-            until_then="The system stands alone: no link leads to the owner's network.",
+            question="Is the system to be controlled from computers or panels in the owner's network? If so, "
+            f"at which of its ports may VLAN {numbers} reach our switches?",
+            until_then="No: the system stands alone, and no link leads to the owner's network.",
         )
     for name in sorted({part.asked for path in design.delays for part in path.unknown}):
         people = name == OWNERS_NETWORK

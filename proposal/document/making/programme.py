@@ -43,6 +43,7 @@ def programme_parts(project: Project, plan: ProgrammePlan, numbers: Numbers) -> 
 
 def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> ProgrammeSummary:
     rules = project.brief.programme
+    parties = {**project.standing.responsibilities.parties, **project.brief.responsibilities.parties}
     names = {task.key: task.name for task in plan.tasks}
     days_off = [
         *(_days_off(key, "holiday", one) for key, one in rules.holidays.items()),
@@ -67,7 +68,7 @@ def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> Program
             if row.first <= plan.finish and row.last >= plan.start
         ),
         days_set=tuple(
-            _set_day(key, one, plan, names)
+            _set_day(key, one, plan, names, parties)
             for key, one in sorted(rules.dates.items(), key=lambda item: (item[1].date, item[0]))
         ),
         assumptions=tuple(number for path, number in numbers.assumptions.items() if path.startswith(_RULES)),
@@ -98,7 +99,9 @@ def _days_off(key: str, kind: str, days: DaysOff) -> DaysOffRow:
     return DaysOffRow(key=key, name=days.name, kind=kind, first=days.first, last=days.last or days.first)
 
 
-def _set_day(key: str, day: NotBefore, plan: ProgrammePlan, names: Mapping[str, str]) -> SetDayRow:
+def _set_day(
+    key: str, day: NotBefore, plan: ProgrammePlan, names: Mapping[str, str], parties: Mapping[str, str]
+) -> SetDayRow:
     return SetDayRow(
         key=key,
         name=day.name,
@@ -111,6 +114,7 @@ def _set_day(key: str, day: NotBefore, plan: ProgrammePlan, names: Mapping[str, 
             for one in plan.late
             if one.key == key
         ),
+        party=parties.get(day.party, day.party),
     )
 
 

@@ -8,8 +8,10 @@ from pydantic import Field
 
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.network import NetworkQuestionRow
-from proposal.document.rows.owner_equipment import SECOND_FIX, OwnerEquipmentRow
+from proposal.document.rows.owner_equipment import OwnerEquipmentRow, Storeyed
+from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.programme import ActivityRow, ProgrammeSummary, begins
+from proposal.document.rows.rooms import StoreyRow
 from proposal.document.rows.terms import DutyRow
 from proposal.document.schedule import ALL, Row, Schedule, Shows
 from proposal.quantities.formatting import count_of, listed
@@ -18,9 +20,11 @@ APPROVED = "drawings approved"
 PROGRAMMING = "programming"
 NETWORK_TEAM = "network team"
 """Whom questions about the network are put to, where they are not put to a maker."""
-YOU, YOUR_NETWORK_TEAM, OTHERS = "you", "your network team", "others on site"
+YOU, YOURS, YOUR_NETWORK_TEAM, US, OTHERS = "you", "your ", "your network team", "us", "others on site"
 QUESTIONS, NETWORK, OWN, DUTIES, PROGRAMME = "questions", "network", "own", "duties", "programme"
 """Where each step stands in full."""
+FIRE_STOPPING = "Fire-stopping"
+"""Name of the duty to close openings."""
 _OWNERS = "Owner's "
 _BEFORE = {
     "first fix": "Before cables are pulled",
@@ -47,6 +51,11 @@ class ClientStepRow(Row):
     place: Annotated[str, Shows("in_full", ALL, drawn=True)] = Field(
         default="", description="Where it stands in full."
     )
+
+    @property
+    def is_the_clients(self) -> bool:
+        """Whether the client or people of the client do it."""
+        return self.who == YOU or self.who.startswith(YOURS)
 
 
 class Needs(Protocol):
@@ -80,6 +89,22 @@ class Needs(Protocol):
     def parties(self) -> Sequence[tuple[str, str]]:
         """Letters and names of the parties."""
 
+    @property
+    def penetrations(self) -> Sequence[PenetrationRow]:
+        """Openings through rated walls and floors."""
+
+    @property
+    def rooms(self) -> Sequence[Storeyed]:
+        """Rooms."""
+
+    @property
+    def equipment_rooms(self) -> Sequence[Storeyed]:
+        """Equipment rooms."""
+
+    @property
+    def storeys(self) -> Sequence[StoreyRow]:
+        """Storeys, with their names."""
+
 
 def client_steps(needs: Needs) -> tuple[ClientStepRow, ...]:
     """Return what the work needs from the client and from others, earliest first.
@@ -98,10 +123,22 @@ def client_steps(needs: Needs) -> tuple[ClientStepRow, ...]:
 
 
 def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRow]:
-    """Yield answers to what is open, with the order, and to what the network team are asked."""
-    if needs.questions:
-        asked = count_of(len(needs.questions), "open question")
-        yield ClientStepRow(key="answers", what=f"Answers to {asked}", who=YOU, by=order, place=QUESTIONS)
+    """Yield answers to what is open, with the order, and to what the network team are asked.
+
+    What we have to settle with makers ourselves is no need.
+    """
+    asked_of: dict[str, int] = {}
+    for row in needs.questions:
+        asked_of[row.who or YOU] = asked_of.get(row.who or YOU, 0) + 1
+    for who, count in asked_of.items():
+        if who != US:
+            yield ClientStepRow(
+                key="answers" if who == YOU else f"answers of {who}",
+                what=f"Answers to {count_of(count, 'open question')}",
+                who=who,
+                by=order,
+                place=QUESTIONS,
+            )
     asked_there = sum(row.asked == NETWORK_TEAM for row in needs.network_questions)
     if asked_there:
         yield ClientStepRow(
@@ -122,28 +159,36 @@ def _of_programme(programme: ProgrammeSummary) -> Iterator[ClientStepRow]:
             )
     for day in programme.days_set:
         if day.rule == "begin not before":
-            yield ClientStepRow(key=f"day {day.key}", what=day.name, who=OTHERS, by=day.date, place=PROGRAMME)
+            who = called_by_client(day.party) if day.party else OTHERS
+            yield ClientStepRow(key=f"day {day.key}", what=day.name, who=who, by=day.date, place=PROGRAMME)
 
 
 def _ready(needs: Needs) -> Iterator[ClientStepRow]:
-    """Yield what others have ready before each part of the work begins, one row a part."""
+    """Yield what others have ready before each part of the work begins, one row a part and party."""
     names = dict(needs.parties)
-    waiting: dict[str, list[DutyRow]] = {}
+    waiting: dict[tuple[str, tuple[str, ...]], list[DutyRow]] = {}
     for row in needs.responsibilities:
         if row.before:
-            waiting.setdefault(row.before, []).append(row)
-    for before, rows in waiting.items():
+            waiting.setdefault((row.before, _others(row)), []).append(row)
+    for (before, letters), rows in waiting.items():
         first = begins(needs.activities, before)
         if first is None:
             continue
-        letters = dict.fromkeys(one for row in rows for one in _others(row))
         yield ClientStepRow(
-            key=f"ready for {before}",
-            what=f"{_BEFORE[before]}: {'; '.join(_low(row.about) for row in rows)}",
+            key=f"ready for {before}: {', '.join(letters)}",
+            what=f"{_BEFORE[before]}: {'; '.join(_told(row, needs) for row in rows)}",
             who=listed([called_by_client(names.get(one, one)) for one in letters]),
             by=first,
             place=DUTIES,
         )
+
+
+def _told(row: DutyRow, needs: Needs) -> str:
+    """Return a duty as it stands inside a sentence, with how many openings there are to close."""
+    about = _low(row.about)
+    if row.about == FIRE_STOPPING and needs.penetrations:
+        return f"{about} of {count_of(len(needs.penetrations), 'opening')}, which are listed there"
+    return about
 
 
 def _others(row: DutyRow) -> tuple[str, ...]:
@@ -168,13 +213,18 @@ def called_by_client(party: str) -> str:
 
 
 def _own(needs: Needs) -> Iterator[ClientStepRow]:
-    """Yield what the owner furnishes, which is joined in second fix."""
-    if needs.owner_equipment:
-        own = count_of(len(needs.owner_equipment), "device")
+    """Yield what the owner furnishes, which is joined in second fix of its storey: a row a storey."""
+    storey_of = {one.tag: one.storey for one in (*needs.rooms, *needs.equipment_rooms)}
+    names = {one.tag: one.name for one in needs.storeys}
+    rows: dict[str, list[OwnerEquipmentRow]] = {}
+    for row in needs.owner_equipment:
+        rows.setdefault(storey_of.get(row.room, ""), []).append(row)
+    for storey, own in rows.items():
+        where = f", {_low(names.get(storey) or storey)}" if storey and len(rows) > 1 else ""
         yield ClientStepRow(
-            key="own equipment",
-            what=f"Equipment of your own in place: {own}",
+            key=f"own equipment {storey}".strip(),
+            what=f"Equipment of your own in place{where}: {count_of(len(own), 'device')}",
             who=YOU,
-            by=begins(needs.activities, SECOND_FIX),
+            by=own[0].in_place_by(needs),
             place=OWN,
         )

@@ -195,6 +195,9 @@ class EnergyRow(Row):
     yearly_cost: Annotated[
         Decimal | None, Shows("yearly_energy_cost", BUYERS, "money", sums=True, follows=True)
     ] = Field(default=None, description="Its cost; none where the project states no price.")
+    price_per_kwh: Annotated[Decimal | None, Shows("price_of_a_kilowatt_hour", BUYERS, "unit price")] = Field(
+        default=None, description="What a kilowatt-hour costs; none where the project states no price."
+    )
     heat_w: Annotated[float, Shows("heat_given_off", ALL, "watts", sums=True, follows=True)] = Field(
         description="Heat that typically stays there, with what comes to it over network cables, W."
     )

@@ -12,7 +12,7 @@ from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, ga
 SECOND_FIX = "second fix"
 
 
-class _Storeyed(Protocol):
+class Storeyed(Protocol):
     """What stands on a storey."""
 
     @property
@@ -28,11 +28,11 @@ class PlannedRooms(Planned, Protocol):
     """What has a programme, and rooms on storeys."""
 
     @property
-    def rooms(self) -> Sequence[_Storeyed]:
+    def rooms(self) -> Sequence[Storeyed]:
         """Rooms."""
 
     @property
-    def equipment_rooms(self) -> Sequence[_Storeyed]:
+    def equipment_rooms(self) -> Sequence[Storeyed]:
         """Equipment rooms."""
 
 

@@ -28,6 +28,9 @@ class PriceMoverRow(Row):
     amount: Annotated[Decimal | None, Shows("sum_concerned", BUYERS, "money")] = Field(
         default=None, description="The difference, or the sum that may turn out otherwise, before tax."
     )
+    no_sum: Annotated[str, Shows("why_no_sum", BUYERS)] = Field(
+        default="", description="Why no sum can be given, where there is none."
+    )
     settled: Annotated[str, Shows("how_it_is_settled", BUYERS)] = Field(
         default="", description="How it is settled."
     )
@@ -66,6 +69,7 @@ def _without_a_room(rooms: int) -> Iterator[PriceMoverRow]:
         yield PriceMoverRow(
             what="A room is left out",
             way="lower",
+            no_sum="worked out when you ask",
             settled="Ask us for the amount: a room's price is a share of the whole, and not what is saved "
             "without it.",
         )
@@ -88,6 +92,7 @@ def _answers(questions: Sequence[QuestionRow], assumptions: int) -> Iterator[Pri
         yield PriceMoverRow(
             what=f"{count_of(len(questions), 'open question')} answered otherwise than we assumed",
             way="either",
+            no_sum="depends on the answers",
             settled="We price it again with your answers.",
             place=ASSUMPTIONS,
         )
@@ -95,6 +100,7 @@ def _answers(questions: Sequence[QuestionRow], assumptions: int) -> Iterator[Pri
         yield PriceMoverRow(
             what="Something that we assumed proves otherwise",
             way="either",
+            no_sum="depends on what is found",
             settled="We price it again and ask you before the work is done.",
             place=ASSUMPTIONS,
         )
@@ -105,6 +111,7 @@ def _rates(rates: Sequence[ExchangeRow]) -> Iterator[PriceMoverRow]:
         yield PriceMoverRow(
             what=f"The exchange rate of {listed([row.currency for row in rates])} moves",
             way="either",
+            no_sum="1 % of the sums in that currency for each 1 % by which the rate moves",
             settled="The sums in that currency follow the rate until the price is agreed.",
             place=RATES,
         )
@@ -114,6 +121,7 @@ def _later(rises: bool) -> PriceMoverRow:
     return PriceMoverRow(
         what="You order after the last day of the price",
         way="higher" if rises else "either",
+        no_sum="stated in the terms" if rises else "depends on prices and wages of that day",
         settled="The terms of the contract say by how much."
         if rises
         else "We confirm the price or renew it.",
@@ -125,6 +133,7 @@ def _after_the_order(unit_prices: Sequence[UnitPriceRow]) -> Iterator[PriceMover
     yield PriceMoverRow(
         what="You change your mind after the order",
         way="either",
+        no_sum="depends on what you change",
         settled="Devices, cables and hours at the unit prices for changes; the rest by an offer of its own."
         if unit_prices
         else "By an offer of its own, which you accept before the work is done.",

@@ -147,6 +147,9 @@ class SetDayRow(Row):
     late: Annotated[tuple[LateRow, ...], Shows("late", ALL, "rows")] = Field(
         description="What is over after it."
     )
+    party: Annotated[str, Shows("from_whom", ALL)] = Field(
+        default="", description="Name of the party that it depends on; empty where none is named."
+    )
 
 
 class CrewLoadRow(Row):

@@ -10,6 +10,7 @@ from proposal.document.rows.mains import EnergyRow
 from proposal.document.rows.pack_life import PackLifeRow
 from proposal.document.rows.price import YearlyRow
 from proposal.document.schedule import BUYERS, Row, Schedule, Shows
+from proposal.quantities import formatting
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.formatting import count_of
 from proposal.quantities.rounding import rounded
@@ -36,16 +37,20 @@ class YearlyCostRow(Row):
 
 
 def yearly_costs(
-    ours: Sequence[YearlyRow], energy: Sequence[EnergyRow], packs: Sequence[PackLifeRow], currency: str
+    ours: Sequence[YearlyRow],
+    energy: Sequence[EnergyRow],
+    packs: Sequence[PackLifeRow],
+    currency: str,
+    locale: str,
 ) -> tuple[YearlyCostRow, ...]:
     """Return what recurs each year: our charges, electricity, and packs that wear out.
 
     ours: licences and support.
     energy: what the equipment takes in a year, place by place; told where all of it has a cost.
     packs: of the microphones; told where a year's share of them can be said.
-    currency: of the proposal, by its code of ISO 4217.
+    currency: of the proposal, by its code of ISO 4217.  locale: in which sums are written.
     """
-    return (*_ours(ours), *_electricity(energy), *_packs(packs, smallest_unit(currency)))
+    return (*_ours(ours), *_electricity(energy, currency, locale), *_packs(packs, smallest_unit(currency)))
 
 
 def _ours(rows: Sequence[YearlyRow]) -> Iterator[YearlyCostRow]:
@@ -60,7 +65,7 @@ def _ours(rows: Sequence[YearlyRow]) -> Iterator[YearlyCostRow]:
         )
 
 
-def _electricity(rows: Sequence[EnergyRow]) -> Iterator[YearlyCostRow]:
+def _electricity(rows: Sequence[EnergyRow], currency: str, locale: str) -> Iterator[YearlyCostRow]:
     costs = [row.yearly_cost for row in rows]
     known = [cost for cost in costs if cost is not None]
     if known and len(known) == len(costs):
@@ -69,8 +74,17 @@ def _electricity(rows: Sequence[EnergyRow]) -> Iterator[YearlyCostRow]:
             short="electricity",
             paid_to="your electricity supplier",
             amount=sum(known, start=NOTHING),
-            rests_on="your tariff, and the hours of use under mains power",
+            rests_on=_tariff(rows, currency, locale),
         )
+
+
+def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str) -> str:
+    """Return what electricity rests on: the energy of a year and what a kilowatt-hour costs."""
+    energy = formatting.number(round(sum(row.yearly_wh for row in rows) / 1000), locale)
+    prices = {row.price_per_kwh for row in rows if row.price_per_kwh is not None}
+    at = [formatting.unit_money(price, currency, locale) for price in sorted(prices)]
+    costs = f" at {formatting.listed(at)} each, the price you gave us" if at else " at your price"
+    return f"{energy} kWh{costs}; the hours of use stand under mains power"
 
 
 def _packs(rows: Sequence[PackLifeRow], step: Decimal) -> Iterator[YearlyCostRow]:

@@ -31,6 +31,13 @@ def wrong_standing(brief: Brief, standing: Standing) -> Iterator[tuple[Path, str
 def _wrong_duties(brief: Brief, standing: Standing) -> Iterator[tuple[Path, str, bool]]:
     changes, known = brief.responsibilities, standing.responsibilities
     parties = (*known.parties, *(letters for letters in changes.parties if letters not in known.parties))
+    for key, day in brief.programme.dates.items():
+        if day.party and day.party not in parties:
+            yield (
+                ("programme", "dates", key, "party"),
+                wanted_one_of(day.party, parties, "letters of a party"),
+                False,
+            )
     for about, change in changes.rows.items():
         path = ("responsibilities", "rows", about)
         if about not in known.rows and change.left_out:

@@ -224,7 +224,7 @@ class Words(PlaceWords):
 Answerer = Literal[
     "you",
     "your network team",
-    "your facilities people",
+    "your facilities team",
     "the architect",
     "the electrical contractor",
     "us",

@@ -21,38 +21,49 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
     assert [(one.key, one.who, one.by) for one in document.client_steps] == [
         ("order", "you", DAY(2031, 5, 19)),
         ("answers", "you", DAY(2031, 5, 19)),
+        ("answers of the architect", "the architect", DAY(2031, 5, 19)),
         ("drawings approved", "you", DAY(2031, 6, 9)),
         ("network answers", "your network team", DAY(2031, 6, 10)),
-        ("day ceilings_open", "others on site", DAY(2031, 6, 30)),
-        ("ready for first fix", "electrical contractor and general contractor", DAY(2031, 7, 1)),
-        ("day furniture", "others on site", DAY(2031, 7, 28)),
-        (
-            "ready for second fix",
-            "electrical contractor, general contractor and furniture supplier",
-            DAY(2031, 7, 28),
-        ),
-        ("own equipment", "you", DAY(2031, 7, 28)),
-        ("ready for network", "your network team", DAY(2031, 8, 12)),
-        (
-            "ready for commissioning",
-            "your network team, general contractor and electrical contractor",
-            DAY(2031, 8, 14),
-        ),
+        ("day ceilings_open", "general contractor", DAY(2031, 6, 30)),
+        ("ready for first fix: EC", "electrical contractor", DAY(2031, 7, 1)),
+        ("ready for first fix: GC", "general contractor", DAY(2031, 7, 1)),
+        ("day furniture", "furniture supplier", DAY(2031, 7, 28)),
+        ("ready for second fix: EC", "electrical contractor", DAY(2031, 7, 28)),
+        ("ready for second fix: GC", "general contractor", DAY(2031, 7, 28)),
+        ("ready for second fix: FU", "furniture supplier", DAY(2031, 7, 28)),
+        ("own equipment L0", "you", DAY(2031, 7, 28)),
+        ("own equipment L1", "you", DAY(2031, 7, 31)),
+        ("own equipment L2", "you", DAY(2031, 8, 6)),
+        ("ready for commissioning: IT", "your network team", DAY(2031, 8, 14)),
+        ("ready for commissioning: GC", "general contractor", DAY(2031, 8, 14)),
+        ("ready for commissioning: EC", "electrical contractor", DAY(2031, 8, 14)),
+        ("ready for commissioning: IN", "the interpreters' agency", DAY(2031, 8, 14)),
     ]
     told = {one.key: one.what for one in document.client_steps}
-    assert told["own equipment"] == "Equipment of your own in place: 12 devices"
-    assert told["ready for network"] == (
-        "Before the network is set up: VLAN, quality of service and addresses in the building's network"
-    )
+    own = "Equipment of your own in place"
+    assert [told[f"own equipment {storey}"] for storey in ("L0", "L1", "L2")] == [
+        f"{own}, ground floor: 3 devices",
+        f"{own}, first floor: 2 devices",
+        f"{own}, second floor: 7 devices",
+    ]
+    # R01 passes the floor of the first storey, R12 that of the second; the openings stand where the duty does.
+    assert "fire-stopping of 2 openings, which are listed there" in told["ready for second fix: GC"]
+    # No link leads to the owner's network, so that nothing of it has to be set up.
+    assert not any("VLAN" in what for what in told.values())
+    theirs = {one.who for one in document.client_steps if one.is_the_clients}
+    assert theirs == {"you", "your network team"}
 
 
 def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() -> None:
     document = document_of(computed(EXAMPLE)).model_copy(update={"programme": None, "activities": ()})
     assert [(one.what, one.by) for one in client_steps(document)] == [
         ("The order", None),
-        ("Answers to 3 open questions", None),
+        ("Answers to 2 open questions", None),
+        ("Answers to 1 open question", None),
         ("Answers to 1 question about the network", None),
-        ("Equipment of your own in place: 12 devices", None),
+        ("Equipment of your own in place, ground floor: 3 devices", None),
+        ("Equipment of your own in place, first floor: 2 devices", None),
+        ("Equipment of your own in place, second floor: 7 devices", None),
     ]
     nothing = {"questions": (), "network_questions": (), "owner_equipment": ()}
     assert [one.key for one in client_steps(document.model_copy(update=nothing))] == ["order"]

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 
+from proposal.document.rows.mains import EnergyRow
 from proposal.document.rows.pack_life import PackLifeRow
 from proposal.document.rows.price import YearlyRow
 from proposal.document.rows.yearly_costs import yearly_costs
@@ -19,14 +20,32 @@ def pack(packs: int, years: float | None, price: str | None) -> PackLifeRow:
     )  # fmt: skip
 
 
+def place(tag: str, energy_wh: float, cost: str) -> EnergyRow:
+    return EnergyRow(
+        place=tag, in_use_h=1.0, idle_h=1.0, rest_w=1.0, idle_w=1.0, typical_w=1.0, yearly_wh=energy_wh,
+        yearly_cost=Decimal(cost), price_per_kwh=Decimal("0.285"), heat_w=1.0, hourly_heat_btu=3.4,
+        hourly_air_m3=0.3,
+    )  # fmt: skip
+
+
 def test_batteries_are_set_aside_for_by_the_years_that_each_lasts() -> None:
     """4 packs of 45.00 that last 6 years are 30.00 a year, 2 of 60.00 that last 8 are 15.00; one rests."""
-    rows = yearly_costs((), (), (pack(4, 6.0, "45.00"), pack(2, 8.0, "60.00"), pack(1, None, None)), "EUR")
+    rows = yearly_costs(
+        (), (), (pack(4, 6.0, "45.00"), pack(2, 8.0, "60.00"), pack(1, None, None)), "EUR", "en_IE"
+    )
     assert [(row.short, row.amount) for row in rows] == [("batteries", Decimal("45.00"))]
     assert rows[0].rests_on == "6 battery packs at list price, each lasting about 6 to 8 years"
 
 
 def test_where_a_price_is_not_known_no_sum_is_told() -> None:
     ours = YearlyRow(item="MX9", description="Mixer", quantity=2, unit_price=None, price=None)
-    rows = yearly_costs((ours,), (), (pack(4, 6.0, None),), "EUR")
+    rows = yearly_costs((ours,), (), (pack(4, 6.0, None),), "EUR", "en_IE")
     assert [(row.short, row.amount) for row in rows] == [("licence and support", None), ("batteries", None)]
+
+
+def test_electricity_tells_the_energy_of_a_year_and_what_a_kilowatt_hour_costs() -> None:
+    """2,500.4 and 1,000.3 kWh are 3,501 kWh; their costs at 0.285 are 712.61 and 285.09, together 997.70."""
+    first, second = place("A1", 2_500_400.0, "712.61"), place("A2", 1_000_300.0, "285.09")
+    (row,) = yearly_costs((), (first, second), (), "EUR", "en_IE")
+    assert row.amount == Decimal("997.70")
+    assert row.rests_on.startswith("3,501 kWh at €0.285 each, the price you gave us")
