@@ -46,7 +46,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         f"{own}, first floor: 2 devices",
         f"{own}, second floor: 7 devices",
     ]
-    # R01 passes the floor of the first storey, R12 that of the second; the openings stand where the duty does.
+    # R01 passes the floor of the first storey, R12 that of the second.
     assert "fire-stopping of 2 openings, which are listed there" in told["ready for second fix: GC"]
     # No link leads to the owner's network, so that nothing of it has to be set up.
     assert not any("VLAN" in what for what in told.values())
