@@ -31,6 +31,7 @@ SAME_SUBJECT = {
     "channels",
     "charging",
     "cut_plan",
+    "data_sources",
     "decisions_by_hand",
     "design",
     "disclosure",

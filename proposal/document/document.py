@@ -9,6 +9,7 @@ from pydantic import Field
 from proposal.document.cabling_and_network import CablingAndNetwork
 from proposal.document.rooms_and_equipment import RoomsAndEquipment
 from proposal.document.rows.client_steps import ClientStepRow, client_steps
+from proposal.document.rows.data_sources import DataSourceRow
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.plain_warnings import PlainWarningRow
 from proposal.document.rows.price_movers import PriceMoverRow, price_movers
@@ -121,6 +122,12 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
     )
     workings: Annotated[tuple[WorkingRow, ...], Shows("calculations", CHECKERS, "rows")] = Field(
         default=(), description="Calculations."
+    )
+    data_sources: Annotated[tuple[DataSourceRow, ...], Shows("data_sources", CHECKERS, "rows")] = Field(
+        default=(), description="Where data and wording come from that no calculation names."
+    )
+    client_knowledge: Annotated[tuple[DataSourceRow, ...], Shows("taken_to_be_known", HOUSE, "rows")] = Field(
+        default=(), description="What a client is taken to know about costs, hours and rates."
     )
     finding_count: Annotated[
         FindingCount | None, Shows("finding_count", NOT_INSTALLER, "rows", follows=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
+from proposal.document.rows.data_sources import DataSourceRow
 from proposal.document.rows.findings import WorkingRow
 from proposal.pages.fact_list import Fact, fact_list, facts_of
 from proposal.pages.markdown import Html, anchor, html_text, join, text
@@ -69,12 +70,14 @@ class CalculationsPage:
     """What was held against a limit, chapter by chapter, and where every working stands.
 
     checks: heading and table of each chapter.
+    sources: of what no calculation names.
     """
 
     template: ClassVar[str] = "calculations.md.jinja"
     sum: Html
     checks: tuple[tuple[Html, Html], ...]
     places: Html
+    sources: Html | None
 
 
 def calculations_page(here: PageContext, places: tuple[CalculationPlace, ...]) -> CalculationsPage:
@@ -93,7 +96,22 @@ def calculations_page(here: PageContext, places: tuple[CalculationPlace, ...]) -
             for chapter, rows in grouped(checks, lambda row: row.chapter).items()
         ),
         places=_places(here, places),
+        sources=source_table(
+            here, "Where data and wording come from", "data_sources", here.document.data_sources
+        ),
     )
+
+
+def source_table(here: PageContext, caption: str, field: str, rows: tuple[DataSourceRow, ...]) -> Html | None:
+    """Return a table of sources; None without any.
+
+    caption: says what the table shows.
+    field: of the document, that holds the rows.
+    """
+    fields: list[Field[DataSourceRow]] = [
+        *fields_of(here, DataSourceRow, "what", "least", "most", "source"),
+    ]
+    return schedule(caption, fields, rows, mark=here.mark(field)) if rows else None
 
 
 def _checks(here: PageContext, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:

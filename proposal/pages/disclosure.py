@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.disclosure import DisclosureRow
+from proposal.pages.calculations import source_table
 from proposal.pages.findings import finding_section
 from proposal.pages.markdown import Html
 from proposal.pages.page_context import PageContext
@@ -15,11 +16,13 @@ class DisclosurePage:
     """How far costs, margins and hours stay open to a client.
 
     ranges: each with what it can be for all that the client can tell; None where nothing is told of it.
+    known: what the client is taken to know; None where the project has no such data.
     findings: what is to be said of the price.
     """
 
     template: ClassVar[str] = "disclosure.md.jinja"
     ranges: Html | None
+    known: Html | None
     findings: tuple[Html, ...]
 
 
@@ -28,6 +31,9 @@ def disclosure_page(here: PageContext) -> DisclosurePage:
     document = here.document
     return DisclosurePage(
         ranges=_ranges(here) if document.disclosure else None,
+        known=source_table(
+            here, "What the client is taken to know", "client_knowledge", document.client_knowledge
+        ),
         findings=tuple(finding_section(here, row) for row in document.house_findings),
     )
 

@@ -244,6 +244,17 @@ def longer_breaks_needed(
     return None
 
 
+def _least(suffices: Callable[[float], bool], most: float) -> float | None:
+    """Return the least value, to 0.01, that suffices as all greater ones do; None where none does."""
+    if not suffices(most):
+        return None
+    low, high = 0.0, most
+    while high - low > 0.01:
+        middle = (low + high) / 2
+        low, high = (low, middle) if suffices(middle) else (middle, high)
+    return high
+
+
 def charge_power_needed(
     pack: Pack, day: Sequence[Stretch], reserve: float, start: float, most_w: float
 ) -> float | None:
@@ -260,13 +271,7 @@ def charge_power_needed(
         faster = replace(pack, charge_w=watts, taper_w=watts * share)
         return settled(faster, day, start).lowest >= reserve - 1e-9
 
-    if not keeps(most_w):
-        return None
-    low, high = 0.0, most_w
-    while high - low > 0.01:
-        middle = (low + high) / 2
-        low, high = (low, middle) if keeps(middle) else (middle, high)
-    return high
+    return _least(keeps, most_w)
 
 
 def capacity_needed(
@@ -283,10 +288,4 @@ def capacity_needed(
     def keeps(energy_wh: float) -> bool:
         return settled(replace(pack, capacity_wh=energy_wh), day, start).lowest >= reserve - 1e-9
 
-    if not keeps(most_wh):
-        return None
-    low, high = 0.0, most_wh
-    while high - low > 0.01:
-        middle = (low + high) / 2
-        low, high = (low, middle) if keeps(middle) else (middle, high)
-    return high
+    return _least(keeps, most_wh)

@@ -12,6 +12,7 @@ from proposal.design.racks.standby_choice import StandbyDesign, own_most_w, own_
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import RackPart, Switch
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.parts import MainsInput
 from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.project import Project
 from proposal.standards.mains_circuits import apparent_power_va
@@ -132,23 +133,15 @@ def _of_supply(
     assert mains is not None
     fed = [load_in_rack(loads, rack.device.tag, item.name) for item in standby.fed]
     typical_w = own_power_w(entry, sum(load.typical_w for load in fed))
-    return MainsLoad(
-        name=standby.asked.tag,
-        kind=entry.kind,
-        model=entry.model,
-        place=rack.device.room,
-        room=rack.device.room,
-        owned=False,
+    return _load(
+        (standby.asked.tag, entry.kind, entry.model),
+        (rack.device.room, rack.device.room),
+        mains,
+        volts,
         rest_w=own_power_w(entry, sum(load.rest_w for load in fed)),
         idle_w=own_power_w(entry, sum(load.idle_w for load in fed)),
         typical_w=typical_w,
         full_w=own_most_w(entry),
-        power_factor=mains.power_factor,
-        leakage_a=mains.leakage,
-        inrush_a=mains.inrush * volts / INRUSH_STATED_AT_V,
-        inrush_s=mains.inrush_time,
-        supplies=mains.supplies,
-        inlet=mains.inlet,
         loss_w=typical_w,
     )
 
@@ -169,24 +162,55 @@ def _of_device(
     # A switch carries the network day and night.
     rest_w = typical_w if isinstance(entry, Switch) else mains.standby
     idle_w = entry.idle if isinstance(entry, Amplifier) else typical_w
-    return MainsLoad(
-        name=name,
-        kind=kind,
-        model=entry.model,
-        place=rooms[0],
-        room=rooms[1],
-        owned=False,
+    return _load(
+        (name, kind, entry.model),
+        rooms,
+        mains,
+        volts,
         rest_w=min(rest_w + onward_w, mains.maximum),
         idle_w=min(idle_w + onward_w, mains.maximum),
         typical_w=draw_w,
         full_w=mains.maximum,
+        loss_w=draw_w * (1 - mains.efficiency),
+    )
+
+
+def _load(
+    what: tuple[str, str, str],
+    rooms: tuple[str, str],
+    mains: MainsInput,
+    volts: float,
+    *,
+    rest_w: float,
+    idle_w: float,
+    typical_w: float,
+    full_w: float,
+    loss_w: float,
+) -> MainsLoad:
+    """Return a load of ours with what its inlet says.
+
+    what: its name, kind and model.
+    rooms: where it stands, and which it serves.
+    """
+    name, kind, model = what
+    return MainsLoad(
+        name=name,
+        kind=kind,
+        model=model,
+        place=rooms[0],
+        room=rooms[1],
+        owned=False,
+        rest_w=rest_w,
+        idle_w=idle_w,
+        typical_w=typical_w,
+        full_w=full_w,
         power_factor=mains.power_factor,
         leakage_a=mains.leakage,
         inrush_a=mains.inrush * volts / INRUSH_STATED_AT_V,
         inrush_s=mains.inrush_time,
         supplies=mains.supplies,
         inlet=mains.inlet,
-        loss_w=draw_w * (1 - mains.efficiency),
+        loss_w=loss_w,
     )
 
 

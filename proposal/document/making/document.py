@@ -11,6 +11,7 @@ from proposal.document.making.building import building_parts
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.contained_sound import contained_sound_rows
+from proposal.document.making.data_sources import client_knowledge_rows, data_source_rows
 from proposal.document.making.disclosure import NOTHING_DISCLOSED, DisclosureParts, disclosure_parts
 from proposal.document.making.findings import (
     Numbers,
@@ -139,6 +140,8 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         plain_warnings=plain_warnings(computed.findings),
         assumptions=assumption_rows(project, numbers),
         questions=question_rows(project, numbers, workings),
+        data_sources=data_source_rows(project, design),
+        client_knowledge=client_knowledge_rows(project),
         cautions=_cautions(project, "users"),
         work_cautions=_cautions(project, "work"),
         **requirement_parts(computed.answered),
