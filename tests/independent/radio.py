@@ -58,6 +58,7 @@ class Radio:
     slots: tuple[int, ...]
     tuned: int
     one_carrier: bool = True
+    outdoors: bool = False
     further: tuple[tuple[int, tuple[int, ...]], ...] = ()
 
 
@@ -103,10 +104,11 @@ def _loss_db(building: Building, low: Position, high: Position) -> float:
 
 
 def wanted_dbm(building: Building, link: Radio) -> tuple[float, float]:
-    """Return the wanted level at the access point and at the microphone."""
+    """Return the wanted level at the access point and at the microphone: outdoors in free space."""
     indoors = 20 * math.log10(building.hz / 1e6) - 28
     indoors += 30 * math.log10(max(math.dist(link.microphone, link.box), 1.0))
-    loss = max(indoors, loss_db(building, link.microphone, link.box)) + link.body_db
+    free_db = loss_db(building, link.microphone, link.box)
+    loss = (free_db if link.outdoors else max(indoors, free_db)) + link.body_db
     return (
         link.microphone_dbm + link.box_gain_db - loss,
         link.box_dbm + link.microphone_gain_db - loss,

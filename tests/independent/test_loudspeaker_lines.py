@@ -4,14 +4,19 @@ Nothing below knows the program's own modules. Levels, headroom and limit are th
 which neither project changes; losses come from Kirchhoff's law at every loudspeaker.
 """
 
+import json
 import math
+from collections import Counter
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
+import yaml
 
+from tests.calls import caller
 from tests.independent.conftest import Case
-from tests.independent.inputs import amount, cables, celsius, metres
+from tests.independent.inputs import ROOT, Inputs, amount, cables, celsius, metres
 
 pytestmark = pytest.mark.independent
 ASKED_DB, EAR_M, HEADROOM, LIMIT_DB, TOLERANCE = 65.0 + 15.0, 1.2, 0.20, 0.5, 0.20
@@ -38,6 +43,12 @@ def taps_of(case: Case, model: str) -> list[float]:
     return [amount(one) for one in loudspeaker(case, model)[key]]
 
 
+def zone_of(line: dict[str, Any]) -> str:
+    """Return the zone of a line: a part of one has its name and a number; no zone here ends in a number."""
+    zone, _, number = str(line["zone"]).rpartition(" ")
+    return zone if zone and number.isdigit() else str(line["zone"])
+
+
 def needed_w(case: Case, line: dict[str, Any]) -> float:
     """Return what the weakest seat of a zone takes, from seats and loudspeakers as they are written."""
     room = case.inputs.rooms[line["room"]]
@@ -52,11 +63,11 @@ def needed_w(case: Case, line: dict[str, Any]) -> float:
     for seat in room["seats"].values():
         at = tuple(metres(one) for one in seat["at"])
         nearest = min(hung.values(), key=lambda unit: math.dist(unit[0], at))
-        if nearest[1] != line["zone"]:
+        if nearest[1] != zone_of(line):
             continue
         arriving = 0.0
         for where, zone in hung.values():
-            if zone == line["zone"]:
+            if zone == zone_of(line):
                 away_m = math.dist(where, at)
                 off_db = 6.0 * (math.degrees(math.atan2(away_m, above_m)) / edge) ** 2
                 arriving += 10 ** (-off_db / 10) / (away_m**2 + above_m**2)
@@ -122,6 +133,8 @@ def test_losses_are_those_of_kirchhoffs_law_along_the_cables(case: Case) -> None
     library = cables() | case.inputs.own_library.get("loudspeaker_cables", {})
     spaces = [celsius(one["temperature"]) for one in case.inputs.building.get("spaces", {}).values()
               if "temperature" in one]  # fmt: skip
+    # Where no space is described, the air is as warm as around the coolest cable.
+    spaces = spaces or [min(row["temperature_c"] for row in case["line_loudspeakers"])]
     for line in case["loudspeaker_lines"]:
         rows = on_line(case, line)
         laid = [case.cables[row["cable_in"]] for row in rows]
@@ -155,3 +168,62 @@ def test_cables_are_marked_for_the_class_of_their_amplifier(case: Case) -> None:
         assert line["wiring_class"] == asked
         for model in line["cable"]:
             assert CLASSES[library[model]["wiring_class"]] >= CLASSES[asked]
+
+
+@pytest.fixture
+def split(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Case:
+    """A hall under a high ceiling whose one zone is more than any channel of the library carries."""
+    folder = tmp_path / "project"
+    minimal = ROOT / "tests" / "projects" / "minimal"
+    (folder / "room_types").mkdir(parents=True)
+    for name in ("project.yaml", "building.yaml", "rooms.csv"):
+        (folder / name).write_text((minimal / name).read_text(encoding="utf-8"), encoding="utf-8")
+    room = yaml.safe_load((minimal / "room_types" / "meeting.yaml").read_text(encoding="utf-8"))
+    room["outline"] = [["0 m", "0 m"], ["24 m", "0 m"], ["24 m", "10 m"], ["0 m", "10 m"]]
+    room["ceiling"] = {"height": "11 m", "kind": "mineral tile"}
+    room["output"] = "mixer"
+    room["loudspeakers"] = {
+        f"LS{9 * row + column + 1}": {"at": [f"{1.5 + 1.25 * column} m", f"{1 + 2 * row} m"], "zone": "hall"}
+        for row in range(5)
+        for column in range(9)
+    }
+    # One seat far from all in a corner takes the most of the zone.
+    room["seats"]["S9"] = {"at": ["23.5 m", "9.5 m"]}
+    text = yaml.safe_dump(room, allow_unicode=True)
+    (folder / "room_types" / "meeting.yaml").write_text(text, encoding="utf-8")
+    out = tmp_path / "document.json"
+    done = caller(monkeypatch, capsys)(
+        "export", folder, "--format", "json", "--edition", "estimator", "--output", out
+    )
+    assert done.status in (0, 1), done.err
+    return Case(Inputs(folder), json.loads(out.read_text(encoding="utf-8")))
+
+
+def test_a_zone_in_parts_is_whole_in_the_fewest_parts_and_each_holds(split: Case) -> None:
+    """All loudspeakers are alike: a channel takes so many whole ones, and that many parts are the fewest."""
+    lines = split["loudspeaker_lines"]
+    assert {zone_of(line) for line in lines} == {"hall"}
+    assert len(lines) > 1, [line["load_w"] for line in lines]
+    hung = split.inputs.rooms["B001"]["loudspeakers"]
+    played = Counter(tag for line in lines for tag in line["loudspeakers"])
+    assert played == Counter(f"B001-{code}" for code in hung)
+    rows = split["line_loudspeakers"]
+    (draws_w,) = {round(row["draws_w"], 9) for row in rows}
+    amplifiers = split.models("equipment", "amplifiers", "amplifiers").values()
+    most_w = (1 - HEADROOM) * max(
+        min(amount(one["channel_power"]), amount(one["total_power"]) / one["channels"]) for one in amplifiers
+    )
+    assert len(lines) == -(-len(rows) // math.floor(most_w / draws_w))
+    told = [one for one in split["findings"] if one["rule"] == "zone-in-parts"]
+    assert len(told) == 1
+    # Each part has a feed of its own that carries the same.
+    fed = [end for end in split["audio_ends"] if end["name"].startswith("loudspeakers, zone hall")]
+    assert {end["direction"] for end in fed} == {"output"}
+    for holds in (
+        test_every_loudspeaker_has_the_least_tap_that_is_loud_enough,
+        test_every_loudspeaker_is_on_one_line,
+        test_loads_fit_their_channels_with_headroom_and_tests_know_the_impedance,
+        test_losses_are_those_of_kirchhoffs_law_along_the_cables,
+        test_cables_are_marked_for_the_class_of_their_amplifier,
+    ):
+        holds(split)

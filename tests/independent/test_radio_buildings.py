@@ -5,7 +5,7 @@ outcome, steps and time of each.
 """
 
 import time
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import combinations
 
 import pytest
@@ -31,9 +31,12 @@ def on_paper(design: Design) -> tuple[radio.Building, list[radio.Radio], dict[st
 
 
 def on_paper_of(
-    design: Design, around: Surroundings, planned: Sequence[PlannedLink]
+    design: Design, around: Surroundings, planned: Sequence[PlannedLink], outdoors: Collection[str] = ()
 ) -> tuple[radio.Building, list[radio.Radio], dict[str, int]]:
-    """Return a building in one of its states, with links where a plan puts them, for the checker."""
+    """Return a building in one of its states, with links where a plan puts them, for the checker.
+
+    outdoors: tags of portable sets that stand outdoors in that state.
+    """
     number = {tag: n for n, tag in enumerate(around.storeys)}
     building = radio.Building(
         hz=around.frequency_hz,
@@ -65,6 +68,7 @@ def on_paper_of(
             tuned=one.link.slot_pairs,
             one_carrier=one.link.one_carrier,
             further=one.further,
+            outdoors=one.link.room in outdoors,
         )
         for one in planned
     ]
