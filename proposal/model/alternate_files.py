@@ -1,4 +1,4 @@
-"""Files of alternates: what they say, what may be wrong with it, and which of them exclude each other."""
+"""Files of alternates: reading them, checking them, and which alternates exclude each other."""
 
 import re
 from collections.abc import Iterator, Sequence
@@ -102,12 +102,12 @@ def _not_changeable(patch: Tree) -> Iterator[Problem]:
 
 
 def without_rooms(patch: Tree) -> Tree:
-    """Return a patch without what it changes of rooms: what rooms are changed from."""
+    """Return a merge patch without its changes to single rooms."""
     return replace(patch, entries={top: one for top, one in patch.entries.items() if top != "rooms"})
 
 
 def wrong_removals_of(one: ReadAlternate, base: Tree, for_rooms: Tree) -> Iterator[Problem]:
-    """Yield what an alternate takes away though no such thing can be there or is there.
+    """Yield what an alternate removes that does not exist or cannot exist.
 
     base: the tree of the project without it.
     for_rooms: the same with what it changes beside rooms.
@@ -166,7 +166,7 @@ def _same(first: Node, second: Node) -> bool:
 def pointed_into(
     alternates: Sequence[ReadAlternate], base: Tree, problems: Sequence[Problem]
 ) -> list[Problem]:
-    """Return problems that alternates cause, each with a place in one of their files.
+    """Return the problems that alternates cause, each with its place in a file of an alternate.
 
     base: the tree of the project without them.
     problems: some stand where the base says what the alternate has made wrong.

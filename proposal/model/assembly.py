@@ -184,7 +184,7 @@ def _with_changes(
 
 
 def wrong_removals(annotation: Any, base: Node | None, change: Node, path: Path = ()) -> Iterator[Problem]:
-    """Yield what a change takes away though no such thing can be there or is there.
+    """Yield what a change removes that does not exist or cannot exist.
 
     annotation: the type of what is changed.
     base: what is changed.

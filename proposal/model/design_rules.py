@@ -201,7 +201,7 @@ class PriorityRules(Written):
 
 
 class ReviewRules(Written):
-    """From where on a review speaks up, and work is called high; no size and no price follows from them."""
+    """From which values on the review warns, and work counts as high; no size or price follows from them."""
 
     near_limit: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
         0.05,

@@ -1,4 +1,4 @@
-"""Places that cannot be meant: too far from the building, from their room, from the other storeys.
+"""Places that must be a mistake: too far from the building, from their room or from the other storeys.
 
 The distances are fixed ones and do not follow from the size of the building: a single meeting room of 8 m may
 well be served from a cupboard at 80 m. They are so large that no cable and no radio link spans them.

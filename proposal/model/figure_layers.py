@@ -1,4 +1,4 @@
-"""Which layer of the libraries each figure comes from, and which prices a layer gives twice."""
+"""Which library layer each figure comes from, and which prices a layer gives twice."""
 
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
@@ -17,7 +17,7 @@ PRICES = ("cost", "list_price")
 def figure_layers(
     libraries: tuple[LibraryFile, ...], labour_files: tuple[LibraryFile, ...]
 ) -> Mapping[Path, Layer]:
-    """Return the highest layer that says a figure, by its keys; what is not here is the shared library's.
+    """Return the highest layer that gives a figure, by its keys; a figure left out is the shared library's.
 
     libraries, labour_files: lowest layer first. Keys begin with `library` and a model code, or with `labour`.
     """

@@ -174,7 +174,7 @@ def issued_numbers(folder: Path, problems: list[Problem]) -> Mapping[str, Number
 
 
 def number_clashes(folder: Path) -> tuple[NumberClash, ...]:
-    """Return the numbers of a project's records that give way, since branches that both issued were merged.
+    """Return the numbers that must change because two branches that both issued revisions were merged.
 
     folder: the project folder; what is wrong with its records is told where it is loaded.
     """

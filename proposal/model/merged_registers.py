@@ -1,4 +1,4 @@
-"""One register of those that branches left which both issued, and what of them cannot stand together.
+"""One register made of those of merged branches that both issued revisions, and which numbers clash.
 
 Each branch gave numbers without knowing of the other's. Where two things have one number, the thing of the
 record that comes first in the order of issue keeps it; the other is as if it had never had one, so that the
@@ -44,7 +44,7 @@ class NumberClash(NamedTuple):
 def merged_registers(
     registers: Sequence[tuple[str, Mapping[str, Numbered]]],
 ) -> tuple[dict[str, Numbered], tuple[NumberClash, ...]]:
-    """Return the numbers that several records left together, and those that give way.
+    """Return the numbers of several records together, and those that clash and must change.
 
     registers: name of each record and its numbers by identity, in the order of issue.
     """

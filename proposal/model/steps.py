@@ -1,4 +1,4 @@
-"""Steps of a computation that are done again only where something that they read is another.
+"""Steps of a computation that are repeated only where something that they read has changed.
 
 While a computation is done for one project, each of its steps is noted with what it was given, what it read
 of the project, and its result. For another project a step has the same result where it is given the same and
@@ -18,7 +18,7 @@ R = TypeVar("R")
 
 
 class Doing(Protocol):
-    """Does a step of a computation, or knows its result already."""
+    """Runs a step of a computation, or gives its known result."""
 
     def __call__(self, step: Callable[P, R], /, *given: P.args, **named: P.kwargs) -> R:
         """Return the result of a step.
@@ -28,7 +28,7 @@ class Doing(Protocol):
 
 
 def plainly(step: Callable[P, R], /, *given: P.args, **named: P.kwargs) -> R:
-    """Return the result of a step, which is done."""
+    """Run a step and return its result."""
     return step(*given, **named)
 
 
@@ -50,7 +50,7 @@ class _Done:
 
 
 class NotedSteps:
-    """Does steps and notes what they read."""
+    """Runs steps and notes what they read."""
 
     def __init__(self, taken: TakingReads, sharing: tuple[type, ...] = ()) -> None:
         """Note what steps read.
@@ -66,7 +66,7 @@ class NotedSteps:
         self._between: list[Reads] = []
 
     def do(self, step: Callable[P, R], /, *given: P.args, **named: P.kwargs) -> R:
-        """Return the result of a step, which is done and noted."""
+        """Run a step, note what it reads, and return its result."""
         assert not named, "what a step is given has an order"
         self._between.append(self._taken())
         kept = tuple(map(_kept, given))
@@ -84,7 +84,7 @@ class NotedSteps:
         return Reads.together([*(one.reads for one in self._done.values()), *self._between])
 
     def again(self, changed: Sequence[Differing]) -> Doing:
-        """Return what does the steps for another project.
+        """Return the runner of the same steps for another project.
 
         changed: in what it differs.
         """

@@ -86,7 +86,7 @@ class AlternatePage:
 
 
 def has_alternates(edition: Edition) -> bool:
-    """Say whether there is anything to tell of alternates."""
+    """Return whether the edition holds anything about alternates."""
     return bool(edition.alternates or edition.document.included_alternates)
 
 
@@ -116,7 +116,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
 
 
 def priced_alternates(edition: Edition) -> set[str]:
-    """Return the keys of the alternates that prices are told of."""
+    """Return the keys of the alternates whose prices this reader sees."""
     return {key for row in edition.combinations for key in row.chosen}
 
 
@@ -150,7 +150,7 @@ def _included(here: PageContext, row: AlternateRow) -> tuple[Html, Html, Html | 
 
 
 def offered_words(here: PageContext, row: AlternateRow) -> str:
-    """Return what an alternate that was chosen came to when it was offered; empty where nobody was told.
+    """Return the price of a chosen alternate when it was offered; empty where it was never offered.
 
     row: of an alternate that is part of the proposal.
     """

@@ -74,7 +74,7 @@ def client_changes_page(here: PageContext, changes: Changes) -> ClientChangesPag
 
 
 def since(here: PageContext, changes: Changes) -> Html:
-    """Return with what a revision is compared.
+    """Return the name of the issue with which a revision is compared.
 
     changes: of this edition.
     """

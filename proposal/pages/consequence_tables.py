@@ -12,7 +12,7 @@ from proposal.pages.tables import Column
 
 
 def by(here: PageContext, one: Consequence, same: str = "no change") -> str:
-    """Return by how much a total differs, with its sign.
+    """Return the difference between two totals, with its sign.
 
     same: what is said where it does not differ, or by less than is shown.
     """

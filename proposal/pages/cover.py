@@ -47,7 +47,7 @@ class CoverPage:
 
 
 def called_on_pages(here: PageContext) -> Html:
-    """Return by which words the pages mean the client and the integrator."""
+    """Return the names by which pages call the client and the integrator."""
     client, integrator = here.cover.client.name, here.cover.integrator.name
     own = (
         "“you” and “the owner” are" if here.edition.reader == "client" else "“the client” and “the owner” are"

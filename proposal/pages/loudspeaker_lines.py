@@ -23,7 +23,7 @@ def lines_table(here: PageContext, title: str, rows: Sequence[LoudspeakerLineRow
 
 
 def taps_table(here: PageContext, title: str, rows: Sequence[LineLoudspeakerRow]) -> Html:
-    """Return what an installer sets and makes off at every loudspeaker of a room, in the order of the lines.
+    """Return the taps to set and terminals to connect at each loudspeaker of a room, in order of the lines.
 
     title: of the room.
     """

@@ -1,4 +1,4 @@
-"""What every page writes with: figures in the project's units, and links from where the page stands."""
+"""What every page needs to write: figures in the project's units, and links relative to the page."""
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
@@ -186,7 +186,7 @@ class PageContext:
     # Changes
 
     def mark(self, collection: str) -> Callable[[Shown], Html | None]:
-        """Return what tells of a row of a collection that it is new or changed, for a schedule."""
+        """Return the function that marks new or changed rows of a collection in a schedule."""
         return lambda row: self.marks.get((collection, natural_key(row)))
 
     # Figures

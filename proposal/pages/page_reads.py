@@ -65,7 +65,7 @@ class Reads:
 
     @contextmanager
     def noting(self) -> Iterator[set[Name]]:
-        """Yield a set that gets what is read until the block ends."""
+        """Yield a set to which everything is added that is read until the block ends."""
         self._begin()
         self._noted = noted = set[Name]()
         try:
@@ -80,7 +80,7 @@ class Reads:
         self._asked.clear()
 
     def asked_of(self, one: "_Noted", told: Sequence[str]) -> None:
-        """Note what answers by itself from now on.
+        """From now on note the reads of an object that answers by itself.
 
         one: which was asked.  told: what it has told since the page began.
         """

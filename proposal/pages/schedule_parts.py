@@ -167,7 +167,7 @@ def links_to_parts(
     to: Callable[[str, str], Html],
     counted: Callable[[tuple[Row, ...]], str],
 ) -> tuple[Html, ...]:
-    """Return the ways to the pages of a schedule's parts, none where all stands on its own page.
+    """Return links to the pages of a schedule's parts; none where it has a single page.
 
     parts: of the schedule.  page: its path.
     to: returns a link to a path with a text.  counted: says how much stands in rows.

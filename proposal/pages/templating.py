@@ -1,4 +1,4 @@
-"""Fill templates with view models, letting nothing through that was not made ready for a page."""
+"""Fill templates with view models; a text that is not escaped for the page is refused."""
 
 from collections.abc import Mapping
 from functools import lru_cache

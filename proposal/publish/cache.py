@@ -1,4 +1,4 @@
-"""Keep what was rendered, so that a drawing that has not changed is not drawn again."""
+"""A cache of rendered files, so that a drawing that has not changed is not drawn again."""
 
 import dataclasses
 import datetime
@@ -75,7 +75,7 @@ class Cache:
         self._used.update(keys)
 
     def prune(self) -> None:
-        """Let go of what no build has used for long; what this process has used since the last time stays.
+        """Delete what no build has used for long; what this process has used since the last pruning stays.
 
         Called once a build, while no other run builds there.
         """

@@ -1,4 +1,4 @@
-"""What is published of a revision, made from the figures of its record alone; nothing is computed.
+"""A revision's sites and files made from the figures of its record alone; nothing is computed.
 
 Under the versions that made it, it is the same bytes. Under others every page says that it was made again.
 """
@@ -79,7 +79,7 @@ def remade(
 
 
 def other_versions(then: Mapping[str, str], now: Mapping[str, str]) -> str:
-    """Return in words what makes a revision now, and what made it; empty where that is the same.
+    """Return in words which versions make a revision now and which made it; empty where they are the same.
 
     then, now: versions by name.
     """

@@ -1,4 +1,4 @@
-"""Whether a record is the one that a digest from elsewhere stands for."""
+"""Whether a record has the digest that somebody was given."""
 
 import re
 from dataclasses import dataclass
@@ -16,7 +16,7 @@ _DIGITS = re.compile(rf"[0-9a-f]{{{SHORTEST_DIGEST},64}}")
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A record held against a digest.
+    """A record compared with a digest.
 
     revision: whose record.  expected: the digest, or its beginning.  found: of the record as it lies there.
     """
@@ -27,7 +27,7 @@ class Held:
 
     @property
     def agrees(self) -> bool:
-        """Whether the record is the one that the digest stands for."""
+        """Whether the record has the digest."""
         return self.found.startswith(self.expected)
 
     def __str__(self) -> str:
@@ -38,7 +38,7 @@ class Held:
 
 
 def held_against(folder: Path, revision: str | None, expected: str) -> Held:
-    """Return the record of a revision, held against a digest; read whole, whatever its manifest says.
+    """Return the record of a revision compared with a digest; the digest is computed from its files.
 
     folder: the project folder.
     revision: whose record; None for the one issued last.

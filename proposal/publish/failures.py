@@ -1,4 +1,4 @@
-"""What is said where the system refuses something, and said and kept where the program itself has failed."""
+"""Messages where the system refuses something, and the message and report where the program fails."""
 
 import errno
 import os
@@ -18,14 +18,14 @@ _OF_THE_SYSTEM = frozenset(
 
 
 def is_failure(error: BaseException) -> bool:
-    """Say whether an error is this program's own fault, and neither the input's nor the system's."""
+    """Return whether an error is a fault of this program, not of the input or the system."""
     if isinstance(error, OSError):
         return not (_named(error) or error.errno in _OF_THE_SYSTEM)
     return not isinstance(error, ProposalError)
 
 
 def line_of(error: BaseException) -> str:
-    """Return what is said of an error: a line, or one for each problem of the input.
+    """Return the message for an error: one line, or one for each problem of the input.
 
     Where the program itself has failed the details are kept in the system's temporary folder.
     Nothing is raised, whatever is full or forbidden.

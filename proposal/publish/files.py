@@ -121,7 +121,7 @@ def remove_empty(folder: OwnPath) -> None:
 
 
 def move(path: OwnPath, target: OwnPath) -> None:
-    """Rename a folder to a name that is free, or a file to one that is free or a file's."""
+    """Rename a folder to a free name, or a file to a free name or over another file."""
     with path.held() as (here, name), target.held() as (there, new):
         kind, found = here.kind(name), there.kind(new)
         if kind not in (FOLDER, FILE):
@@ -167,7 +167,7 @@ def open_kept(file: OwnPath) -> int:
 
 
 def open_kept_for_reading(file: OwnPath) -> int | None:
-    """Open the same for reading alone; None where there is none."""
+    """Open a file that stays for reading only; None where there is none."""
     try:
         return _opened(file, os.O_RDONLY)
     except FileNotFoundError:
@@ -188,7 +188,7 @@ def _opened(file: OwnPath, flags: int) -> int:
 
 
 def note(handle: int, text: str) -> None:
-    """Write a short text into a file that stays, in the place of what it held.
+    """Replace the content of a file that stays by a short text.
 
     handle: of the open file.
     text: in ASCII.
@@ -230,7 +230,7 @@ def write_temporary_file(beginning: str, ending: str, content: bytes) -> str:
 
 
 def write_outputs(files: Mapping[Path, bytes]) -> None:
-    """Write files that a user names, with the folders above them; none counts before all are written.
+    """Write files that a user names, with the folders above them: all of them or none.
 
     Each is new, or replaces a regular file and keeps its permissions. Raises InputError with every one that
     is something else, and OSError, which names the file, where one cannot be written.

@@ -17,7 +17,7 @@ _PART, _NEXT, _FORMER = ".part", ".next", ".former"
 
 
 def swapped_in(folder: OwnPath) -> tuple[OwnPath, ...]:
-    """Return the folders whose entries a swap renames: nothing strange may lie in one."""
+    """Return the folders whose entries a swap renames; they may hold only what the program made."""
     return folder, folder / _NEXT
 
 

@@ -1,4 +1,4 @@
-"""Freeze a revision: its record for git, and what is published of it.
+"""Issue a revision: its record for git, and its published sites and files.
 
 Both are written beside their places, into folders named `.part`. What is published is put in its place first,
 where nothing leads to it yet. The rename of `issued/.part` to `issued/<revision>` is the moment that counts;
@@ -93,7 +93,7 @@ def issue(
     progress: Callable[[str], None],
     judged: Callable[[Computed, Sequence[Finding]], None],
 ) -> Record:
-    """Freeze a revision of a project and return its record.
+    """Issue a revision of a project and return its record.
 
     folder: the project folder.
     progress: told in a few words what is being done.
@@ -142,7 +142,7 @@ def _follow_up(folder: Path, own: OwnFolders, frozen: Frozen) -> None:
 
 
 def refuse_revision(folder: Path, project: Project) -> None:
-    """Raise InputError where a project's revision is issued already, or its name can be none of a folder."""
+    """Raise InputError where a project's revision is issued already, or cannot be the name of a folder."""
     revision = project.brief.revision.identity
     place = project.place("project", "revision", "identity")
     if not is_revision_name(revision):

@@ -1,4 +1,4 @@
-"""Plans of carriers and slots that are kept from one build to the next: another word plans none again."""
+"""Plans of carriers and slots kept from one build to the next, so that a changed word needs no new plan."""
 
 import hashlib
 from collections.abc import Iterator
@@ -46,7 +46,7 @@ class _Plans:
 
 @contextmanager
 def radio_plans_kept(folder: Path) -> Iterator[None]:
-    """Take plans from the cache of a project, and keep those that are made there when the block ends well.
+    """Take plans from a project's cache, and add new ones to it when the block ends without an error.
 
     folder: the project folder.
     """

@@ -1,4 +1,4 @@
-"""What git left unmerged in `issued/`: told before anything there is read as a record, or made again."""
+"""Merge conflicts that git left in `issued/`: reported before anything there is read or made again."""
 
 from collections.abc import Iterator
 from pathlib import Path

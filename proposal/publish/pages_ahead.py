@@ -10,7 +10,7 @@ Contents = Callable[[str], bytes | None]
 
 
 class Overtaken(BaseException):
-    """A file was saved while the site was made of what stood there before: it is not worth finishing."""
+    """A file was saved while the site was being made from its earlier content: making it is stopped."""
 
 
 class PagesAhead:

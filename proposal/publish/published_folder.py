@@ -1,4 +1,4 @@
-"""What leads from one revision to another in a published folder.
+"""The pages and lists that lead from one revision to another in a published folder.
 
 ```
 published/

@@ -1,4 +1,4 @@
-"""What the files of a record hold, whatever its layout, read as what anybody may have put there."""
+"""The files of a record of any layout, read as untrusted input."""
 
 import json
 import os

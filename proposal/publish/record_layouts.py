@@ -1,4 +1,4 @@
-"""How a record of an older layout reads in the next one: one pure function for each rise of the layout.
+"""How a record of an older layout is read in the next one: one pure function for each new layout.
 
 Layout 1 had a file for every page, drawing, input and piece of data; of the proposal it held the base alone,
 in `document.json`; the digests of what is published stood in its manifest. Layout 2 is `manifest.json`,

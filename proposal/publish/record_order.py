@@ -1,4 +1,4 @@
-"""Which records a project has, and in what order; nothing of them is read but what tells it."""
+"""Which records a project has, and in what order; only what gives the order is read."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""By which words a search finds the pages of a site, and which pages it names first."""
+"""The words by which a search finds the pages of a site, and which pages come first."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -82,7 +82,7 @@ def stoppable() -> Iterator[None]:
 
 @contextmanager
 def uninterrupted(done: str = "") -> Iterator[None]:
-    """Let a signal wait until the block has ended, because half of what it does would be worse.
+    """Hold back signals until the block has ended, where stopping half-way would do harm.
 
     done: what the block does, in words for who sent the signal.
     Raises Stopped at its end where one has come meanwhile.
@@ -96,5 +96,5 @@ def uninterrupted(done: str = "") -> Iterator[None]:
 
 
 def followed() -> None:
-    """Say that the program ends as it was asked to: Stopped is not raised again."""
+    """Note that the program is ending as asked, so that Stopped is not raised again."""
     _asked.followed.set()

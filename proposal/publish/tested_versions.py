@@ -1,4 +1,4 @@
-"""What of the site builder was tested with what stands in for it; nothing is replaced of other versions."""
+"""Which methods of the site builder may be replaced: those of versions that were tested."""
 
 import hashlib
 import inspect
@@ -26,7 +26,7 @@ _TESTED: Mapping[str, str] = {
 
 
 def is_as_tested(method: Any) -> bool:
-    """Say whether a method is that of a version that was tested, and nobody else stands in for it."""
+    """Return whether a method is that of a tested version, and has not been replaced already."""
     try:
         source = inspect.getsource(method)
     except (OSError, TypeError):  # it is nowhere to be read

@@ -99,7 +99,7 @@ def _line(pack: PackDay) -> Line:
 
 
 def clock(minutes: float, locale: str) -> str:
-    """Return a time of day as the locale writes it; beyond midnight it begins anew.
+    """Return a time of day as the locale writes it; hours after midnight count from 0 again.
 
     minutes: after midnight.
     """

@@ -1,4 +1,4 @@
-"""The timeline of the state of charge as SVG: a panel for each form of microphone on A3."""
+"""The timeline of the state of charge as SVG: a panel for each form of microphone."""
 
 import math
 from typing import TYPE_CHECKING

@@ -1,4 +1,4 @@
-"""The radio level over a kind of room: what is to spare above the limit, in plan and to scale."""
+"""The radio level over a kind of room: the margin above the limit, in plan and to scale."""
 
 import math
 from dataclasses import dataclass
@@ -79,12 +79,12 @@ def spec_of(edition: Edition, sheet: SheetRow) -> LevelMapSpec:
 
 
 def spare_db(spec: LevelMapSpec) -> list[list[float]]:
-    """Return what is to spare above the wanted level at each point of the grid, dB; below 0 it lacks."""
+    """Return the margin above the wanted level at each point of the grid, dB; negative where it lacks."""
     return [[round(level - spec.wanted_dbm, 2) for level in row] for row in spec.levels_dbm]
 
 
 def contours(spec: LevelMapSpec) -> list[int]:
-    """Return the contours and the edges of the colours: what is to spare, dB, least first.
+    """Return the margins at the contours and at the edges of the colours, dB, least first.
 
     Whole steps that leave few enough bands, so that one of them is the limit, 0 dB, wherever it is reached;
     the first lies at or under the least, the last at or over the most.
@@ -122,7 +122,7 @@ def dbm(level: float, decimals: int = 0) -> str:
 
 
 def margin_words(spec: LevelMapSpec) -> str:
-    """Return what the weakest microphone has above what is wanted, or lacks."""
+    """Return the margin of the weakest microphone in words, or what it lacks."""
     size = f"{abs(spec.worst_margin_db):.1f} dB"
     return f"{size} to spare" if spec.worst_margin_db >= 0 else f"{size} too little"
 

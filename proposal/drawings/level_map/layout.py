@@ -1,4 +1,4 @@
-"""The level map as SVG: colours by what is to spare under the plan of the room, to a round scale."""
+"""The level map as SVG: colours by margin under the plan of the room, to a round scale."""
 
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -67,7 +67,7 @@ def render(spec: LevelMapSpec, prefix: str) -> bytes:
 
 
 def colour_of(low: float, high: float) -> str:
-    """Return the colour of a band, the same on every map: lighter where more is to spare.
+    """Return the colour of a band, the same on every map: lighter where the margin is larger.
 
     low, high: what is to spare at its edges, dB.
     """

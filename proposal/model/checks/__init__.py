@@ -1,1 +1,1 @@
-"""What no single field can tell: checked over the whole project."""
+"""Checks that need more than one field: made over the whole project."""

@@ -1,4 +1,4 @@
-"""What no single field can tell: locales, addresses, outlines and dates that mean something together."""
+"""Checks across fields: locales, addresses, outlines and dates that depend on each other."""
 
 import re
 from collections.abc import Callable, Iterator, Sequence
@@ -32,7 +32,7 @@ _OUTLINES: TypeAdapter[Any] = TypeAdapter(Outline)
 def wrong_values(
     tree: Untyped, images: Sequence[str], is_locale: Callable[[str], bool]
 ) -> Iterator[Complaint]:
-    """Yield path and message of well-formed values that mean nothing or contradict each other.
+    """Yield path and message of values that are well formed and yet impossible, or contradict each other.
 
     tree: the untyped project; what is malformed is passed over, since validation reports it.
     images: names of the files in images/.
@@ -79,7 +79,7 @@ def _wrong_joins(tree: Untyped) -> Iterator[Complaint]:
 
 
 def unknown_currencies(tree: Untyped) -> Iterator[Complaint]:
-    """Yield path and message of every exchange rate for a currency that is none; the key is wrong."""
+    """Yield path and message of every exchange rate for an unknown currency code; the key is wrong."""
     for code in mapping_at(tree, "project", "terms", "exchange"):
         if not is_currency(code):
             yield ("project", "terms", "exchange", code), f"{WANTED_CURRENCY}; found {shown(code)}"

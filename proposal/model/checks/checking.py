@@ -109,7 +109,7 @@ class Memory:
         return known[1]
 
     def valid(self, model: type[_Model], node: trees.Node, given: Mapping[str, Any]) -> _Model:
-        """Return what a part of the tree says; raises ValidationError where it is wrong.
+        """Return the model of a part of the tree; raises ValidationError where it is wrong.
 
         model: class that the part is read as.
         node: the part.

@@ -1,4 +1,4 @@
-"""Names, currencies and days of the commercial rules that cannot be what they should be."""
+"""Checks of the names, currencies and days in the commercial rules."""
 
 import datetime
 from collections.abc import Iterable, Iterator, Mapping
@@ -27,7 +27,7 @@ def wrong_commercial(
     models: Mapping[str, Sort],
     revision: datetime.date,
 ) -> Iterator[Complaint]:
-    """Yield path, below the commercial rules, and message of what names nothing or lies too far off.
+    """Yield path, below the commercial rules, and message of names without a target and days too far off.
 
     rooms, equipment_rooms, storeys: tags; models: model codes of the library, and what each is.
     revision: date of the revision.

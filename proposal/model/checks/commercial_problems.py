@@ -1,4 +1,4 @@
-"""What is wrong with labour, price and programme as a project says them, seen beside the data they name."""
+"""Checks of a project's labour, price and programme against the data that they name."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any, Literal

@@ -1,4 +1,4 @@
-"""What the owner's equipment names: its place, its rack, its rooms, and the destinations that it is."""
+"""Checks of the owner's equipment: its place, rack, rooms and the destinations that it serves."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -12,7 +12,7 @@ _OF_LAYOUT = ("microphones", "loudspeakers")
 
 
 def wrong_owner_equipment(tree: Untyped) -> Iterator[Complaint]:
-    """Yield path and message of what equipment of the owner names and is not there.
+    """Yield path and message of everything that the owner's equipment names and that does not exist.
 
     tree: the untyped project; what is malformed is passed over, since validation reports it.
     """

@@ -1,4 +1,4 @@
-"""What no single field of a pathway can tell: kinds against fields, ends, storeys and lengths."""
+"""Checks of pathways across fields: kind, ends, storeys and lengths."""
 
 import math
 from collections.abc import Iterator, Mapping
@@ -26,7 +26,7 @@ _ROUNDING_M = 0.05
 
 
 def wrong_pathways(tree: Untyped) -> Iterator[tuple[Path, str]]:
-    """Yield path and message of pathways that mean nothing or contradict themselves.
+    """Yield path and message of pathways that are impossible or contradict themselves.
 
     tree: the untyped project; what is malformed is passed over, since validation reports it.
     """

@@ -1,4 +1,4 @@
-"""What no single field can tell of radio and places: constructions, rooms and what stands in them."""
+"""Checks of radio and places across fields: constructions, rooms and what stands in them."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import combinations

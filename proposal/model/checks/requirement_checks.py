@@ -1,4 +1,4 @@
-"""What of requirements can be wrong only beside the rest of a project."""
+"""Checks of requirements against the rest of a project."""
 
 from collections.abc import Iterator, Mapping
 

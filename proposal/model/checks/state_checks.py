@@ -13,7 +13,7 @@ Complaint = tuple[Path, str]
 
 
 def unknown_in_states(tree: Untyped) -> Iterator[Dangling]:
-    """Yield rooms, kinds of day and states that nothing of the project is called.
+    """Yield the rooms, kinds of day and states that are named and do not exist in the project.
 
     tree: the untyped project; what is malformed is passed over, since validation reports it.
     """

@@ -17,7 +17,7 @@ _CODE = re.compile(r"(?P<fence>`+)(?!`).+?(?<!`)(?P=fence)(?!`)", re.DOTALL)
 
 
 def wrong_pictures_in_prose(text: str, file: str, images: Collection[str], problems: list[Problem]) -> None:
-    """Add where a text shows a picture that is not in `images/`.
+    """Add a problem for each picture that a text shows and that is not in `images/`.
 
     text: Markdown; file: where it stands.
     images: names of the files in `images/`.

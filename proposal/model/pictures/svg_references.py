@@ -25,7 +25,7 @@ class _RefusedError(Exception):
 
 
 def wrong_references(tree: SvgTree, kept: Kept, problems: list[Problem]) -> None:
-    """Add where a drawing draws itself within itself, or too much by drawing parts of it many times."""
+    """Add a problem where a drawing refers to itself, or repeats parts of itself too often."""
     by_identity: dict[str, SvgElement] = {}
     for element in _all(kept.root):
         for attribute in element.attributes:

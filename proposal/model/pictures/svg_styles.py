@@ -44,7 +44,7 @@ class Rule:
     declarations: tuple[tuple[str, str], ...]
 
     def last_names(self) -> Iterator[str]:
-        """Yield for each of its selectors one name that every element has for which it is.
+        """Yield for each of its selectors one name that every element it selects has.
 
         The name is a class as `.class`, an `id` as `#id`, the name of an element, or `*`.
         """

@@ -1,4 +1,4 @@
-"""Terms of the contract, each in one short form by which it is printed and held against what was asked."""
+"""Terms of the contract, each in the short form that is printed and compared with what was asked."""
 
 import datetime
 from collections.abc import Iterator, Mapping

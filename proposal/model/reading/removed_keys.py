@@ -1,4 +1,4 @@
-"""Keys that files held once and hold no longer: who still writes one is told so, and what to do."""
+"""Keys that files once had: whoever still writes one is told what to do instead."""
 
 from collections.abc import Mapping
 

@@ -116,7 +116,7 @@ def new_file(head: AnySequence[str], values: Nested) -> str:
 
 
 def told_anew(before: Node | None, after: Node | None) -> set[tuple[str | int, ...]]:
-    """Return the paths under which a file says something else than it did.
+    """Return the paths at which two texts of a file differ.
 
     before, after: what it said, and what it says now; None where there was no file.
     """
