@@ -1,7 +1,7 @@
 """Editions: what one reader may see of a document, decided before anything is shown."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, time
 from decimal import Decimal
 from functools import cache
@@ -16,6 +16,7 @@ from proposal.document.readers import Reader, Shown
 from proposal.document.rows.alternates import AlternateRow, CombinationRow, Sensitivity
 from proposal.document.schedule import Shows
 from proposal.document.whole_proposal import OpenAlternate, Proposal
+from proposal.field_classes import dataclass
 
 ON_REQUEST = "on request"
 HOUSE_READER: Reader = "estimator"

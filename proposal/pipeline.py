@@ -112,6 +112,22 @@ class Computed:
             self.time_on_site,
         )
 
+    @property
+    def whole_price(self) -> Decimal:
+        """Return the whole price before tax: no other view of it is computed."""
+        if "price" in self.__dict__:
+            return self.price.whole.price
+        from proposal.estimate.price.price import whole_price
+
+        return whole_price(
+            self.project,
+            self.estimate,
+            self.labour,
+            self.project.labour,
+            self.project.brief.price,
+            self.time_on_site,
+        ).price
+
     @cached_property
     def time_on_site(self) -> "TimeOnSite":
         """Return when people work on site; the programme is planned only where something is counted by it."""

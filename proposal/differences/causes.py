@@ -5,7 +5,6 @@ change of the inputs can be meant; else it names those that come into question.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -14,6 +13,7 @@ from proposal.differences.inputs import InputRow, Inputs
 from proposal.differences.keys import keys_of
 from proposal.document.document import Document
 from proposal.document.readers import Shown
+from proposal.field_classes import dataclass
 
 # Keys of project.yaml that only the cover and the terms show.
 _COVER_KEYS = frozenset(

@@ -1,12 +1,12 @@
 """What changed since an earlier state, as one reader may see it."""
 
 import datetime
-from dataclasses import dataclass
 
 from proposal.differences.consequences import Consequence, consequences
 from proposal.differences.difference import Difference, differences
 from proposal.differences.inputs import Inputs
 from proposal.document.document import Document
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

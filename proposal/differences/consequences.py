@@ -2,13 +2,13 @@
 
 import datetime
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple, TypeAlias
 
 from proposal.document.document import Document
 from proposal.document.headings import Words
 from proposal.document.quantities import Quantity
+from proposal.field_classes import dataclass
 
 Amount: TypeAlias = int | float | Decimal | datetime.date
 

@@ -1,13 +1,13 @@
 """The difference between two documents, exact to the last field, and a document with one applied."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Final, TypeAlias, TypeVar
 
 from proposal.differences.keys import Key, Numbering, keys_of, numbering_of, references_of, serials_of
 from proposal.document.document import Document
 from proposal.document.readers import Shown
+from proposal.field_classes import dataclass
 
 Path: TypeAlias = tuple[str | Key, ...]
 """Names of fields and keys of mappings as texts, keys of rows as tuples of texts."""

@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from proposal.field_classes import dataclass
 
 _PART = re.compile(r"\{(\w+)\}")
 

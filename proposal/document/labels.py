@@ -5,11 +5,11 @@ same at both ends and in every schedule, with this end and the far end below it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow
+from proposal.field_classes import dataclass
 from proposal.quantities.formatting import short_quantity
 
 

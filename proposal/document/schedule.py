@@ -1,13 +1,14 @@
 """What a field and a schedule are: declared once, read by whatever shows, writes, compares or checks them."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cache
 from types import FunctionType, MappingProxyType
 from typing import Any, ClassVar, Literal, TypeVar, get_args
 
 from proposal.document.quantities import WORDS, Quantity
 from proposal.document.readers import Reader, Shown
+from proposal.field_classes import dataclass
 
 ALL: frozenset[Reader] = frozenset(get_args(Reader))
 NOT_CLIENT: frozenset[Reader] = frozenset({"reviewer", "estimator", "installer"})

@@ -2,7 +2,6 @@
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -11,6 +10,7 @@ from proposal.document.headings import Words
 from proposal.document.quantities import BESIDE, Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import Shows, field_of
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 # Quantity → kind of quantity whose unit the project's choice of units sets.

@@ -1,6 +1,6 @@
 """The colours of all drawings, and how lines of each kind of signal are drawn."""
 
-from dataclasses import dataclass
+from proposal.field_classes import dataclass
 
 INK = "#1c2530"
 MUTED = "#4a5563"

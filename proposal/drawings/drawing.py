@@ -6,7 +6,6 @@ function that does.
 
 import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
 from proposal.document.rows.sheets import SheetRow
@@ -16,6 +15,7 @@ from proposal.drawings.graph import svg
 from proposal.drawings.legend import Foot
 from proposal.drawings.sheet import TitleBlock
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 
 LayOut: TypeAlias = Callable[[str], str]
 

@@ -8,11 +8,12 @@ leader. What fits nowhere at all is handed back, so that the sheet can list it.
 import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from proposal.drawings.canvas import ASCENT, DESCENT, LINE
 from proposal.drawings.colours import INK
 from proposal.drawings.letter_widths import letters_pt
+from proposal.field_classes import dataclass
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]

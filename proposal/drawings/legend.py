@@ -2,13 +2,14 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from html import escape
 from typing import TypeAlias
 
 from proposal.drawings.colours import INK, MUTED, PAPER, Stroke, dash_of
 from proposal.drawings.lettering import plain, width_pt, wrapped
 from proposal.drawings.symbol_table import SYMBOLS, symbol_of, symbol_svg
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,10 @@
 """What every sheet has around its drawing: the paper, and what the title block says."""
 
-from dataclasses import dataclass
-
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.terms import Cover, RevisionRow
 from proposal.drawings.draft_mark import DRAFT
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 from proposal.quantities.sheet_sizes import SHEET_MARGIN_PT, sheets_for
 

@@ -1,9 +1,9 @@
 """The symbols of all drawings: one table, from which plans, maps, charts and legends draw."""
 
 import math
-from dataclasses import dataclass
 
 from proposal.drawings.colours import INK, MUTED, PAPER
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True)

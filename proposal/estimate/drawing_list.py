@@ -4,7 +4,6 @@ How a kind is described and drawn is in the folder of `proposal/drawings/` with 
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from proposal.design.connections.cable import Cable
@@ -27,6 +26,7 @@ from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
 from proposal.estimate.reels.reel_sheets import cut_plan_parts
 from proposal.estimate.sheet_titles import called, of_room, of_storey
 from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 
 MOST_SECTIONS = 12

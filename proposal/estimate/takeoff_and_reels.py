@@ -1,7 +1,6 @@
 """The take-off: how many of each model, where, and what they cost."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.connections.cable import Cable
@@ -28,6 +27,7 @@ from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_lines, reel_or
 from proposal.estimate.takeoff.supports import support_lines
 from proposal.estimate.takeoff.switch_link_lines import switch_link_lines
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.rounding import shared_out

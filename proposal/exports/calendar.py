@@ -2,7 +2,8 @@
 
 import datetime
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from proposal.field_classes import dataclass
 
 LONGEST_LINE = 75
 """Octets of a line without its end (RFC 5545, 3.1)."""

@@ -3,7 +3,7 @@
 import datetime
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -14,6 +14,7 @@ from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Job, Row, Shows, columns_of, part_in, visible
 from proposal.document.values import Values, converted, field_text, is_nothing, spelled, values_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 HOURS_PLACES = 2

@@ -1,13 +1,13 @@
 """Changed inputs, written into the text of the files that hold them, each alone in its place."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.document.making.price_inputs import SHARE, Keys
 from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.planned_days import day_of, is_day
+from proposal.field_classes import dataclass
 from proposal.imports.input_places import LABOUR_FILE, LIBRARY_FILE, InputPlace, InputPlaces
 from proposal.imports.workbook_inputs import ChangedInput
 from proposal.model.reading.scalar_edits import (

@@ -5,10 +5,10 @@ project's own library, since other projects read that one too; into the company'
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.document.making.price_inputs import Keys
 from proposal.errors import Place
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import FIELD_OF_KIND
 from proposal.model.equipment.library_files import LibraryFile

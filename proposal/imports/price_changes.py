@@ -4,11 +4,12 @@ All that one supplier gives stands in one file, which is called after the suppli
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.imports.input_changes import InputChange
 from proposal.imports.input_places import InputPlace
 from proposal.imports.price_lists import PriceLine

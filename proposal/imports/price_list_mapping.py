@@ -1,11 +1,12 @@
 """The small file that says how a supplier's price list is read: itself read, and held against the library."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from pydantic import ValidationError
 
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.materials import Cable
 from proposal.model.price.price_list import PriceListMapping

@@ -5,11 +5,12 @@ import datetime
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import get_args
 
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.imports.xlsx_sheets import MOST_ROWS, Cell, sheets_of
 from proposal.model.price.price_list import Encoding, ListColumn, PriceListMapping
 from proposal.model.reading.text_files import text_of

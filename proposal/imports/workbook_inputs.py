@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from proposal.document.rows.price_inputs import PriceInputRow
@@ -13,6 +13,7 @@ from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, SUBJECT,
 from proposal.exports.workbook.planned_days import day_of, is_day, serial
 from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
+from proposal.field_classes import dataclass
 from proposal.imports.xlsx_sheets import Cell, Rows, sheets_of
 from proposal.quantities.messages import nearest, shown
 

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import ClassVar
 
@@ -14,6 +14,7 @@ from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import AlternateEdition, Edition
+from proposal.field_classes import dataclass
 from proposal.pages.client_changes import ToldSection, told_sections
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.fact_list import facts_to_come

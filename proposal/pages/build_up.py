@@ -1,7 +1,6 @@
 """How the price is built up, what margin it leaves, and when money comes and goes: for the house alone."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
@@ -16,6 +15,7 @@ from proposal.document.rows.price import (
 )
 from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow
 from proposal.document.rows.price_inputs import PriceInputRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text

@@ -1,10 +1,10 @@
 """Cables: totals and runs for everyone, the schedule of every cable for those who see it."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.cable_types import CableTypeRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

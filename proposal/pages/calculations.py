@@ -1,12 +1,12 @@
 """Calculations with their workings: what was checked on one page, and a page a place with every number."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.data_sources import DataSourceRow
 from proposal.document.rows.findings import WorkingRow
+from proposal.field_classes import dataclass
 from proposal.pages.fact_list import Fact, fact_list, facts_of
 from proposal.pages.markdown import Html, anchor, html_text, join, text
 from proposal.pages.page_context import PageContext

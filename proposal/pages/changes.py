@@ -1,7 +1,6 @@
 """What changed since the issue before: totals first, then row by row, and marks for the rows themselves."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.differences.causes import Cause, Causes
@@ -12,6 +11,7 @@ from proposal.differences.keys import Key
 from proposal.differences.told_changes import told_changes
 from proposal.document.headings import Words
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.pages.client_changes import ToldSection, since, told_sections
 from proposal.pages.consequence_tables import changed_totals
 from proposal.pages.markdown import Html, join, text

@@ -1,11 +1,11 @@
 """Channels and settings: an overview, and a page a place with its channel list and configuration sheets."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow, LoudspeakerLineRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.field_classes import dataclass
 from proposal.pages.loudspeaker_lines import line_tests_table, lines_table, taps_table
 from proposal.pages.markdown import Html, anchor, text
 from proposal.pages.page_context import PageContext

@@ -1,13 +1,13 @@
 """What changed since the issue before, in sentences: price and days first, then cause by cause."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar, TypeAlias
 
 from proposal.differences.changes import Changes
 from proposal.differences.told_changes import ChangeCause, ToldChange, told_changes
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
+from proposal.field_classes import dataclass
 from proposal.pages.consequence_tables import totals_side_by_side
 from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.page_context import PageContext

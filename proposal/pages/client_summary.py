@@ -1,13 +1,13 @@
 """The client's summary: what it costs and when, what they get, what can be chosen, what is needed of them."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 from typing import ClassVar
 
 from proposal.differences.details import total_texts
 from proposal.document.rows.client_steps import DUTIES, NETWORK, OWN, PROGRAMME, QUESTIONS, ClientStepRow
 from proposal.editions import AlternateEdition
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.alternates import has_alternates, offered_words, priced_alternates
 from proposal.pages.consequence_tables import by

@@ -1,6 +1,5 @@
 """The cover and the summary."""
 
-from dataclasses import dataclass
 from functools import partial
 from typing import ClassVar
 from urllib.parse import quote
@@ -8,6 +7,7 @@ from urllib.parse import quote
 from proposal.document.rows.findings import FindingCount
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.fact_list import Fact, fact_list, fact_of_part, facts_of, leading_to, marked
 from proposal.pages.markdown import Html, join, text

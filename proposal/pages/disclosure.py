@@ -1,9 +1,9 @@
 """What a client can work out from all prices received, and what is to be said of it: for the house alone."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.disclosure import DisclosureRow
+from proposal.field_classes import dataclass
 from proposal.pages.calculations import source_table
 from proposal.pages.findings import finding_section
 from proposal.pages.markdown import Html

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, html_text, plain, text

@@ -1,10 +1,10 @@
 """The equipment list, by model and by device."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.pack_life import PackLifeRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

@@ -1,12 +1,12 @@
 """Lists of facts: headings and values as a row declares them, as far as an edition has something for them."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from proposal.document.readers import Shown
 from proposal.document.schedule import Column, columns_of, part_in
 from proposal.document.values import field_text, is_nothing, item_text
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, html_text
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import facts, status

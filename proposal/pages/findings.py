@@ -1,10 +1,10 @@
 """What the review of the design found."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.findings import FindingRow
 from proposal.document.rows.plain_warnings import PlainWarningRow
+from proposal.field_classes import dataclass
 from proposal.pages.cover import counts_of_findings
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, anchor, html_text, text

@@ -1,10 +1,10 @@
 """How a kind of room works, in words made from its design."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.document.rows.room_contents import DestinationRow, SizeRow
 from proposal.document.rows.rooms import RoomSheet
+from proposal.field_classes import dataclass
 from proposal.pages.phrases import capital, code_phrase, forms, natural, plural
 from proposal.pages.schedule_table import grouped
 from proposal.quantities.formatting import count_of, listed

@@ -1,11 +1,11 @@
 """Label sheets to print: one sheet for each room, a QR code on every label."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
 
 from proposal.document.labels import Label, labels_of
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import LABELS

@@ -1,7 +1,6 @@
 """Labour: hours by trade and phase, by room and system, and line by line."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
@@ -17,6 +16,7 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

@@ -1,9 +1,9 @@
 """How long sound takes from microphones to those who listen."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.latency import LatencyRow
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule

@@ -1,10 +1,10 @@
 """Mains power: the load schedule of circuits, the outlets on them, and what every device takes."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
 from proposal.document.rows.standby import PowerPathRow, RoomWithoutMainsRow, StandbySupplyRow
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule

@@ -1,7 +1,6 @@
 """The page for the client's network team."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
@@ -15,6 +14,7 @@ from proposal.document.rows.network import (
     VlanRow,
 )
 from proposal.document.rows.switch_links import SwitchLinkRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.markdown import Html, text

@@ -1,9 +1,9 @@
 """What the owner furnishes: what it needs, and how it is joined."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule

@@ -1,7 +1,7 @@
 """What every page needs to write: figures in the project's units, and links relative to the page."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 from functools import lru_cache
 from posixpath import dirname, relpath
@@ -13,6 +13,7 @@ from proposal.document.rows.terms import Cover
 from proposal.document.schedule import Link
 from proposal.document.values import Values, values_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.pages.link_targets import Space, Targets
 from proposal.pages.markdown import Html, join, link, text
 from proposal.pages.marks import Marks

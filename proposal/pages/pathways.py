@@ -1,10 +1,10 @@
 """Pathways and conduits: what lies in each, how full it is, and how cables are pulled through."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.document.rows.sheets import CONDUIT_SECTIONS
+from proposal.field_classes import dataclass
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext

@@ -1,13 +1,13 @@
 """Switch ports and the power they give."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow
 from proposal.document.rows.switch_links import SwitchLinkRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

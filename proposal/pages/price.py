@@ -1,7 +1,6 @@
 """The price as a client reads it: totals, the same total by room, system and phase, taxes and payments."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.offer_totals import offered_rooms, offered_systems
@@ -16,6 +15,7 @@ from proposal.document.rows.price import (
     TaxRow,
     YearlyRow,
 )
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.author_prose import prose
 from proposal.pages.fact_list import fact_list, facts_of

@@ -1,12 +1,12 @@
 """What the price contains, line by line for each room, and unit prices for changes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.rows.price import OfferRow, UnitPriceRow
 from proposal.document.rows.price_build_up import UnitCostRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

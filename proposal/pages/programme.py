@@ -1,7 +1,6 @@
 """The programme: the days that matter, its chart, its activities, what sets its end, its calendar."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.programme import (
@@ -14,6 +13,7 @@ from proposal.document.rows.programme import (
     SetDayRow,
 )
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.fact_list import fact_list, facts_of

@@ -1,9 +1,9 @@
 """Racks: what stands where, with weight, heat and outlets."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.racks import RackPlaceRow, RackRow
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.radio import (
@@ -18,6 +17,7 @@ from proposal.document.rows.radio import (
     RadioSummary,
 )
 from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, text

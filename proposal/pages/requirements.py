@@ -1,13 +1,13 @@
 """The statement of compliance: what the client asks for, what answers it, and whether it is met."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.requirements import RequirementAnswerRow, RequirementRow
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.fact_list import Fact
 from proposal.pages.markdown import Html, anchor, join, text

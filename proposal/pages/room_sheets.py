@@ -1,7 +1,6 @@
 """The page of a kind of room: what it is for, how it works, what it takes and where it is built."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.offer_totals import offered_rooms
@@ -17,6 +16,7 @@ from proposal.document.rows.sheets import (
     ROOM_PLAN,
     SIGNAL_FLOW,
 )
+from proposal.field_classes import dataclass
 from proposal.pages.acceptance_criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups

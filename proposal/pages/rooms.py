@@ -1,9 +1,9 @@
 """The room schedule."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box

@@ -5,7 +5,6 @@ and places on the air.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from proposal.document.document import Document
@@ -17,6 +16,7 @@ from proposal.document.rows.network import NetworkHostRow
 from proposal.document.rows.price_build_up import PriceLineRow
 from proposal.document.rows.radio import MarginRow, RadioPlaceRow
 from proposal.document.rows.takeoff import TakeoffRow
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.paths import (
     BUILD_UP,

@@ -1,7 +1,7 @@
 """Tables whose columns are what their rows declare, as far as an edition has something for them."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any, Generic, TypeVar
 
@@ -10,6 +10,7 @@ from proposal.document.schedule import JOBS, Job, Shows, columns_of
 from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row as Declaring
 from proposal.document.values import cell_order, cell_text, field_text
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.marks import mark_of
 from proposal.pages.page_context import PageContext

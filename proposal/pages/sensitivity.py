@@ -1,11 +1,11 @@
 """Which assumptions move the price most, as the estimator reads it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.rows.alternates import Sensitivity, VariedRow
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, html_text, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule

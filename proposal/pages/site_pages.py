@@ -1,7 +1,7 @@
 """Every page of one edition, and the navigation between them."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import partial
 from typing import TypeAlias
 
@@ -9,6 +9,7 @@ from proposal.document.rows.sheets import SheetRow
 from proposal.document.spelling import Spelling
 from proposal.document.values import values_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.alternates import (
     alternate_page,

@@ -1,10 +1,10 @@
 """The states in which the building is used, and what holds in each."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.radio import RadioStateRow
 from proposal.document.rows.states import JoinedSoundRow, StateRow
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.portable_sets import (

@@ -1,11 +1,11 @@
 """The description of the whole system."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomSheet
+from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.how_it_works import sizes_of
 from proposal.pages.markdown import Html, text

@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, anchor, html_text
 
 _LONGEST_TAG = 40

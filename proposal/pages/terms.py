@@ -1,12 +1,12 @@
 """Assumptions, open questions, exclusions; scope and terms; who does what; cautions."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
+from proposal.field_classes import dataclass
 from proposal.pages.cover import called_on_pages
 from proposal.pages.fact_list import fact_list, facts_of_groups
 from proposal.pages.markdown import Html, text

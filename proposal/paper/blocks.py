@@ -1,8 +1,10 @@
 """What a page of paper is made of: blocks, one below the other, and the text in them."""
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from functools import lru_cache
 from typing import Any, Literal, TypeAlias
+
+from proposal.field_classes import dataclass
 
 Style: TypeAlias = Literal[
     "strong",

@@ -1,8 +1,10 @@
 """The HTML of a page as a tree of elements."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from html.parser import HTMLParser
+
+from proposal.field_classes import dataclass
 
 _EMPTY = frozenset({"br", "hr", "img", "input", "wbr", "path", "rect", "line", "circle", "polyline"})
 """Elements that hold nothing and need no end."""

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from proposal.field_classes import dataclass
 from proposal.paper.blocks import Inline, Span, Style
 from proposal.paper.html_tree import Element
 from proposal.paper.signs import Fonts, broken

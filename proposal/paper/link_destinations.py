@@ -1,10 +1,10 @@
 """Where links lead on paper: to a page, to a row or a heading of it, or to an address outside."""
 
 from collections.abc import Mapping, Set
-from dataclasses import dataclass
 from posixpath import dirname, normpath
 from urllib.parse import unquote, urlsplit
 
+from proposal.field_classes import dataclass
 from proposal.paper.html_tree import Element
 
 _OUTSIDE = frozenset({"http", "https", "mailto"})

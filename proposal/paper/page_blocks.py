@@ -2,8 +2,9 @@
 
 import html
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from proposal.field_classes import dataclass
 from proposal.paper.blocks import (
     Block,
     Box,

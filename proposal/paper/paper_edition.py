@@ -2,9 +2,10 @@
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
+from proposal.field_classes import dataclass
 from proposal.paper.blocks import Block, Box, Heading, Listing, Picture, Table, as_data
 from proposal.paper.column_widths import columns_of, fitted, takes, wants
 from proposal.paper.html_tree import Element, html_tree

@@ -3,8 +3,10 @@
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
+
+from proposal.field_classes import dataclass
 
 MISSING = "\ufffd"
 """Stands for a sign that no font has: the reader sees that something is missing."""

@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.errors import BuildError
+from proposal.field_classes import dataclass
 
 TEXT_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3, text below 18 pt
 _PAPER = (255, 255, 255)

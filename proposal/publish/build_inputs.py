@@ -9,11 +9,11 @@ import hashlib
 import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
 
+from proposal.field_classes import dataclass
 from proposal.publish.program_folders import BUILD, FILE, FOLDER, ISSUED, PUBLISHED, kind_of
 from proposal.publish.program_version import code, installation
 from proposal.resources import company_library, resource

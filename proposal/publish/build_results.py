@@ -7,9 +7,9 @@ would make the same and say the same.
 import json
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from proposal.field_classes import dataclass
 from proposal.publish.build_inputs import BuildInputs, build_inputs, files_digest
 from proposal.publish.cache import Cache
 from proposal.publish.folder_replacement import swapped_in, unfinished

@@ -3,7 +3,7 @@
 import gc
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from proposal.differences.changes import Changes, State
@@ -11,6 +11,7 @@ from proposal.differences.inputs import InputRow, Inputs, inputs_of
 from proposal.document.document import Document
 from proposal.document.readers import Reader
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.inputs import InputChange, input_changes
 from proposal.model.issued import MANIFEST
 from proposal.publish.record import INPUTS, LIBRARY, document_in, files_in

@@ -1,12 +1,12 @@
 """The issue with which a revision is compared: the one before it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.differences.changes import State
 from proposal.differences.inputs import Inputs
 from proposal.document.document import Document
+from proposal.field_classes import dataclass
 from proposal.model.folder_files import read_folder
 from proposal.publish.compared_states import ProjectState, inputs_between, record_state
 from proposal.publish.prices_in_records import received_until

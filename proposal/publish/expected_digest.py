@@ -1,10 +1,10 @@
 """Whether a record has the digest that somebody was given."""
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.publish.editions_from_record import SHORTEST_DIGEST
 from proposal.publish.program_folders import ISSUED
 from proposal.publish.record import records_of

@@ -3,11 +3,11 @@
 import os
 import subprocess
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, NamedTuple
 
 from proposal.errors import InputError, Place, Problem, naming
+from proposal.field_classes import dataclass
 from proposal.model.folder import FOLDERS, READ_FOLDERS, TOP_FILES
 from proposal.model.folder_files import LARGEST_IMAGE, MOST_FILES
 from proposal.model.issued import MANIFEST, REGISTER

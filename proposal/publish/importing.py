@@ -2,7 +2,7 @@
 
 import stat
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from proposal.document.making.document import document_of
@@ -12,6 +12,7 @@ from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.planned_days import is_day, planned_days
 from proposal.exports.workbook.room_counts import room_counts
 from proposal.exports.workbook.spare_allowances import is_spare, spare_allowances
+from proposal.field_classes import dataclass
 from proposal.imports.input_changes import InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
 from proposal.imports.price_changes import PriceChanges, price_changes

@@ -9,7 +9,6 @@ away what is left of the first and writes what is missing of the second.
 
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
@@ -17,6 +16,7 @@ from proposal.document.kept_document import stored, stored_offer
 from proposal.document.readers import READERS
 from proposal.errors import BuildError, DesignError, InputError, Problem
 from proposal.estimate.revision_register import register
+from proposal.field_classes import dataclass
 from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
 from proposal.model.loading import load_source
 from proposal.model.project import Project

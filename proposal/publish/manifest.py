@@ -5,13 +5,14 @@ import datetime
 import hashlib
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.issued import LAYOUT, MANIFEST, layout_of, read_object
 from proposal.publish.record_layouts import Held, in_layout
 from proposal.publish.revision_names import is_revision_name

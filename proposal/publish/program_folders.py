@@ -9,11 +9,11 @@ import os
 import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.quantities.messages import printable, shown
 
 BUILD, ISSUED, PUBLISHED = "build", "issued", "published"

@@ -1,7 +1,7 @@
 """Build the sites of a computed project: one for each edition."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -10,6 +10,7 @@ from proposal.document.making.history import with_issued, with_offered_prices
 from proposal.document.readers import Reader
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal, with_changes
+from proposal.field_classes import dataclass
 from proposal.model.source import ProjectSource
 from proposal.pages.downloads import Download
 from proposal.pipeline import Computed

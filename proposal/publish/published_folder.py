@@ -19,11 +19,11 @@ with every issue.
 import html
 import json
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import PurePosixPath
 from urllib.parse import quote
 
 from proposal.document.readers import READERS, Reader
+from proposal.field_classes import dataclass
 from proposal.pages.paths import DOWNLOADS
 from proposal.publish.manifest import Manifest
 from proposal.publish.revision_names import LATEST

@@ -7,12 +7,13 @@ Nothing of it is needed to make anything again: where it is lost, everything is.
 import dataclasses
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
 from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError
+from proposal.field_classes import dataclass
 from proposal.publish.manifest import Manifest
 from proposal.publish.program_folders import OwnPath
 from proposal.publish.revision_names import is_revision_name

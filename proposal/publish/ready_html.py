@@ -9,11 +9,11 @@ a whole that is written otherwise in any way.
 import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import lru_cache
 from html import unescape
 from typing import Any, TypeAlias
 
+from proposal.field_classes import dataclass
 from proposal.publish.tested_versions import are_as_tested, is_as_tested
 
 _TAG = (

@@ -1,7 +1,6 @@
 """Issued records as folders: which there are, what each holds, and how one is read."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
@@ -9,6 +8,7 @@ from proposal.document.document import Document
 from proposal.document.kept_document import restored, restored_proposal
 from proposal.document.whole_proposal import Proposal
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.issued import LAYOUT, MANIFEST, Issue, ends_of, order_of
 from proposal.model.loading import standing_wording
 from proposal.publish.manifest import Manifest, read_manifest

@@ -1,10 +1,10 @@
 """The words by which a search finds the pages of a site, and which pages come first."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fnmatch import fnmatchcase
 
 from proposal.document.document import Document
+from proposal.field_classes import dataclass
 from proposal.pages.paths import room_sheet_path
 
 

@@ -8,7 +8,6 @@ import logging
 import os
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import partial
 from importlib.util import find_spec
 from pathlib import Path, PurePosixPath
@@ -17,6 +16,7 @@ from typing import TypeAlias
 import yaml
 
 from proposal.errors import BuildError, PartError, printable
+from proposal.field_classes import dataclass
 from proposal.publish.branding import Palette, brand_palette
 from proposal.publish.cache import Cache
 from proposal.publish.files import replace, write_all, write_new

@@ -8,12 +8,12 @@ forgery: who can write to the project can write the digests anew.
 import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
 from proposal.document.readers import READERS
 from proposal.errors import InputError, Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.issued import MANIFEST
 from proposal.publish.issued_schedules import expected_latest, latest_is_as_written
 from proposal.publish.manifest import digest_of

@@ -86,4 +86,4 @@ def shared_out(total: Decimal, weights: Sequence[Decimal], step: Decimal) -> tup
     by_remainder = sorted(range(len(parts)), key=lambda n: (-divided[n][1], n))
     for n in by_remainder[: count - sum(parts)]:
         parts[n] += 1
-    return tuple(rounded(sign * part * step, step) for part in parts)
+    return tuple(sign * part * step for part in parts)  # whole steps: nothing is left to round

@@ -1,9 +1,10 @@
 """What a client can tell of prices: unknowns of prices, costs and hours, and all figures that bind them."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
+from proposal.field_classes import dataclass
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.review.client_knowledge import EXACT, Known
 from proposal.review.linear_bounds import LinearBounds

@@ -88,10 +88,14 @@ def formula(
         if not equation.startswith(f"{result[0]} = "):
             raise TypeError(f"{function.__name__}: the equation must begin with '{result[0]} = '")
 
+        in_order = tuple((name, valid[name]) for name in names)
+
         @functools.wraps(function)
         def checked(*positional: Arguments.args, **named: Arguments.kwargs) -> Answer:
-            for name, value in zip(names, positional, strict=False):
-                check_validity(function.__name__, name, value, valid[name])
+            for (name, allowed), value in zip(in_order, positional, strict=False):
+                # Nearly every value is a number in its range: anything else is looked at in full.
+                if type(value) is not float or value not in allowed:
+                    check_validity(function.__name__, name, value, allowed)
             for name, value in named.items():
                 if name in valid:
                     check_validity(function.__name__, name, value, valid[name])

@@ -32,9 +32,9 @@ class Range:
         """Tell whether the number lies in the range."""
         if not math.isfinite(number) or (self.whole and number != int(number)):
             return False
-        low = self.low < number if self.above else self.low <= number
-        high = number < self.high if self.below else number <= self.high
-        return low and high
+        if number < self.low or number > self.high:
+            return False
+        return not ((self.above and number == self.low) or (self.below and number == self.high))
 
     def __str__(self) -> str:
         """Return the range in words."""

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.line_loads import Hung, ZoneLoad, carries, usable_w
 from proposal.design.equipment.placed_devices import Placed, to_own
-from proposal.design.equipment.zone_lines import line_loads, lines_of
+from proposal.design.equipment.zone_lines import line_loads, line_of_each, lines_of
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device, Entry
@@ -57,8 +57,9 @@ def amplifier_channels(project: Project, devices: Sequence[Placed]) -> Mapping[s
         for tag, entry in entries.items()
         for n in range(1, capacity(entry) + 1)
     ]
-    wanted = {f"{END}/{room}/amplifier/zone-{zone}/1": zone for zone in lines_of(project, layout)}
-    loads = line_loads(project, layout, hung_as_placed(project, devices))
+    lines = line_of_each(project, layout)
+    wanted = {f"{END}/{room}/amplifier/zone-{zone}/1": zone for zone in sorted(set(lines.values()))}
+    loads = line_loads(project, layout, hung_as_placed(project, devices), lines)
     found = _assigned(project, wanted, places, loads)
     channels = {}
     for identity, zone in wanted.items():

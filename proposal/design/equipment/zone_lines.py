@@ -56,12 +56,15 @@ def lines_of(project: Project, layout: RoomType) -> tuple[str, ...]:
     return tuple(sorted(set(line_of_each(project, layout).values())))
 
 
-def line_loads(project: Project, layout: RoomType, hung: Sequence[Hung]) -> Mapping[str, ZoneLoad]:
+def line_loads(
+    project: Project, layout: RoomType, hung: Sequence[Hung], lines: Mapping[str, str] | None = None
+) -> Mapping[str, ZoneLoad]:
     """Return the load of each line of a room, in order.
 
     layout: of the room.  hung: its loudspeakers where they hang.
+    lines: the line of each of them by its code, where they are known already.
     """
-    names = line_of_each(project, layout)
+    names = line_of_each(project, layout) if lines is None else lines
     found: dict[str, ZoneLoad] = {}
     for load in zone_loads(project, layout, hung).values():
         units: dict[str, list[LineUnit]] = {}

@@ -1,9 +1,10 @@
 """An integer programme of numbers from 0 to 1, gathered row by row and handed to the solver at once."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from proposal.design.solving.solver import silent_solver
+from proposal.field_classes import dataclass
 
 
 @dataclass(slots=True)

@@ -1,7 +1,7 @@
 """The signal flow of one kind of room while it is put together: what is known, boxes and edges so far."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.line_cables import LOUDSPEAKER_PORT
@@ -12,6 +12,7 @@ from proposal.design.network.streams import Stream, joined_mix
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
 from proposal.design.sound.flow import Edge, Node
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Charger
 from proposal.model.equipment.entry import Device
 from proposal.model.joined_sound import TO_JOINED, from_joined

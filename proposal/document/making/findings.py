@@ -1,7 +1,6 @@
 """Numbered points of the document: workings, findings, assumptions and open questions."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.calculations import calculations
@@ -15,6 +14,7 @@ from proposal.document.making.foremost_assumptions import foremost
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.estimate.programme.programme import order_day
+from proposal.field_classes import dataclass
 from proposal.model.project import AcceptedFinding, Path, Project
 from proposal.quantities import formatting
 from proposal.review.finding import Finding

@@ -7,7 +7,7 @@ the catalogue learns nothing from lumps beyond their total. Allowances always st
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 
 from proposal.design.design import Design
@@ -20,6 +20,7 @@ from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import BUILDING
 from proposal.estimate.price.standing_alone import stands_alone
 from proposal.estimate.takeoff.systems import SYSTEMS, system_of_kind
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.quantities.rounding import shared_out
 

@@ -6,12 +6,13 @@ nothing in which the two differ, and all steps before it that it rests on have t
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from decimal import Decimal
 from functools import cached_property
 
 from proposal.design.design import Design
 from proposal.design.pathways.routing import Router
+from proposal.field_classes import dataclass
 from proposal.model.project import Project
 from proposal.model.reads import Differing, Reads, differing, reads_noted
 from proposal.model.steps import NotedSteps
@@ -77,10 +78,11 @@ class PriceAgain:
             known = getattr(self._base, step)
             if not self._is_same(noted, changed, design, later=done_again):
                 done_again = True
-                if getattr(computed, step) != known:
+                # Nothing rests on the last step, of which the whole price alone is asked for.
+                if step == STEPS[-1] or getattr(computed, step) != known:
                     break
             computed.__dict__[step] = known
-        return computed.price.whole.price
+        return computed.whole_price
 
     def _design_of(self, project: Project, changed: Sequence[Differing]) -> Design:
         if any(self._design.hold(one) or not _is_of_money(one, self._base.project) for one in changed):

@@ -7,7 +7,6 @@ hours are varied phase by phase and its rates trade by trade, in the resolved la
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -17,6 +16,7 @@ from proposal.document.making.findings import Numbers, dotted, subject_of
 from proposal.document.making.price_again import PriceAgain
 from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.errors import InputError
+from proposal.field_classes import dataclass
 from proposal.model.labour.labour import PHASES, Labour, Task, Trade
 from proposal.model.project import Assumption, Path, Project, Question
 from proposal.model.source import ProjectSource
@@ -132,9 +132,9 @@ def price_of(
             labour = scaled(base.project.labour, case.path, Decimal(repr(value)))
             project = base.project.model_copy(update={"labour": labour})
             whole = Computed(project=project, design=base.design)
-            return whole.price.whole.price if again is None else again.price(project)
+            return whole.whole_price if again is None else again.price(project)
         project = source.varied(case.path, in_a_file(value, case.row.kind))
-        return compute(project).price.whole.price if again is None else again.price(project)
+        return compute(project).whole_price if again is None else again.price(project)
     except InputError as error:
         return error.problems[0].message
 

@@ -1,6 +1,5 @@
 """The state of charge of a kind of room's microphones through the meeting day and the night after."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.document.rows.charging import OneDay, PackDay
@@ -8,6 +7,7 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 Points = tuple[tuple[float, float], ...]

@@ -1,10 +1,9 @@
 """Cross-sections of the fullest conduits and sleeves."""
 
-from dataclasses import dataclass
-
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 

@@ -1,12 +1,12 @@
 """The crew loading: how many people of each trade are at work on each day, against the crew size."""
 
 import datetime
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 

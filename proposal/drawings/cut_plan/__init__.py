@@ -1,13 +1,13 @@
 """The cut plan: every reel with the cables cut from it, group by group, and what is left."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.takeoff import ReelOrderRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 

@@ -1,7 +1,7 @@
 """Every device of a storey with its place, height and fixing, and each of its cables to where it ends."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from proposal.document.document import Document
@@ -15,6 +15,7 @@ from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 from proposal.quantities.tile_grid import to_tile_middle_m
 

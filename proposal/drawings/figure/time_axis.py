@@ -2,10 +2,10 @@
 
 import datetime
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import FRAME, INK, MUTED
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 if TYPE_CHECKING:

@@ -1,12 +1,12 @@
 """The Gantt chart: activities as bars, milestones as diamonds, floats, and the days on which nobody works."""
 
 import datetime
-from dataclasses import dataclass
 
 from proposal.document.rows.programme import ActivityRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")

@@ -1,11 +1,11 @@
 """The radio level over a kind of room: the margin above the limit, in plan and to scale."""
 
 import math
-from dataclasses import dataclass
 
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 Point = tuple[float, float]

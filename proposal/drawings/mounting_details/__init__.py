@@ -1,7 +1,6 @@
 """How each kind of device is fixed: a small section with its height, its models, mounts and weights."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
@@ -10,6 +9,7 @@ from proposal.drawings.plan.plan_marks import natural, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 NOT_HELD = ("charger", "hand or body", "hand", "body")

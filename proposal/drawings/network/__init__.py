@@ -1,7 +1,6 @@
 """The network: switches, what stands on each, the links between them, VLANs, and the owner's network."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.document.document import Document
 from proposal.document.rows.network import NetworkHostRow
@@ -11,6 +10,7 @@ from proposal.drawings import graph
 from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 OWNER = "owner's network"

@@ -1,7 +1,6 @@
 """The field of a plan, its scale and what stands at its foot: north, scale bar, legend of what is on it."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 
 from proposal.drawings.canvas import MM_PT, Canvas, Point
 from proposal.drawings.colours import FRAME, INK
@@ -11,6 +10,7 @@ from proposal.drawings.legend import DrawnSample, Foot, LegendEntry
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.plan.symbols import draw_symbol, place_in_order
 from proposal.drawings.sheet import COMMON_FIELD_MM
+from proposal.field_classes import dataclass
 
 WIDTH, HEIGHT = (size * MM_PT for size in COMMON_FIELD_MM)
 _EDGE = 10.0

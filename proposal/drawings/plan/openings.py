@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+
+from proposal.field_classes import dataclass
 
 Point = tuple[float, float]
 Line = tuple[Point, Point]

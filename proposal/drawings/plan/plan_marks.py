@@ -1,11 +1,11 @@
 """Devices as plans show them: by kind and place, with their codes and what an installer asks of each."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.drawings.plan.symbols import place_in_order
+from proposal.field_classes import dataclass
 
 Point = tuple[float, float]
 OUTLET = "outlet"

@@ -1,7 +1,7 @@
 """The floor plan or the ceiling plan of a storey as SVG, drawn to a round scale."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache, partial
 
 from proposal.drawings.canvas import Canvas, Point
@@ -36,6 +36,7 @@ from proposal.drawings.plan.storey_labels import (
 from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, PlanRun, StoreyPlanSpec
 from proposal.drawings.plan.symbols import draw_symbol
+from proposal.field_classes import dataclass
 
 SMALLEST_SCALE = {"metric": 250, "us_customary": 240}
 """Denominators beyond which rooms show what is in them on their own plans alone."""

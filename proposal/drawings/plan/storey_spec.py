@@ -1,11 +1,11 @@
 """What the plan of a storey is made of: rooms, equipment rooms, pathways, boxes, runs of cables, pieces."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from proposal.drawings.plan.openings import DoorLines, Line
 from proposal.drawings.plan.plan_marks import PlanMark
 from proposal.drawings.sheet import TitleBlock
+from proposal.field_classes import dataclass
 from proposal.quantities.plan_pieces import Piece
 
 Point = tuple[float, float]

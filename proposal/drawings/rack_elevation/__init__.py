@@ -1,12 +1,12 @@
 """The rack elevation: what stands at which unit, front and rear, with weight, heat and outlets."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 CLOSED = ("blank panel", "vent panel")

@@ -1,7 +1,6 @@
 """A sheet of rack elevations as SVG, to scale: front with notes beside it, and rear, for two racks."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
@@ -11,6 +10,7 @@ from proposal.drawings.figure.drawn_symbols import dashes
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 from proposal.drawings.rack_elevation import CLOSED, Box, RackElevationSpec, RackPicture, alternative, spec_of
+from proposal.field_classes import dataclass
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -1,10 +1,9 @@
 """The radio neighbours of a storey: rooms whose links cannot share carriers and slots, over the plan."""
 
-from dataclasses import dataclass
-
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 Point = tuple[float, float]

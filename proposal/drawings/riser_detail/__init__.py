@@ -1,7 +1,6 @@
 """The riser in detail: every device of a storey, and every cable with identity, type and length."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
@@ -12,6 +11,7 @@ from proposal.drawings import graph
 from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 DEVICES_A_ROW = 5

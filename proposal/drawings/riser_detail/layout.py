@@ -1,7 +1,7 @@
 """How a riser in detail lies on its sheet: a column of rooms on one or both sides of the racks."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.drawings import graph
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
@@ -17,6 +17,7 @@ from proposal.drawings.riser_detail import (
     alternative,
     spec_of,
 )
+from proposal.field_classes import dataclass
 
 # All rooms stand on one side while there are no more rows than this.
 _ONE_SIDE = 30

@@ -1,7 +1,6 @@
 """The overall riser: storeys with their rooms, and what runs from each room to the equipment rooms."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import RiserLine
@@ -13,6 +12,7 @@ from proposal.drawings import graph
 from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 # The order of a system's kinds of equipment from the microphone on; others follow by name.

@@ -7,7 +7,6 @@ column is one box for the layout engine, so that the order of storeys is the bui
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from graphviz import Digraph
 
@@ -26,6 +25,7 @@ from proposal.drawings.riser_overall import (
     alternative,
     spec_of,
 )
+from proposal.field_classes import dataclass
 
 _ROOM_WIDTH = 236
 _LINES_WIDTH = 216

@@ -1,7 +1,6 @@
 """The plan of a room, or of rooms built alike: furniture, seats and devices with their heights, to scale."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from proposal.document.document import Document
@@ -23,6 +22,7 @@ from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 Point = tuple[float, float]

@@ -1,7 +1,7 @@
 """The plan of a room as SVG: drawn to a round scale, with the table of what hangs and stands where."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from proposal.drawings.canvas import Canvas
@@ -37,6 +37,7 @@ from proposal.drawings.plan.marking import (
     symbols_on_paper,
 )
 from proposal.drawings.room_plan import RoomPlanSpec, alternative, spec_of
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 Point = tuple[float, float]

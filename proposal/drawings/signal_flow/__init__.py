@@ -1,7 +1,7 @@
 """The signal flow of a kind of room: microphones, radio, network, mix, outputs and return audio."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.document.rows.room_contents import FlowEdge, FlowNode
 from proposal.document.rows.rooms import RoomSheet
@@ -12,6 +12,7 @@ from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.drawings.signal_flow.boxes import FlowArrow, FlowBox, by_kind, with_chargers_joined
 from proposal.editions import Edition
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 # What stands before the network and is shared out to the sheets of a large room.

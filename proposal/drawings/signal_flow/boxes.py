@@ -1,9 +1,10 @@
 """The boxes of a signal flow and what passes between them; boxes that are alike are drawn as one."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from proposal.drawings.plan.plan_marks import shortened
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True)

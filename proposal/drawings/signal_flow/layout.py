@@ -1,7 +1,7 @@
 """How a signal flow lies on its sheet: from the microphones on the left to the outputs on the right."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import ceil
 
 from proposal.drawings import graph
@@ -11,6 +11,7 @@ from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import width_pt, wrapped
 from proposal.drawings.signal_flow import FlowSpec, alternative, spec_of
 from proposal.drawings.signal_flow.boxes import FlowArrow, FlowBox
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 # Room for the label of a line above the next one.

@@ -13,13 +13,14 @@ Rules, kept throughout:
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.estimate.labour.labour_line import LabourLine
 from proposal.estimate.labour.labour_lines import share_lines, unit_lines
+from proposal.field_classes import dataclass
 from proposal.model.labour.labour import PHASES, SITE_PHASES, Labour, LabourChoices, Phase
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, rounded_up, shared_out

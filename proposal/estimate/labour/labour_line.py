@@ -1,9 +1,10 @@
 """One line of labour, and what one more device takes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Entry
 from proposal.model.labour.labour import Labour, Phase, Task
 
@@ -48,7 +49,13 @@ class LabourLine:
 
 def role_of(entry: Entry) -> str:
     """Return what an entry of the library is for, empty where it does not say."""
-    return str(getattr(entry, "role", ""))
+    # Asking a model for a field that it has not is slow, and is done for every device and task.
+    return str(getattr(entry, "role", "")) if _has_role(type(entry)) else ""
+
+
+@cache
+def _has_role(kind: type[Entry]) -> bool:
+    return "role" in kind.model_fields
 
 
 def tasks_of_one(labour: Labour, entry: Entry) -> Sequence[Task]:

@@ -1,7 +1,6 @@
 """Labour lines: every task counted over devices, cables, rooms, kinds of room, storeys and sheets."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.connections.cable import Cable
@@ -21,6 +20,7 @@ from proposal.estimate.takeoff.mains_outlet_lines import circuits_for_us, indoor
 from proposal.estimate.takeoff.pathway_lines import hooks_along, pathways_to_make
 from proposal.estimate.takeoff.supports import chosen_hooks
 from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
+from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import RackPart
 from proposal.model.equipment.materials import PatchPanel
 from proposal.model.labour.labour import Labour, LabourChoices, Task
@@ -232,8 +232,13 @@ class _Counting:
 
     def _devices(self, key: str, task: Task, hours: Decimal) -> Iterable[_Counted]:
         met: set[tuple[str, str]] = set()
+        # Many devices are alike in all that decides.
+        decided: dict[tuple[int, str, bool], bool] = {}
         for device in self._design.devices:
-            if not self._is_done_to(key, task, device):
+            alike = id(self._design.entries.get(device.tag)), device.kind, device.location == FURNITURE
+            if alike not in decided:
+                decided[alike] = self._is_done_to(key, task, device)
+            if not decided[alike]:
                 continue
             of_model = (self._kind.get(device.room, device.room), device.model)
             further = task.further_hours is not None and of_model in met

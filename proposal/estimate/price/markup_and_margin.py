@@ -3,11 +3,11 @@
 A price by margin is cost / (1 − margin), by markup cost · (1 + markup), by discount list · (1 − discount).
 """
 
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Layer
 from proposal.model.labour.labour import Phase
 from proposal.model.price.commercial import PriceRule, TaxedAs

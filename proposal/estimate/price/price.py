@@ -6,7 +6,6 @@ largest remainder in proportion to their own prices.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.design import Design
@@ -23,6 +22,7 @@ from proposal.estimate.price.unit_prices import UnitPrice, unit_prices
 from proposal.estimate.programme.time_on_site import NO_TIME, TimeOnSite
 from proposal.estimate.takeoff.systems import SYSTEMS
 from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.field_classes import dataclass
 from proposal.model.labour.labour import PHASES, Labour
 from proposal.model.price.commercial import Price, TaxedAs
 from proposal.model.programme import PaymentEvent
@@ -141,14 +141,7 @@ def price_estimate(
     Raises KeyError where an amount stands in a currency without an exchange rate.
     """
     pricing = Pricing(project, price, data)
-    computed = [*pricing.takeoff(estimate.lines, estimate.purchases), *labour_prices(pricing, labour)]
-    spread = [one for one in price.surcharges.values() if one.spread]
-    lines = [
-        *with_spread(computed, spread, pricing.step),
-        *surcharges(pricing, computed, general_counts(project, computed, labour), on_site),
-        *allowances(pricing),
-    ]
-    lines += shares_of_the_sum(pricing, lines)
+    lines = _lines(pricing, estimate, labour, on_site)
     return PriceEstimate(
         currency=project.brief.currency,
         lines=tuple(lines),
@@ -162,6 +155,36 @@ def price_estimate(
         unit_prices=unit_prices(pricing, design),
         yearly=_yearly(pricing, estimate),
     )
+
+
+def whole_price(
+    project: Project,
+    estimate: Estimate,
+    labour: LabourEstimate,
+    data: Labour,
+    price: Price,
+    on_site: TimeOnSite = NO_TIME,
+) -> Sum:
+    """Return the sum of the whole price of a design alone; the parameters are those of `price_estimate`.
+
+    estimate, labour, data, price, on_site: as there.
+    """
+    return summed("", _lines(Pricing(project, price, data), estimate, labour, on_site))
+
+
+def _lines(
+    pricing: Pricing, estimate: Estimate, labour: LabourEstimate, on_site: TimeOnSite
+) -> list[PriceLine]:
+    """Return every line of a price, once."""
+    project, price = pricing.project, pricing.price
+    computed = [*pricing.takeoff(estimate.lines, estimate.purchases), *labour_prices(pricing, labour)]
+    spread = [one for one in price.surcharges.values() if one.spread]
+    lines = [
+        *with_spread(computed, spread, pricing.step),
+        *surcharges(pricing, computed, general_counts(project, computed, labour), on_site),
+        *allowances(pricing),
+    ]
+    return [*lines, *shares_of_the_sum(pricing, lines)]
 
 
 def summed(key: str, lines: Sequence[PriceLine]) -> Sum:

@@ -6,12 +6,12 @@ the price's own amounts, so that both add to the same totals.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.estimate.labour.labour_line import LabourLine
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.takeoff.lines import TakeoffLine
+from proposal.field_classes import dataclass
 from proposal.quantities.rounding import HUNDREDTH, shared_out
 
 NOTHING = Decimal(0)

@@ -6,7 +6,6 @@ compare. Where the project is written in US customary units, cable is priced by 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -17,6 +16,7 @@ from proposal.estimate.labour.labour_lines import HOURS_A_METRE
 from proposal.estimate.price.markup_and_margin import NOTHING
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.takeoff.lines import exact
+from proposal.field_classes import dataclass
 from proposal.model.labour.labour import Task
 from proposal.quantities.money import Money
 from proposal.quantities.rounding import rounded

@@ -5,9 +5,9 @@ of its own calendar. Moments are the beginnings of days, as in `work_calendar`.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from proposal.estimate.programme.work_calendar import WorkCalendar
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ calendar days. Management goes on from order to acceptance and is no activity of
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
@@ -17,6 +17,7 @@ from proposal.estimate.programme.critical_path import Timed, driving_chain, time
 from proposal.estimate.programme.programme_tasks import ACCEPTED, MANAGEMENT, ORDER, Planned, planned_tasks
 from proposal.estimate.programme.work_calendar import WorkCalendar, date_of, work_calendars
 from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.field_classes import dataclass
 from proposal.model.labour.labour import Labour
 from proposal.model.price.commercial import Commercial
 from proposal.model.programme import PAYMENT_EVENTS, PaymentEvent, Programme

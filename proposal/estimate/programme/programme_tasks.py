@@ -1,7 +1,7 @@
 """Activities of the programme: what is to be done, by whom, how long, and what each waits for."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
@@ -9,6 +9,7 @@ from proposal.estimate.labour.labour import LabourEstimate
 from proposal.estimate.programme.critical_path import Activity
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, WORKSHOP_KINDS
 from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.field_classes import dataclass
 from proposal.model.labour.labour import SITE_PHASES, Labour, Phase
 from proposal.model.price.commercial import Commercial
 from proposal.model.project import Project

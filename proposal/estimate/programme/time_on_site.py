@@ -1,11 +1,11 @@
 """How long people work on site: what supervision, storage and mobilisation are counted by."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import chain
 
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.work_calendar import WorkCalendar, disjoint, work_calendars
+from proposal.field_classes import dataclass
 from proposal.model.labour.labour import SITE_PHASES, Phase
 from proposal.model.programme import Programme
 from proposal.quantities.general_conditions import TimeCount

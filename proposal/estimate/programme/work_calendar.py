@@ -2,8 +2,8 @@
 
 import datetime
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
+from proposal.field_classes import dataclass
 from proposal.model.programme import WEEKDAYS, DaysOff, Programme
 
 LAST_DAY = datetime.date.max.toordinal()

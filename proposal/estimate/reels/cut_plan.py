@@ -11,16 +11,18 @@ reels are pulled from side by side is not planned.
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from math import ceil, floor, isfinite
 
 from proposal.design.numbers.numbering import natural
 from proposal.estimate.reels.cutting import Cutting, cut
 from proposal.estimate.reels.cutting_bounds import Offer
 from proposal.estimate.reels.packing import Piece
+from proposal.field_classes import dataclass
 
 STEPS_PER_M = 10
+_KEPT = 64  # plans of types of cable
 _NOISE_DIGITS = 5  # of a tenth of a metre: 4.1 * 10 is not 41 in binary
 
 
@@ -177,6 +179,12 @@ def count_by_percentage(total_length_m: float, waste: float, stock_length_m: flo
     return ceil(round(total_length_m * (1 + waste) / stock_length_m, 9))
 
 
+@lru_cache(maxsize=_KEPT)
+def _cut_once(pieces: tuple[Piece, ...], offers: tuple[Offer, ...]) -> Cutting:
+    """Return the best way to cut pieces; most types of cable stay with an alternate."""
+    return cut(pieces, offers)
+
+
 class _Planner:
     """The runs and stocks of one type in whole steps of 0.1 m."""
 
@@ -201,7 +209,7 @@ class _Planner:
         ]
 
     def plan(self, earlier: Sequence[KeptReel]) -> CutPlan:
-        best = cut(self.pieces, self.offers)
+        best = _cut_once(tuple(self.pieces), tuple(self.offers))
         reels = self._kept(earlier, best) or best.reels
         # Pieces are numbered group by group, each group in order of identities.
         ordered = sorted(reels, key=lambda one: min(piece.number for piece in one[1]))

@@ -8,7 +8,6 @@ not called proven, and that proposal's cost is the bound: all that is cheaper wa
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import product
 from operator import le
 
@@ -31,6 +30,7 @@ from proposal.estimate.reels.packing import (
     Piece,
     packed,
 )
+from proposal.field_classes import dataclass
 
 MOST_UNDECIDED = 3
 MOST_PROPOSALS = 200

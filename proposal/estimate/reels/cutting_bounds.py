@@ -7,9 +7,10 @@ numbers, so that a bound is a proof and not a matter of tolerances.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from operator import le
 from typing import Any
+
+from proposal.field_classes import dataclass
 
 MOST_STEPS = 200_000
 _NOISE = 1e-12  # of a division in floating point

@@ -8,11 +8,11 @@ All limits are counts of steps, never times, so that the same input gives the sa
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from proposal.design.solving.solver import silent_solver
 from proposal.estimate.reels.cutting_bounds import Demand, Offer, Weighting, best_patterns
+from proposal.field_classes import dataclass
 
 MOST_ROUNDS = 400
 MOST_PATTERNS = 4_000

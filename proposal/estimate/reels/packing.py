@@ -4,7 +4,8 @@ All lengths are whole numbers of one unit, so that sums are exact.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from proposal.field_classes import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)

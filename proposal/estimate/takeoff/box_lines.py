@@ -1,7 +1,6 @@
 """Lines of the take-off for boxes behind outlets, with plates for their other gangs, where they are ours."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -12,6 +11,7 @@ from proposal.design.equipment.our_duties import BOXES, is_ours
 from proposal.design.equipment.placed_devices import Point
 from proposal.design.solving.objective import Option, cover
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Box
 from proposal.model.project import Project
 from proposal.standards.cable_pulling import least_bend_radius_m

@@ -6,7 +6,6 @@ bring its own.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
@@ -14,6 +13,7 @@ from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit

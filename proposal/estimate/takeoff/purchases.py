@@ -6,13 +6,14 @@ Devices are whole in every room, and spoilage is priced by the metre alone: neit
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.estimate.takeoff.lines import TakeoffLine, amount_of, exact
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Conduit, Tray
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit

@@ -1,7 +1,7 @@
 """Reels to order: the cut plan of every type of cable, its spare, and what a percentage would order."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from proposal.design.connections.cable import Cable
@@ -19,6 +19,7 @@ from proposal.estimate.reels.cut_plan import (
     spare_stock,
 )
 from proposal.estimate.takeoff.lines import TakeoffLine, amount_of, cut_length_m, exact, line
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Cable as CableEntry
 from proposal.model.labour.labour import PHASES, Phase
 from proposal.model.project import Numbered, Project

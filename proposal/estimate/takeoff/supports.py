@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.connections.cable_choice import cable_entries
@@ -12,6 +11,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.entry_points import Point3
 from proposal.design.pathways.runs_outside import RunOutside
 from proposal.estimate.takeoff.lines import TakeoffLine, line
+from proposal.field_classes import dataclass
 from proposal.model.equipment.materials import Support
 from proposal.model.project import Project
 from proposal.quantities.rounding import shared_out
@@ -109,9 +109,12 @@ def hooks_by_room(project: Project, design: Design, entry: Support) -> HooksByRo
     """
     entries = cable_entries(project)
     laid = {cable.identity: cable for cable in design.cables if cable.model in entries}
-    areas_m2 = {
-        identity: conduit_area_m2(entries[cable.model].outside_diameter) for identity, cable in laid.items()
+    of_model = {
+        model: conduit_area_m2(entries[model].outside_diameter)
+        for model in sorted({cable.model for cable in laid.values()})
     }
+    areas_m2 = {identity: of_model[cable.model] for identity, cable in laid.items()}
+    exact_m2 = {area_m2: Decimal(repr(area_m2)) for area_m2 in of_model.values()}
     capacity_m2 = entry.area * project.brief.rules.pathways.tray_fill
     counts: dict[str, Decimal] = {}
     causes: dict[str, list[str]] = {}
@@ -120,7 +123,7 @@ def hooks_by_room(project: Project, design: Design, entry: Support) -> HooksByRo
         for identity in held.run.cables:
             if identity in laid:
                 room = laid[identity].room
-                weights[room] = weights.get(room, Decimal(0)) + Decimal(repr(areas_m2[identity]))
+                weights[room] = weights.get(room, Decimal(0)) + exact_m2[areas_m2[identity]]
                 causes.setdefault(room, []).append(identity)
         if weights:
             parts = shared_out(Decimal(held.count), list(weights.values()), _ONE)

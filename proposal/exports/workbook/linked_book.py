@@ -1,11 +1,12 @@
 """The sheets of the price of one edition, linked from the inputs to the total."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from proposal.document.document import Document
 from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.named_inputs import NamedInputs
+from proposal.field_classes import dataclass
 
 HOURS_PLACES = 2
 

@@ -1,11 +1,12 @@
 """A schedule as it becomes a sheet: which of its cells are formulas, and what they are computed with."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 from typing import Literal
 
 from proposal.exports.table import Table, Value
+from proposal.field_classes import dataclass
 
 Mark = Literal["", "input", "planned"]
 """What a cell is besides a value or a formula: an input to change, or a plan that only the program makes."""

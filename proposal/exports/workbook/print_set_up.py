@@ -1,11 +1,11 @@
 """How sheets are printed: paper, landscape, columns on as few pages as can be read, heads, head and foot."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
 from proposal.document.rows.terms import Cover
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 _A4, _A3, _LETTER, _TABLOID = 9, 8, 1, 3

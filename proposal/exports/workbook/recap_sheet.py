@@ -1,7 +1,6 @@
 """The recap of the bid on one sheet: kinds of cost, general conditions, total, margin, what is open."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any
@@ -16,6 +15,7 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.room_counts import SAID as ABOUT_ROOMS
 from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.table_sheet import HEIGHT
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 from proposal.quantities.general_conditions import GENERAL_CONDITIONS
 

@@ -7,11 +7,11 @@ equal, which could move one step from one line to another, and never changes a s
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.exports.workbook.formulas import number
 from proposal.exports.workbook.linked_sheet import FIRST_ROW, LinkedSheet
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 from proposal.quantities.rounding import rounded, step_of
 

@@ -86,6 +86,7 @@ class Memory:
         # The parts are kept, so that no other can take their place in memory.
         self._valid: dict[tuple[type[BaseModel], int, int], tuple[trees.Node, object, BaseModel]] = {}
         self._plain: dict[int, tuple[trees.Node, Any]] = {}
+        self._places: dict[tuple[int, trees.Path], tuple[trees.Node, dict[trees.Path, Place]]] = {}
         self.cleaned: Cleaned = {}
 
     def __reduce__(self) -> tuple[type["Memory"], tuple[()]]:
@@ -107,6 +108,25 @@ class Memory:
         if known is None:
             known = self._plain[id(node)] = (node, trees.plain(node))
         return known[1]
+
+    def places(self, node: trees.Node, path: trees.Path = ()) -> dict[trees.Path, Place]:
+        """Return the place of every path of a tree, as `trees.places` yields them.
+
+        node: the tree.  path: of the tree itself.
+        Parts below two keys are remembered: those above are others in each state.
+        """
+        if len(path) == 2:
+            known = self._places.get((id(node), path))
+            if known is None:
+                known = self._places[id(node), path] = (node, dict(trees.places(node, path)))
+            return known[1]
+        if not isinstance(node, trees.Mapping):
+            return dict(trees.places(node, path))
+        found: dict[trees.Path, Place] = {}
+        for key, (place, inner) in node.entries.items():
+            found[*path, key] = inner.place if isinstance(inner, trees.Text) else place
+            found |= self.places(inner, (*path, key))
+        return found
 
     def valid(self, model: type[_Model], node: trees.Node, given: Mapping[str, Any]) -> _Model:
         """Return the model of a part of the tree; raises ValidationError where it is wrong.
@@ -186,7 +206,7 @@ def checked(
         issued=surroundings.issued,
         assumptions=assumptions,
         questions=questions,
-        places=dict(trees.places(written.tree))
+        places=memory.places(written.tree)
         | dict(written.unknown)
         | dict(figure_places(surroundings.libraries)),
         layers=figure_layers(surroundings.libraries, surroundings.labour_files),

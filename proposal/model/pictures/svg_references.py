@@ -5,9 +5,10 @@ patterns. What is counted is what a browser draws at most.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from proposal.errors import Problem
+from proposal.field_classes import dataclass
 from proposal.model.pictures.svg_rules import Kept
 from proposal.model.pictures.svg_styles import references
 from proposal.model.pictures.svg_tree import SvgElement, SvgTree

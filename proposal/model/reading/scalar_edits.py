@@ -7,12 +7,13 @@ reads the result again and sees that nothing else says anything new (`told_anew`
 import json
 import re
 from collections.abc import Sequence as AnySequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, NamedTuple
 
 import yaml
 
 from proposal.errors import Place
+from proposal.field_classes import dataclass
 from proposal.model.reading.tree import Mapping, Node, Text
 from proposal.model.reading.tree import Sequence as List
 

@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterator
 from collections.abc import Sequence as Sequence_
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import yaml
 
 from proposal.errors import Place, Problem
+from proposal.field_classes import dataclass
 from proposal.model.reading.text_files import UNPRINTABLE, text_of
 from proposal.model.reading.tree import Mapping, Node, Sequence, Text
 from proposal.quantities.messages import printable, shown

@@ -62,7 +62,7 @@ def test_a_case_of_money_computes_money_alone(monkeypatch: pytest.MonkeyPatch) -
         ("proposal.document.making.price_again", "compute"),
         ("proposal.estimate.takeoff_and_reels", "estimate"),
         ("proposal.estimate.labour.labour", "labour_estimate"),
-        ("proposal.estimate.price.price", "price_estimate"),
+        ("proposal.estimate.price.price", "whole_price"),
     ):
         module = __import__(place, fromlist=[name])
         monkeypatch.setattr(module, name, counted(name, getattr(module, name)))
@@ -73,15 +73,15 @@ def test_a_case_of_money_computes_money_alone(monkeypatch: pytest.MonkeyPatch) -
         price_of(source, base, by_path[path], "upper", again)
         return dict(done)
 
-    assert computed_for("labour", "rates", next(iter(source.base.labour.trades))) == {"price_estimate": 1}
+    assert computed_for("labour", "rates", next(iter(source.base.labour.trades))) == {"whole_price": 1}
     assert computed_for("labour", "hours", "commissioning") == {
         "labour_estimate": 1,
-        "price_estimate": 1,
+        "whole_price": 1,
     }
     assert computed_for("project", "rules", "takeoff", "spoilage") == {
         "estimate": 1,
         "labour_estimate": 1,
-        "price_estimate": 1,
+        "whole_price": 1,
     }
     # No price waits for what microphones hear, and no length of a cable follows from it.
     assert computed_for("project", "rules", "radio", "spread") == {}
@@ -89,7 +89,7 @@ def test_a_case_of_money_computes_money_alone(monkeypatch: pytest.MonkeyPatch) -
         "compute": 1,
         "estimate": 1,
         "labour_estimate": 1,
-        "price_estimate": 1,
+        "whole_price": 1,
     }
 
 
