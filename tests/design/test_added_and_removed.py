@@ -21,6 +21,7 @@ from proposal.model.project import Numbered
 from proposal.review.rules import RULES
 from tests.independent.test_generated_buildings import written
 from tests.long_form import cases
+from tests.random_states import write_states
 from tests.test_numbers_stay import whole_register
 
 Register = Mapping[str, Numbered]
@@ -82,7 +83,12 @@ def another_room(folder: Path, chance: random.Random) -> None:
     path.write_text("\n".join([*lines, ",".join(fields), ""]), encoding="utf-8")
 
 
-ADDED = (microphone, spare, destination, loudspeaker, recorder, another_room)
+def states(folder: Path, chance: random.Random) -> None:
+    """Joined rooms with mixers, an operable wall, kinds of day; a portable set, at times."""
+    write_states(folder, chance)
+
+
+ADDED = (microphone, spare, destination, loudspeaker, recorder, another_room, states)
 
 
 def things(known: Design) -> dict[str, object]:

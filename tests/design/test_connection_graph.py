@@ -1,11 +1,12 @@
 """The graph of ports, joins and throughs against all that is computed before it or beside it.
 
-Random buildings and the shipped projects; what is read from the graph itself (patch table, cords of the
+Random buildings, every second with states, and the shipped projects; what is read from the graph itself (patch table, cords of the
 take-off, ways of frames and of sound, who keeps in step) is held against ports, cables, streams and ends.
 
     microphone ~~ access point — cable — switch — cable — mixer — lead — amplifier — line — loudspeakers
 """
 
+import random
 import tempfile
 from collections import Counter
 from collections.abc import Mapping
@@ -30,6 +31,7 @@ from proposal.standards import aes67
 from tests.design.making import EXAMPLE, PROJECTS, project_of
 from tests.independent.test_generated_buildings import written
 from tests.long_form import cases
+from tests.random_states import write_states
 
 SHIPPED = ("us_customary", "municipal", "portable", "two_rooms", "further_inputs", "states", "university")
 SEEDS = range(1000, 1000 + cases(100))
@@ -41,6 +43,8 @@ def made(which: str | int) -> Design:
         return design(project_of(PROJECTS / which))
     with tempfile.TemporaryDirectory() as folder:
         written(Path(folder), which)
+        if which % 2:
+            write_states(Path(folder), random.Random(f"states {which}"))
         return design(load_project(Path(folder)))
 
 
