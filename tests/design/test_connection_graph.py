@@ -1,7 +1,8 @@
 """The graph of ports, joins and throughs against all that is computed before it or beside it.
 
-Random buildings, every second with states, and the shipped projects; what is read from the graph itself (patch table, cords of the
-take-off, ways of frames and of sound, who keeps in step) is held against ports, cables, streams and ends.
+Random buildings, every second with states, and the shipped projects; what is read from the graph itself
+(patch table, cords of the take-off, ways of frames and of sound, who keeps in step) is held against ports,
+cables, streams and ends.
 
     microphone ~~ access point — cable — switch — cable — mixer — lead — amplifier — line — loudspeakers
 """

@@ -1,11 +1,17 @@
+from pathlib import Path
+
 import pytest
 
+from proposal.document.making.document import document_of
 from proposal.editions import edition_of
+from proposal.model.loading import load_project
 from proposal.pages.acceptance_criteria import criteria_of
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import text
 from proposal.pages.page_context import PageContext
+from proposal.pipeline import compute
 from tests.pages.site import browsed, pages_for
+from tests.review.editing import edited
 from tests.sample_document import sample_document
 
 pytestmark = pytest.mark.pinned
@@ -80,13 +86,23 @@ def test_a_reader_who_sees_no_single_cable_gets_the_longest_run_which_is_tested(
     assert rows["Longest data link"][1:] == ("91.3 m", "tested at handover")
 
 
-def test_too_few_places_fail() -> None:
-    short = CHAMBER.sizes[0].model_copy(update={"quantity": 1, "spare": -4})
-    edition = edition_of(sample_document(), "client")
-    sheet = CHAMBER.model_copy(update={"sizes": (short,)})
-    first = criteria_of(PageContext("rooms/x.md", edition, {}), sheet)[0]
-    assert first.verdict == "fails"
-    assert first.designed == "4 channels, none spare"
+def test_too_few_places_fail(tmp_path: Path) -> None:
+    """One access point of three channels, fixed by hand for five microphones, and as it is chosen freely."""
+    spots = "".join(f"  M{n}: {{form: boundary, pattern: cardioid, at: [{n} m, 2.5 m]}}\n" for n in (3, 4, 5))
+    more = [("spare_microphones: {boundary: 1}\n", f"{spots}spare_microphones: {{boundary: 1}}\n")]
+    found = {}
+    for name, fixed in (("few", "rooms: {B001: {access_points: {K88607: 1}}}\n"), ("free", "rooms: {}\n")):
+        folder = edited(tmp_path / name, "minimal", {"fixed.yaml": fixed, "room_types/meeting.yaml": more})
+        edition = edition_of(document_of(compute(load_project(folder))), "client")
+        (sheet,) = edition.document.room_sheets
+        found[name] = criteria_of(PageContext("rooms/x.md", edition, {}), sheet)[0]
+    few, free = found["few"], found["free"]
+    assert (few.required, few.designed, few.verdict) == (
+        "at least 5 channels",
+        "3 channels, none spare",
+        "fails",
+    )
+    assert (free.required, free.verdict) == ("at least 5 channels", "holds")
 
 
 def test_a_document_with_nothing_in_it_still_makes_pages() -> None:
