@@ -46,7 +46,8 @@ TILE_COLUMN = 5
 """Number of the column that tells where the middle of a device's ceiling tile is, from 0."""
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor; several devices on one line "
-    "have no cable and stand where the room plan shows them. The label at both ends of a cable is its name.",
+    "have no cable and stand where the room plan shows them. Devices at one place stand side by side there. "
+    "The label at both ends of a cable is its name.",
 )
 TILE_NOTE = (
     "The middle of a ceiling tile is told as seen from the device: check the grid on site before anything "
@@ -223,8 +224,9 @@ def _of_device(
             if part
         ),
     )
+    low = None if one.location == "ceiling" else corner
     for n, cable in enumerate(leaving.get(one.tag, ()) or (None,)):
-        yield _line(one.tag, document, told if n == 0 else None, cable, patches)
+        yield _line(one.tag, document, told if n == 0 else None, cable, patches, low)
 
 
 def _to_tile_middle(document: Document, row: DeviceRow) -> str:
@@ -253,12 +255,14 @@ def _line(
     told: tuple[str, ...] | None,
     cable: CableRow | None,
     patches: Mapping[str, PatchRow],
+    corner: tuple[float, float] | None = None,
 ) -> ScheduleLine:
     """Return a line.
 
     told: what is said of the device.  cable: the cable that the line follows, if any.
+    corner: of the room, from which is told where a cable of a device below the ceiling enters its pathway.
     """
-    texts = [*(told or ("",) * 7), *(_followed(document, cable, patches) if cable else ("",) * 7)]
+    texts = [*(told or ("",) * 7), *(_followed(document, cable, patches, corner) if cable else ("",) * 7)]
     cells = tuple(
         wrapped(words, width - 6, _MOST_LINES, LETTERS_PT) if words else ()
         for words, (_, width) in zip(texts, COLUMNS, strict=True)
@@ -266,7 +270,12 @@ def _line(
     return ScheduleLine(cable.identity if cable else identity, cells)
 
 
-def _followed(document: Document, cable: CableRow, patches: Mapping[str, PatchRow]) -> tuple[str, ...]:
+def _followed(
+    document: Document,
+    cable: CableRow,
+    patches: Mapping[str, PatchRow],
+    corner: tuple[float, float] | None,
+) -> tuple[str, ...]:
     """Return what is said of a cable: from how it begins to where it ends and what it is patched to."""
     patch = patches.get(cable.identity)
     begins = [cable.from_panel or cable.from_port, cable.from_connector]
@@ -283,14 +292,32 @@ def _followed(document: Document, cable: CableRow, patches: Mapping[str, PatchRo
         cable.type,
         _length(document, cable.length_m),
         ", ".join(part for part in begins if part),
-        ", ".join(way) if way else _open_way(cable),
+        ", ".join([_entered(document, cable, way[0], corner), *way[1:]]) if way else _open_way(cable),
         ends,
         patched,
     )
 
 
+def _entered(document: Document, cable: CableRow, first: str, corner: tuple[float, float] | None) -> str:
+    """Return the first pathway of a cable, with where it enters that, seen from the corner of its room.
+
+    first: tag of the pathway.  corner: of the room; None where it need not be told.
+    Pathways that begin outside the room are entered from its ceiling.
+    """
+    room = next((one for one in document.rooms if one.tag == cable.room), None)
+    if corner is None or room is None or not cable.turns:
+        return first
+    x, y = cable.turns[0]
+    far = max(one[0] for one in room.outline), max(one[1] for one in room.outline)
+    if not (corner[0] <= x <= far[0] and corner[1] <= y <= far[1]):
+        return first
+    return f"into {first} at {_length(document, x - corner[0])} and {_length(document, y - corner[1])}"
+
+
 def _open_way(cable: CableRow) -> str:
     """Return what is said of a cable that lies in no pathway."""
+    if cable.estimated_m == 0:
+        return "none: they stand side by side"
     if cable.from_storey != cable.to_storey:
         return f"no pathway given, to storey {cable.to_storey}"
     return "along x and y, no pathway"

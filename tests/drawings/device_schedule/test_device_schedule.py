@@ -89,6 +89,21 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
     }
 
 
+def test_a_cable_below_the_ceiling_says_where_it_enters_the_floor_and_none_where_it_needs_no_way(
+    document: Document,
+) -> None:
+    # The room's corner lies 69.0 m east and 4.0 m north of the origin, floor box FB1 at 71.2 m and 18.9 m.
+    ways = {
+        line.identity: " ".join(line.cells[PLACE["By way of"]])
+        for spec in sheets(document)
+        for line in spec.lines
+        if line.cells
+    }
+    assert ways["A001-CH1/N1/ER1-RK1"] == "into C01 at 2.2 m and 14.9 m, T02, S01, T01"
+    # It stands beside the breakout whose switch serves it.
+    assert ways["A201-CH1/N1/A201-BO1"] == "none: they stand side by side"
+
+
 def test_ports_are_those_of_the_patch_table(document: Document) -> None:
     patches = {row.identity: row for row in document.patches}
     lines = {
