@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 
+from proposal.estimate.price.price import Sum
 from proposal.pipeline import Computed
 from proposal.quantities import formatting
 
@@ -18,6 +19,8 @@ def told_totals(before: Computed, held: Computed, after: Computed) -> Iterator[s
     was, now, free = (one.price.whole for one in (before, held, after))
     yield f"price before tax: {_money(before, was.price)} becomes {_money(held, now.price)}, same equipment"
     yield f"price with tax: {_money(before, was.total)} becomes {_money(held, now.total)}, same equipment"
+    yield f"cost: {_money(before, was.cost)} becomes {_money(held, now.cost)}, same equipment"
+    yield f"margin: {_margin(before, was)} becomes {_margin(held, now)}, same equipment"
     other = list(_chosen_otherwise(held, after))
     ends = [one.programme.finish for one in (before, after)]
     if ends[0] != ends[1]:
@@ -36,6 +39,13 @@ def told_totals(before: Computed, held: Computed, after: Computed) -> Iterator[s
 def _money(computed: Computed, amount: Decimal) -> str:
     currency = computed.project.brief.currency
     return f"{amount:.{formatting.money_places(currency)}f} {currency}"
+
+
+def _margin(computed: Computed, whole: Sum) -> str:
+    """Return what is left of a price above its cost, and which share of the price that is."""
+    left = whole.price - whole.cost
+    share = f" ({left / whole.price:.2%})".replace("%", " %") if whole.price else ""
+    return f"{_money(computed, left)}{share}"
 
 
 def _moved(computed: Computed, amount: Decimal) -> str:

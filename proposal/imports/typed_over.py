@@ -1,15 +1,61 @@
-"""What somebody typed into the estimator's workbook beside its inputs: told, as it cannot come back."""
+"""What somebody typed into the estimator's workbook beside its inputs: told or refused, never taken."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
-from proposal.exports.workbook.inputs_sheet import INPUTS
+from proposal.errors import InputError, Place, Problem
+from proposal.exports.workbook.inputs_sheet import INPUTS, KEY, NAME
 from proposal.exports.workbook.recap_sheet import RECAP, TOTAL, TOTAL_COLUMN
 from proposal.imports.xlsx_sheets import Cell, Rows, names_of, results_of, sheets_of
 from proposal.quantities import formatting
 from proposal.quantities.rounding import step_of
 
 _MOST_NAMED = 12
+_COUNTED = ("Quantity", "Needed", "Bought", "Units", "Ends", "Cables")
+_LENGTHS = ("On plan", "Rises", "Slack", "Terminating", "Cut length")
+_COUNTED_IN = (
+    "a quantity is counted from the design, as drawings and deliveries are: change rooms.csv, rooms/ or "
+    "room_types/ (devices, spare_microphones), waste as rules.takeoff.spoilage among the inputs, or add a "
+    "further allowance"
+)
+_MEASURED_IN = (
+    "a length is measured along the drawn way: change way or length of the cable under cables in fixed.yaml"
+)
+_COMPUTED = "it is computed from the inputs and follows them"
+_PLANNED = "the program alone plans it: change the inputs, import them, and export again"
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A cell that holds what somebody typed, where the workbook has a formula or a value of its own.
+
+    cell: such as `Take-off!H5`.  field: head of its column.  of: what its row is of, as its first cell says.
+    was, now: as messages say them.  why: why it is no input, and where it is changed instead.
+    is_quantity: whether it says how much there is of something.
+    """
+
+    cell: str
+    field: str
+    of: str
+    was: str
+    now: str
+    why: str
+    is_quantity: bool
+
+    def problem(self, file: str) -> Problem:
+        """Return why it is refused.
+
+        file: as messages name it.
+        """
+        wanted = "what the design counts" if self.was == "a formula" else self.was
+        message = f"{self.field} of {self.of}: wanted {wanted}; found {self.now}; {self.why}"
+        return Problem(Place(file), self.cell, message)
+
+    def __str__(self) -> str:
+        """Return the line that tells it."""
+        about = f", {self.field} of {self.of}" if self.field and self.of else ""
+        return f"{self.cell}{about}: {self.was} became {self.now}; {self.why}"
 
 
 def shown_total(data: bytes, file: str) -> Decimal | None:
@@ -23,24 +69,38 @@ def shown_total(data: bytes, file: str) -> Decimal | None:
     return cell.number if cell is not None and cell.sort == "number" else None
 
 
-def told_typed_over(
-    data: bytes, file: str, made: bytes, shown: Decimal, total: Decimal, currency: str
-) -> Iterator[str]:
-    """Yield what is said of a workbook whose total is not what its inputs come to.
+def agrees(shown: Decimal | None, total: Decimal, currency: str) -> bool:
+    """Say whether a workbook shows the total that its inputs come to.
 
-    data: of the file.  file: as messages name it.  made: the workbook as it is made of the project.
-    shown: total with tax of its recap.  total: what its inputs come to, in the same currency.
-    currency: by its code of ISO 4217.
+    shown: total with tax of its recap, if any.  total: what they come to.  currency: by its code of ISO 4217.
+    """
+    return shown is not None and abs(shown - total) < step_of(formatting.money_places(currency)) / 2
+
+
+def told_totals_apart(shown: Decimal | None, total: Decimal, currency: str) -> str:
+    """Return what is said of a workbook whose total is not what its inputs come to.
+
+    shown, total, currency: as of `agrees`.
     """
     places = formatting.money_places(currency)
-    if abs(shown - total) < step_of(places) / 2:
-        return
-    come_to = f"its inputs come to {total:.{places}f} {currency}"
-    yield f"the workbook shows {shown:.{places}f} {currency} with tax, and {come_to}"
-    names = [name for name in names_of(made) if name != INPUTS]
-    cells = list(_typed_over(sheets_of(made, file, names), sheets_of(data, file, names)))
+    said = "no total that was computed" if shown is None else f"{shown:.{places}f} {currency} with tax"
+    return f"the workbook shows {said}, and its inputs come to {total:.{places}f} {currency}"
+
+
+NOT_COMPUTED = (
+    "  nothing else was typed in: it was not computed anew before it was saved; its inputs are read all the "
+    "same, and a spreadsheet program shows what they come to once it has opened and computed it"
+)
+OF_ANOTHER_STATE = (
+    "  it was made of another state of the project, so that cells cannot be compared: its inputs alone are "
+    "read; export it again to see the total of today"
+)
+
+
+def told_typed(cells: Sequence[Typed]) -> Iterator[str]:
+    """Yield what is said of cells that were typed over, and are not taken."""
     if not cells:
-        yield "  nothing else was typed in: it was not computed anew before it was saved"
+        yield NOT_COMPUTED
         return
     yield "  typed in beside the inputs, which no file of the project holds, and so not taken:"
     yield from (f"  {one}" for one in cells[:_MOST_NAMED])
@@ -48,15 +108,81 @@ def told_typed_over(
         yield f"  and {len(cells) - _MOST_NAMED} more cells"
 
 
-def _typed_over(ours: Mapping[str, Rows], theirs: Mapping[str, Rows]) -> Iterator[str]:
-    for name, rows in ours.items():
-        found = _by_name(theirs.get(name, ()))
-        for row in rows:
-            for cell in row:
-                other = found.get(cell.name)
-                if other is not None and _is_typed(cell, other):
-                    was = "a formula" if cell.sort == "formula" else str(cell)
-                    yield f"{name}!{cell.name}: {was} became {other}"
+def refuse_quantities(cells: Sequence[Typed], file: str) -> None:
+    """Raise InputError where quantities are among the cells that were typed over.
+
+    file: as messages name it.
+    """
+    found = [one for one in cells if one.is_quantity]
+    problems = [one.problem(file) for one in found[:_MOST_NAMED]]
+    if len(found) > _MOST_NAMED:
+        message = f"wanted no quantity typed over; found {len(found) - _MOST_NAMED} more"
+        problems.append(Problem(Place(file), "", message))
+    if problems:
+        raise InputError(problems)
+
+
+def typed_over(data: bytes, file: str, made: bytes) -> tuple[Typed, ...] | None:
+    """Return the cells of a workbook that hold something else than the workbook that was sent.
+
+    data: of the file.  file: as messages name it.  made: the workbook as it is made of the project.
+    None where the two cannot be compared, as they have other inputs.
+    """
+    names = names_of(made)
+    ours, theirs = sheets_of(made, file, names), sheets_of(data, file, names)
+    keys = _keys(ours.get(INPUTS, ()))
+    if keys != _keys(theirs.get(INPUTS, ())):
+        return None
+    return tuple(
+        found
+        for name, rows in ours.items()
+        if name != INPUTS
+        for found in _of_sheet(name, rows, _by_name(theirs.get(name, ())), keys)
+    )
+
+
+def _keys(inputs: Rows) -> Mapping[str, str]:
+    """Return the keys of inputs by the names of their cells."""
+    if not inputs:
+        return {}
+    heads = [cell.text for cell in inputs[0]]
+    if KEY not in heads or NAME not in heads:
+        return {}
+    key, name = heads.index(KEY), heads.index(NAME)
+    rows = (row for row in inputs[1:] if len(row) > max(key, name) and row[key].text)
+    return {row[name].text: row[key].text for row in rows}
+
+
+def _of_sheet(sheet: str, rows: Rows, found: Mapping[str, Cell], keys: Mapping[str, str]) -> Iterator[Typed]:
+    heads = [cell.text for cell in rows[0]] if rows else []
+    for row in rows:
+        for n, cell in enumerate(row):
+            other = found.get(cell.name)
+            if other is None or not _is_typed(cell, other):
+                continue
+            head = heads[n] if n < len(heads) else ""
+            why, is_quantity = _why(cell, head, keys)
+            yield Typed(
+                cell=f"{sheet}!{cell.name}",
+                field=head,
+                of=next((one.text for one in row if one.sort == "text"), ""),
+                was="a formula" if cell.sort == "formula" else str(cell),
+                now=str(other),
+                why=why,
+                is_quantity=is_quantity,
+            )
+
+
+def _why(cell: Cell, head: str, keys: Mapping[str, str]) -> tuple[str, bool]:
+    """Return why a cell is no input and where it is changed instead, and whether it is a quantity."""
+    if head.startswith(_LENGTHS):
+        return _MEASURED_IN, True
+    if head.partition(" (")[0] in _COUNTED:
+        return _COUNTED_IN, True
+    named = cell.text.removeprefix("=").split("*") if cell.sort == "formula" else []
+    if named and all(one in keys for one in named):
+        return f"change {' or '.join(keys[one] for one in named)} on the sheet {INPUTS}", False
+    return (_COMPUTED if cell.sort == "formula" else _PLANNED), False
 
 
 def _by_name(rows: Rows) -> Mapping[str, Cell]:

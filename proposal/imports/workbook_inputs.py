@@ -41,10 +41,12 @@ class ReadInputs:
 
     changed: in the order of the sheet.
     moved: keys of inputs that the project has changed since the workbook was made, and the workbook has not.
+    is_older: whether the project has changed any of them since, whatever the workbook says.
     """
 
     changed: tuple[ChangedInput, ...]
     moved: tuple[str, ...]
+    is_older: bool
 
 
 def read_inputs(data: bytes, file: str, rows: Sequence[PriceInputRow], cover: Cover) -> ReadInputs:
@@ -65,7 +67,7 @@ def read_inputs(data: bytes, file: str, rows: Sequence[PriceInputRow], cover: Co
     found = tuple(reading.changed(sheets[INPUTS]))
     if reading.problems:
         raise InputError(reading.problems)
-    return ReadInputs(found, tuple(reading.moved))
+    return ReadInputs(found, tuple(reading.moved), reading.is_older)
 
 
 class _Reading:
@@ -76,6 +78,7 @@ class _Reading:
         self.rows = rows
         self.problems: list[Problem] = []
         self.moved: list[str] = []
+        self.is_older = False
         self.seen: dict[str, str] = {}
 
     def note(self, cell: str, message: str) -> None:
@@ -164,6 +167,7 @@ class _Reading:
             self.note(where, f"{row.key}: wanted a number below {LARGEST:f}; found {value}")
             return None
         typed, was, now = float(value.number), float(before.number), float(row.value)
+        self.is_older = self.is_older or was != now
         if typed in (was, now):
             if was != now and typed == was:
                 self.moved.append(row.key)

@@ -20,7 +20,15 @@ from proposal.imports.price_list_mapping import WrittenMapping, check_articles, 
 from proposal.imports.price_lists import read_price_list
 from proposal.imports.quote_form import FORM, check_reference, is_quote_form
 from proposal.imports.quotes_given_way import gives_way
-from proposal.imports.typed_over import shown_total, told_typed_over
+from proposal.imports.typed_over import (
+    OF_ANOTHER_STATE,
+    agrees,
+    refuse_quantities,
+    shown_total,
+    told_totals_apart,
+    told_typed,
+    typed_over,
+)
 from proposal.imports.workbook_inputs import ReadInputs, read_inputs
 from proposal.imports.xlsx_sheets import LARGEST_BOOK
 from proposal.model.equipment.entry import Layer
@@ -78,14 +86,31 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
     after = _loaded(folder, library, new, f"as {name} has it") if changes else before
     _refuse_lost(name, read, after)
     found = _import(folder, library, before, after, contents, new, changes, moved=read.moved)
-    shown_on_recap, total = shown_total(data, name), found.held.price.whole.total
-    if shown_on_recap is None or read.moved:
+    if read.moved:
         return found
-    made = (
-        exported(edition_of(document_of(before), "estimator"), "xlsx")[""] if shown_on_recap != total else b""
-    )
-    told = told_typed_over(data, name, made, shown_on_recap, total, before.project.brief.currency)
-    return replace(found, told=tuple(told))
+    return replace(found, told=_told_beside(data, name, found, before, read.is_older))
+
+
+def _told_beside(data: bytes, name: str, found: Import, before: Computed, is_older: bool) -> tuple[str, ...]:
+    """Return what is said of a workbook that shows another total than its inputs come to.
+
+    data, name: of the workbook.  found: what it changes.  before: the project as it is.
+    is_older: whether the project was changed since the workbook was made.
+    Raises InputError where a quantity was typed over.
+    """
+    total, currency = found.held.price.whole.total, before.project.brief.currency
+    seen = shown_total(data, name)
+    if agrees(seen, total, currency):
+        return ()
+    apart = told_totals_apart(seen, total, currency)
+    cells = None
+    if not is_older:
+        made = exported(edition_of(document_of(before), "estimator"), "xlsx")[""]
+        cells = typed_over(data, name, made)
+    if cells is None:
+        return apart, OF_ANOTHER_STATE
+    refuse_quantities(cells, name)
+    return apart, *told_typed(cells)
 
 
 def price_list_import(

@@ -3,7 +3,19 @@
 import re
 from decimal import Decimal
 
-from proposal.imports.typed_over import shown_total, told_typed_over
+import pytest
+
+from proposal.errors import InputError
+from proposal.imports.typed_over import (
+    NOT_COMPUTED,
+    Typed,
+    agrees,
+    refuse_quantities,
+    shown_total,
+    told_totals_apart,
+    told_typed,
+    typed_over,
+)
 from tests.exports.workbook.test_book import cells
 from tests.exports.workbook.test_spare_allowances import book, document
 from tests.imports.spoilt_books import edited, parts_of
@@ -14,40 +26,99 @@ def sheet_file(name: str) -> str:
     return f"xl/worksheets/sheet{names.index(name) + 1}.xml"
 
 
-def told(data: bytes, total: Decimal) -> list[str]:
-    shown = shown_total(data, "book.xlsx")
-    assert shown is not None
-    return list(told_typed_over(data, "book.xlsx", book(), shown, total, "USD"))
+def with_value(sheet: str, cell: str, value: str) -> bytes:
+    """Return the workbook with a number in a cell, whatever stood there, and nothing computed anew."""
+    pattern = rf'(<c r="{cell}"[^>]*>)(?:<f>[^<]*</f>)?<v>[^<]*</v>'
+    return edited(
+        book(), sheet_file(sheet), lambda text: re.sub(pattern, rf"\g<1><v>{value}</v>", text, count=1)
+    )
+
+
+def typed(data: bytes) -> tuple[Typed, ...]:
+    found = typed_over(data, "book.xlsx", book())
+    assert found is not None
+    return found
+
+
+def cell_below(sheet: str, head: str, formula: str = "") -> str:
+    """Return the first cell below a head, of those with a formula that begins so."""
+    found = cells(book())[sheet]
+    column = next(
+        at.removesuffix("1") for at, (text, _) in found.items() if text == head and at.endswith("1")
+    )
+    return next(
+        at
+        for at, (value, written) in found.items()
+        if value
+        and re.fullmatch(rf"{column}[0-9]+", at)
+        and at != f"{column}1"
+        and written.startswith(formula)
+    )
 
 
 def test_nothing_is_said_of_a_workbook_that_shows_what_its_inputs_come_to() -> None:
     price = document().price
     assert price is not None
     assert shown_total(book(), "book.xlsx") == price.total
-    assert told(book(), price.total) == []
+    assert agrees(price.total, price.total, "USD")
+    assert not agrees(price.total, price.total + Decimal("0.01"), "USD")
+    assert not agrees(None, price.total, "USD")
+    assert typed_over(book(), "book.xlsx", book()) == ()
 
 
-def test_a_cost_typed_over_is_named_with_the_total_that_it_moved() -> None:
-    price = document().price
-    assert price is not None
-    found = cells(book())["What is bought"]
-    at = next(at for at, (_, formula) in found.items() if formula.startswith("in_library"))
+def test_a_cost_typed_over_is_named_with_the_input_to_change() -> None:
+    at = cell_below("What is bought", "Unit cost (USD)", "in_library")
+    (one,) = typed(with_value("What is bought", at, "7"))
+    refuse_quantities((one,), "book.xlsx")
+    assert str(one).startswith(f"What is bought!{at}, Unit cost (USD) of ")
+    assert str(one).endswith(
+        "a formula became 7; change library.DR-MT-B.cost or terms.exchange.EUR.rate on the sheet Inputs"
+    )
+
+
+@pytest.mark.parametrize(
+    ("sheet", "head", "instead"),
+    [
+        ("Takeoff", "Quantity", "spare_microphones"),
+        ("Takeoff", "Cut length (ft)", "under cables in fixed.yaml"),
+        ("What is bought", "Bought", "rooms.csv"),
+    ],
+)
+def test_a_quantity_typed_over_is_refused_with_where_it_is_changed(
+    sheet: str, head: str, instead: str
+) -> None:
+    at = cell_below(sheet, head)
+    (one,) = typed(with_value(sheet, at, "4321"))
+    with pytest.raises(InputError) as refused:
+        refuse_quantities((one,), "book.xlsx")
+    (told,) = map(str, refused.value.problems)
+    assert told.startswith(f"book.xlsx: {sheet}!{at}: {head} of ")
+    assert "; found 4321; " in told
+    assert instead in told
+
+
+def test_of_a_workbook_that_nobody_computed_anew_no_cell_is_named() -> None:
+    rate = "labour.rates.installer.cost"
+    at = next(place for place, (text, _) in cells(book())["Inputs"].items() if text == rate)
+    found = typed(with_value("Inputs", f"C{at[1:]}", "99"))
+    assert found == ()
+    assert list(told_typed(found)) == [NOT_COMPUTED]
+    assert told_totals_apart(None, Decimal(5), "USD").startswith(
+        "the workbook shows no total that was computed"
+    )
+
+
+def test_a_workbook_with_other_inputs_is_not_compared() -> None:
+    """Its formulas may be others too, and are nothing that anybody typed."""
+    at = cell_below("Inputs", "Key")
     data = edited(
         book(),
-        sheet_file("What is bought"),
-        lambda text: re.sub(rf'(<c r="{at}"[^>]*>)<f>[^<]*</f><v>[^<]*</v>', r"\g<1><v>7</v>", text, count=1),
+        sheet_file("Inputs"),
+        lambda text: re.sub(
+            rf'<c r="{at}"[^>]*><v>[^<]*</v></c>',
+            f'<c r="{at}" t="inlineStr"><is><t>another.key</t></is></c>',
+            text,
+            count=1,
+        ),
     )
-    assert told(data, price.total) == []
-    assert told(data, price.total + 100) == [
-        f"the workbook shows {price.total} USD with tax, and its inputs come to {price.total + 100} USD",
-        "  typed in beside the inputs, which no file of the project holds, and so not taken:",
-        f"  What is bought!{at}: a formula became 7",
-    ]
-
-
-def test_a_workbook_that_nobody_computed_anew_says_so() -> None:
-    price = document().price
-    assert price is not None
-    assert told(book(), price.total - 1)[1:] == [
-        "  nothing else was typed in: it was not computed anew before it was saved"
-    ]
+    assert typed_over(data, "book.xlsx", book()) is None

@@ -263,5 +263,5 @@ def test_more_tags_than_any_workbook_has_are_refused(out: Sent) -> None:
 
 
 def test_everything_that_is_wrong_is_told_at_once(out: Sent) -> None:
-    book = labelled("Revision", "Z")(spoil.texted(out.book, cell_of(RATE), "forty"))
+    book = spoil.texted(labelled("Revision", "Z")(out.book), cell_of(RATE), "forty")
     assert len(refusals(spoil.texted(book, cell_of(MARGIN), "a quarter"))) == 3

@@ -14,7 +14,7 @@ from proposal.exports.workbook.spare_allowances import is_spare
 INPUTS = "Inputs"
 VALUE_COLUMN = 2
 BELOW_ONE = ("margin", "share of the sum", "share from there")
-SUBJECT, VALUE, UNIT, KEY, BEFORE = "Of", "Value", "Unit", "Key", "Of this revision"
+SUBJECT, VALUE, UNIT, KEY, NAME, BEFORE = "Of", "Value", "Unit", "Key", "Name", "Of this revision"
 """Heads of the columns that are read when the workbook comes back."""
 _HEADS = (
     ("What", 24),
@@ -23,7 +23,7 @@ _HEADS = (
     (UNIT, 10),
     ("Per quantity", 12),
     (KEY, 48),
-    ("Name", 48),
+    (NAME, 48),
     (BEFORE, 16),
     ("Changed", 10),
 )
