@@ -15,7 +15,7 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
 from proposal.design.network.multicast_querier import querier_of
 from proposal.design.network.switch_joins import SwitchJoins
-from proposal.design.network.switch_ways import OWNERS_NETWORK, SwitchWays
+from proposal.design.network.switch_paths import OWNERS_NETWORK, SwitchWays
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
 from proposal.design.network.uplink_loads import UplinkLoad
 from proposal.design.owner.owner_devices import OwnerDevice, entries_of
@@ -42,6 +42,7 @@ from proposal.model.project import Project
 
 if TYPE_CHECKING:
     from proposal.design.connections.ports_and_joins import Graph
+    from proposal.design.contained_sound import ContainedSound
     from proposal.design.mains.circuits import Circuit
     from proposal.design.mains.energy_and_heat import PlaceEnergy
     from proposal.design.mains.mains_loads import MainsLoad
@@ -54,7 +55,6 @@ if TYPE_CHECKING:
     from proposal.design.sound.latency import DelayPath
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
-    from proposal.design.ways_out import ContainedSound
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -185,7 +185,7 @@ class Design:
     @cached_property
     def contained_sound(self) -> "tuple[ContainedSound, ...]":
         """Each room whose sound may not leave it, and the way out that it has, if any."""
-        from proposal.design.ways_out import contained_sound
+        from proposal.design.contained_sound import contained_sound
 
         return contained_sound(
             self.project,

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from proposal.design.contained_sound import way_in_words
 from proposal.design.design import Design
-from proposal.design.ways_out import way_in_words
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 from proposal.quantities.formatting import listed

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
-from proposal.design.network.switch_ways import OWNERS_NETWORK
+from proposal.design.network.switch_paths import OWNERS_NETWORK
 from proposal.design.sound.latency import DelayPath
 from proposal.design.sound.latency_parts import Part
 from proposal.errors import Place

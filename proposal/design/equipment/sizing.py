@@ -11,8 +11,8 @@ from proposal.design.equipment.audio_needs import AudioNeeds, microphones_at_onc
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
 from proposal.design.equipment.charger_choice import least_chargers, slots_by_form, slots_given
 from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
+from proposal.design.equipment.microphone_accessories import accessories_of
 from proposal.design.equipment.mixing_choice import mixing_size, needs_of, with_carried
-from proposal.design.equipment.pick_ups import accessories_of
 from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.equipment.room_switch import room_switch
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost

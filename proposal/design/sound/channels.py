@@ -22,7 +22,7 @@ from proposal.design.network.streams import (
     room_streams,
 )
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
-from proposal.design.sound.switches import switch_of
+from proposal.design.sound.microphone_switches import switch_of
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone
 from proposal.model.equipment.sound_devices import Mixer

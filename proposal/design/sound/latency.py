@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from proposal.design.equipment.audio_needs import NETWORKED
-from proposal.design.network.switch_ways import SwitchWays
+from proposal.design.network.switch_paths import SwitchWays
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan

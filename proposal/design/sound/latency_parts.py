@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from proposal.design.network.switch_ways import OWNERS_NETWORK, SwitchWays
+from proposal.design.network.switch_paths import OWNERS_NETWORK, SwitchWays
 from proposal.design.sound.channels import Channel
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint

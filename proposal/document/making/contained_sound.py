@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from proposal.design.ways_out import ContainedSound, way_in_words
+from proposal.design.contained_sound import ContainedSound, way_in_words
 from proposal.document.rows.contained_sound import ContainedSoundRow
 
 

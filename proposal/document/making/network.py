@@ -8,7 +8,7 @@ from proposal.design.network.addresses import PlannedVlan, vlan_of
 from proposal.design.network.clock_leader import clock_plan
 from proposal.design.network.network_uses import use_called
 from proposal.design.network.streams import Stream
-from proposal.design.network.switch_ways import OWNERS_NETWORK
+from proposal.design.network.switch_paths import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
 from proposal.design.switch_traffic import SwitchTraffic, switch_traffic

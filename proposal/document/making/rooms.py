@@ -11,7 +11,7 @@ from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.room_designs import RoomDesign
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.flow import Flow
-from proposal.design.sound.switches import switch_of
+from proposal.design.sound.microphone_switches import switch_of
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.room_contents import (
     CarriedRow,

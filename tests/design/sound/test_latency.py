@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 
 from proposal.design.design import Design
-from proposal.design.network.switch_ways import OWNERS_NETWORK
+from proposal.design.network.switch_paths import OWNERS_NETWORK
 from proposal.design.sound.latency import DelayPath
 from proposal.design.sound.latency_parts import Part
 from proposal.document.making.latency import latency_parts

@@ -5,7 +5,7 @@ import random
 import networkx as nx
 import pytest
 
-from proposal.design.network.switch_ways import SwitchWays
+from proposal.design.network.switch_paths import SwitchWays
 
 
 @pytest.mark.independent

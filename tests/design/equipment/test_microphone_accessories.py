@@ -1,6 +1,6 @@
 """A bodypack has something that picks up sound: as written, else the least-cost one of its system."""
 
-from proposal.design.equipment.pick_ups import accessories_of, pick_ups
+from proposal.design.equipment.microphone_accessories import accessories_of, pick_ups
 from proposal.estimate.takeoff.lines import accessory_lines
 from proposal.model.microphone_positions import MicrophonePosition
 from proposal.review.microphone_systems import bodypacks_without_source

@@ -11,7 +11,7 @@ from dataclasses import replace
 from proposal.design.connections.ports_and_joins import Graph, Join, Port
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.network.switch_ways import OWNERS_NETWORK
+from proposal.design.network.switch_paths import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.design.sound.audio_ends import AudioEnd

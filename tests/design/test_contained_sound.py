@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.ways_out import ContainedSound, way_in_words
+from proposal.design.contained_sound import ContainedSound, way_in_words
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from tests.review.editing import Edit, edited
