@@ -6,10 +6,9 @@ not too many, else by an integer programme, which then gives the answer.
 
 import math
 from collections.abc import Callable, Sequence
-from itertools import combinations
 
 from proposal.design.radio.place_sets import Integers, PlaceSets, few_enough
-from proposal.design.solving.zero_one import Rows
+from proposal.design.solving.zero_one import Rows, covering
 
 STEP_DB = 0.1
 """Margins are rounded to this."""
@@ -173,18 +172,6 @@ class Search:
 
 def _too_close(at: Sequence[tuple[float, float, float]], spacing_m: float) -> list[list[int]]:
     """Return groups of places of which one at most may be taken; every pair too close is in some group."""
-    close = [
-        {q for q in range(len(at)) if q == p or math.dist(at[p], at[q]) < spacing_m - 1e-9}
-        for p in range(len(at))
-    ]
-    groups = [[p] for p in range(len(at))]
-    covered: set[tuple[int, int]] = set()
-    for p, q in combinations(range(len(at)), 2):
-        if q in close[p] and (p, q) not in covered:
-            group = [p, q]
-            for r in sorted(close[p] & close[q]):
-                if r not in group and all(r in close[other] for other in group):
-                    group.append(r)
-            covered |= {(min(a, b), max(a, b)) for a, b in combinations(group, 2)}
-            groups.append(sorted(group))
-    return groups
+    places = range(len(at))
+    close = [{q for q in places if q != p and math.dist(at[p], at[q]) < spacing_m - 1e-9} for p in places]
+    return [*([p] for p in places), *covering(places, close)]

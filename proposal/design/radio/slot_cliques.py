@@ -152,23 +152,3 @@ def _bits(members: Sequence[int], count: int) -> int:
 
 def _number(marks: NDArray[np.bool_]) -> int:
     return int.from_bytes(np.packbits(marks, bitorder="little").tobytes(), "little")
-
-
-def covering(members: Sequence[int], neighbours: Sequence[set[int]]) -> list[list[int]]:
-    """Return groups among members, all of whom exclude each other, that hold every pair that does.
-
-    neighbours: of every demand.
-    """
-    covered: set[tuple[int, int]] = set()
-    groups = []
-    for one in members:
-        for other in sorted(neighbours[one]):
-            if one < other and (one, other) not in covered:
-                group = [one, other]
-                for third in sorted(neighbours[one] & neighbours[other]):
-                    if all(third in neighbours[member] for member in group):
-                        group.append(third)
-                group.sort()
-                covered |= {(a, b) for n, a in enumerate(group) for b in group[n + 1 :]}
-                groups.append(group)
-    return groups

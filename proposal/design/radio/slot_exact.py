@@ -3,14 +3,13 @@
 from collections.abc import Sequence
 
 from proposal.design.radio.slot_board import Cell
-from proposal.design.radio.slot_cliques import covering
 from proposal.design.radio.slot_graph import SlotGraph
-from proposal.design.solving.zero_one import Rows, Unsettled
+from proposal.design.solving.zero_one import Rows, Unsettled, covering
 from proposal.standards.dect import SLOT_PAIRS
 
-MOST_NUMBERS = 300
+MOST_NUMBERS = 600
 """Numbers of a programme: demands times the places that each may take. More take long."""
-MOST_ROWS = 3_000
+MOST_ROWS = 8_000
 MOST_NODES = 100
 MOST_REPEATS = 10
 _Key = tuple[int, int, int]

@@ -1,6 +1,5 @@
 """Links as a plan of carriers sees them: their lengths, what they may not meet, what they tolerate."""
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field
 from functools import cached_property
@@ -17,6 +16,9 @@ from proposal.standards.levels import power_ratio, power_ratios
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
 Shares = tuple[Integers, Integers, Floats]
+
+SHARE_THAT_JOINS = 0.05
+"""From this share of what a demand tolerates on, a disturber has to do with it."""
 
 
 @dataclass(frozen=True)
@@ -80,11 +82,8 @@ class SlotGraph:
         tags = np.array(self.access_point, dtype=np.int64)
         return tuple(np.nonzero(tags == tag)[0] for tag in range(len(self.transceivers)))
 
-    def components(self, least_share: float = math.inf) -> list[list[int]]:
-        """Return the demands in groups that have nothing to do with each other, each in order.
-
-        least_share: from this share of what a demand tolerates on, a disturber has to do with it too.
-        """
+    def components(self) -> list[list[int]]:
+        """Return the demands in groups that have nothing to do with each other, each in order."""
         import networkx
 
         graph = networkx.Graph()
@@ -92,7 +91,7 @@ class SlotGraph:
         for pairs in (self.conflicts, self.apart, *self.near_far.values()):
             graph.add_edges_from(pairs)
         if self.shares is not None:
-            strong = self.shares[2].max(axis=1, initial=0.0) >= least_share
+            strong = self.shares[2].max(axis=1, initial=0.0) >= SHARE_THAT_JOINS
             graph.add_edges_from(zip(*(one[strong].tolist() for one in self.shares[:2]), strict=True))
         # Demands of one access point share its transceivers, also where they do not disturb each other.
         for own in self.served():

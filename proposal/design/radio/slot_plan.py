@@ -5,7 +5,6 @@ by a greedy pass; what did not fit is laid by moving others out of its way, and 
 concerned by an integer programme. Nothing here depends on a clock: searches end after counted steps or nodes.
 """
 
-import math
 from collections import deque
 from collections.abc import Sequence
 from dataclasses import replace
@@ -21,14 +20,12 @@ from proposal.field_classes import dataclass
 
 Outcome = Literal["planned", "impossible", "not settled"]
 
-SHARE_THAT_JOINS = 0.05
 OPEN_SHARE = 0.01
 """A place is open to a link that hears no more of others: thresholds of listening are 20 dB apart."""
 MOST_PASSES = 5
 MOST_STEPS_A_DEMAND = 3
-PATIENCE = 1_000
-LITTLE_PATIENCE = 60
-MOST_FITTING_STEPS = 3_000
+PATIENCE = 1_500
+LITTLE_PATIENCE = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,13 +52,8 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     graph: what has to be planned.
     known: a plan of the same demands under other levels, which may need little change to hold under these.
     """
-    adapted = _adapted(graph, known) if any(known) else None
-    if adapted and not adapted.left:
-        return _quietened(graph, Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps))
-    proof = proof_of_impossible(graph)
-    if proof:
-        return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
-    return _quietened(graph, _planned(graph, adapted))
+    plan = _planned(graph, known, PATIENCE)
+    return _quietened(graph, _searched(graph, plan) if plan.outcome == "not settled" else plan)
 
 
 def quick_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
@@ -70,17 +62,7 @@ def quick_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     graph: what has to be planned.
     known: a plan of the same demands under other levels.
     """
-    adapted = _adapted(graph, known) if any(known) else None
-    if adapted and not adapted.left:
-        return Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps)
-    proof = proof_of_impossible(graph)
-    if proof:
-        return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
-    if adapted:
-        repaired(adapted, LITTLE_PATIENCE, min(LITTLE_PATIENCE + len(graph.lengths), MOST_FITTING_STEPS))
-        if not adapted.left:
-            return Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps)
-    return fitting_plan(graph)
+    return _planned(graph, known, LITTLE_PATIENCE)
 
 
 def fitting_plan(graph: SlotGraph) -> Plan:
@@ -88,10 +70,7 @@ def fitting_plan(graph: SlotGraph) -> Plan:
 
     graph: what has to be planned.
     """
-    board = Board(graph)
-    laid_greedily(board)
-    repaired(board, LITTLE_PATIENCE, min(LITTLE_PATIENCE + len(graph.lengths), MOST_FITTING_STEPS))
-    return Plan(outcome="not settled" if board.left else "planned", cells=board.cells, steps=board.steps)
+    return _repaired_plan(laid(graph), LITTLE_PATIENCE)
 
 
 def board_of(graph: SlotGraph, plan: Plan) -> Board:
@@ -101,36 +80,38 @@ def board_of(graph: SlotGraph, plan: Plan) -> Board:
     return board
 
 
-def _planned(graph: SlotGraph, adapted: Board | None) -> Plan:
-    """Return a plan found by laying one by one, moving, and searching; first from an adapted one."""
-    boards = [adapted] if adapted else []
-    boards.append(Board(graph))
-    steps = 0
-    for board in boards:
-        if board is not adapted:
-            laid_greedily(board)
-        repaired(board)
-        steps += board.steps
-        if not board.left:
-            return Plan(outcome="planned", cells=board.cells, steps=steps)
-    board, exact = boards[-1], False
-    # First the links in conflict with those left, then those that sums join to them as well.
-    groups = dict.fromkeys(
-        tuple(part) for share in (math.inf, SHARE_THAT_JOINS) for part in graph.components(share)
-    )
-    for component in groups:
+def _planned(graph: SlotGraph, known: Sequence[Cell | None], patience: int) -> Plan:
+    """Return a known plan where it holds with little change, a proof that there is none, or a new plan."""
+    board = laid(graph, known)
+    proof = proof_of_impossible(graph) if board.left else None
+    if proof:
+        return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
+    plan = _repaired_plan(board, patience)
+    if plan.outcome == "planned" or not any(known):
+        return plan
+    anew = _repaired_plan(laid(graph), patience)
+    return replace(anew, steps=plan.steps + anew.steps)
+
+
+def _repaired_plan(board: Board, patience: int) -> Plan:
+    repaired(board, patience)
+    return Plan(outcome="not settled" if board.left else "planned", cells=board.cells, steps=board.steps)
+
+
+def _searched(graph: SlotGraph, plan: Plan) -> Plan:
+    """Return a plan completed by an exact search among the links in conflict with those left, or a proof."""
+    board = board_of(graph, plan)
+    for component in graph.components():
         if board.left.isdisjoint(component):
             continue
-        exact = True
         found = exact_cells(graph, component)
         if found is False:
             proof = fullness(graph.lengths, component, graph.carriers, "search")
-            return Plan(outcome="impossible", cells=board.cells, proof=proof, exact=True, steps=steps)
-        if found is True:
-            continue
-        _exchanged(board, component, found)
+            return replace(plan, outcome="impossible", proof=proof, exact=True)
+        if found is not True:
+            _exchanged(board, component, found)
     outcome: Outcome = "not settled" if board.left else "planned"
-    return Plan(outcome=outcome, cells=board.cells, exact=exact, steps=board.steps + steps)
+    return replace(plan, outcome=outcome, cells=board.cells, exact=True)
 
 
 def _quietened(graph: SlotGraph, plan: Plan) -> Plan:
@@ -149,41 +130,30 @@ def _quietened(graph: SlotGraph, plan: Plan) -> Plan:
     return replace(plan, cells=board.cells, steps=plan.steps + board.steps)
 
 
-def _adapted(graph: SlotGraph, known: Sequence[Cell | None]) -> Board:
-    """Return a plan as it was known; what no longer fits lies in free places, as far as there are any."""
+def laid(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Board:
+    """Return a board with as many demands as fit one by one.
+
+    The long ones are first, of equal ones those with most neighbours.
+    graph: what has to be planned.
+    known: a plan of the same demands; what still fits lies where it was.
+    """
     board = Board(graph)
-    moved = []
     for demand, cell in enumerate(known):
         if cell is not None and board.fits(demand, cell):
             board.put(demand, cell)
-        else:
-            moved.append(demand)
-    for demand in sorted(moved, key=lambda one: (-graph.lengths[one], one)):
+    weight = [int(board.lengths[near].sum()) for near in graph.near[0]]
+    for demand in sorted(board.left, key=lambda n: (-graph.lengths[n], -weight[n], n)):
         cell = board.best(demand)
         if cell is not None:
             board.put(demand, cell)
     return board
 
 
-def laid_greedily(board: Board) -> None:
-    """Lay as many demands as can be, the long ones first, of equal ones those with most neighbours.
-
-    board: an empty one.
-    """
-    graph = board.graph
-    weight = [int(board.lengths[near].sum()) for near in graph.near[0]]
-    for demand in sorted(range(len(weight)), key=lambda n: (-graph.lengths[n], -weight[n], n)):
-        cell = board.best(demand)
-        if cell is not None:
-            board.put(demand, cell)
-
-
-def repaired(board: Board, patience: int = PATIENCE, most_steps: int | None = None) -> set[int]:
+def repaired(board: Board, patience: int = PATIENCE) -> set[int]:
     """Lay what does not lie yet, and whatever makes room for it; return what is left in the best arrangement.
 
     board: with something laid on it.
     patience: steps in a row that may leave no fewer than before.
-    most_steps: in all; so many for each demand and patience besides where left out.
     A demand that finds no place free takes the cheapest: one of demands that were without a place themselves
     the fewest times. So what is hard to lay settles first, and no ring of moves is run through for ever. The
     search ends after so many steps for each demand, or when patience does.
@@ -192,7 +162,7 @@ def repaired(board: Board, patience: int = PATIENCE, most_steps: int | None = No
     waiting = deque(sorted(board.left, key=lambda demand: (-lengths[demand], demand)))
     weight = np.ones(len(lengths), dtype=np.int64)
     fewest, kept, idle = len(waiting), board.cells, 0
-    for _ in range(most_steps or patience + MOST_STEPS_A_DEMAND * len(lengths)):
+    for _ in range(patience + MOST_STEPS_A_DEMAND * len(lengths)):
         if not waiting or idle == patience:
             break
         idle += 1

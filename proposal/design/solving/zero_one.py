@@ -75,3 +75,24 @@ class Rows:
 
 class Unsettled(Exception):  # noqa: N818 - it names the state
     """The search ended before it could tell."""
+
+
+def covering(members: Sequence[int], neighbours: Sequence[set[int]]) -> list[list[int]]:
+    """Return groups among members, all of whom exclude each other, that hold every pair that does.
+
+    members: numbers, in order; neighbours: of every number, those that it excludes.
+    One row of an integer programme does for all pairs of a group.
+    """
+    covered: set[tuple[int, int]] = set()
+    groups = []
+    for one in members:
+        for other in sorted(neighbours[one]):
+            if one < other and (one, other) not in covered:
+                group = [one, other]
+                for third in sorted(neighbours[one] & neighbours[other]):
+                    if all(third in neighbours[member] for member in group):
+                        group.append(third)
+                group.sort()
+                covered |= {(a, b) for n, a in enumerate(group) for b in group[n + 1 :]}
+                groups.append(group)
+    return groups

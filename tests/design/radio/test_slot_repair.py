@@ -10,7 +10,7 @@ from proposal.design.radio.slot_plan import (
     MOST_STEPS_A_DEMAND,
     PATIENCE,
     Plan,
-    laid_greedily,
+    laid,
     repaired,
     slot_plan,
 )
@@ -18,10 +18,9 @@ from tests.design.radio.test_slot_plan import clique_of, wrong
 from tests.design.radio_building import building
 
 
-def laid(graph: SlotGraph) -> Board:
+def repaired_board(graph: SlotGraph) -> Board:
     """Return a board after the greedy pass and the repair."""
-    board = Board(graph)
-    laid_greedily(board)
+    board = laid(graph)
     repaired(board)
     return board
 
@@ -57,7 +56,7 @@ def test_each_thing_that_keeps_a_demand_from_its_place_is_moved() -> None:
 
 def test_what_cannot_be_laid_leaves_the_best_arrangement_and_ends_after_counted_steps() -> None:
     # ten carriers hold forty links of three; the bound is that of the search, not of a clock
-    board = laid(clique_of(43, 3, 10))
+    board = repaired_board(clique_of(43, 3, 10))
     assert len(board.left) == 3
     # once more for all of the arrangement that is laid again at the end
     assert board.steps <= PATIENCE + MOST_STEPS_A_DEMAND * 43 + 3 * 43
@@ -67,9 +66,7 @@ def test_what_cannot_be_laid_leaves_the_best_arrangement_and_ends_after_counted_
 def test_a_building_that_one_pass_leaves_unplanned_is_planned() -> None:
     # 48 rooms with ten links each, 480 slot runs; starting over with what did not fit left four of them
     graph = building(48, slab_db=30, wall_db=30)
-    board = Board(graph)
-    laid_greedily(board)
-    assert board.left
+    assert laid(graph).left
     plan = slot_plan(graph)
     assert (plan.outcome, plan.exact) == ("planned", False)
     assert wrong(graph, plan) == []
@@ -86,7 +83,7 @@ def test_a_building_beyond_its_room_that_nothing_proves_impossible_is_not_settle
 def test_the_steps_grow_with_the_building_and_not_with_its_square() -> None:
     puts = {}
     for rooms in (24, 96):
-        board = laid(building(rooms, slab_db=40, wall_db=30))
+        board = repaired_board(building(rooms, slab_db=40, wall_db=30))
         assert not board.left
         puts[rooms] = board.steps
     assert puts[96] < 8 * puts[24]  # quadratic would be 16 times
@@ -115,6 +112,6 @@ def test_a_ring_of_rooms_is_planned() -> None:
         if (links[b][0] - links[a][0]) % 12 in (0, 1, 2, 10, 11)
     )
     graph = clique_of(len(links), 3, 7, conflicts=pairs)
-    board = laid(graph)
+    board = repaired_board(graph)
     assert not board.left
     assert wrong(graph, Plan(outcome="planned", cells=board.cells)) == []
