@@ -144,7 +144,7 @@ def lines_not_driven(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message=f"{line.identity} is to play zone {line.zone} ({line.load.line}), but it {drives}.",
                 source=EDITABLE_DEFAULT,
-                remedy="Fix an amplifier that does so in fixed.yaml, or write another loudspeaker_line.",
+                remedy=f"{_amplifier_for(project, line, 'drives such a line')}, or write another loudspeaker_line.",
             )
             continue
         yield Finding(
@@ -159,9 +159,23 @@ def lines_not_driven(project: Project, design: Design) -> Iterator[Finding]:
             unit="Ω",
             source=EDITABLE_DEFAULT,
             # Fewer of them in series, or one alone, would be a lower load still.
-            remedy=f"Fix an amplifier that takes {_ohms(line.joined.impedance_ohm)} in fixed.yaml, or write "
+            remedy=f"{_amplifier_for(project, line, f'takes {_ohms(line.joined.impedance_ohm)}')}, or write "
             "a line with transformers under loudspeaker_line.",
         )
+
+
+def _amplifier_for(project: Project, line: LoudspeakerLine, does: str) -> str:
+    """Return which amplifiers would carry a line, or what to add to the library where none does.
+
+    does: what the amplifier has to do, in words.
+    """
+    suiting = [
+        code for code, one in sorted(project.library.amplifiers.items()) if carries(project, one, line.load)
+    ]
+    if not suiting:
+        return f"Add an amplifier that {does} to the project's or the company's library"
+    tag = line.channel.amplifier if line.channel else line.room
+    return f"Fix {' or '.join(suiting[:3])} for {tag} in fixed.yaml"
 
 
 def _ohms(impedance_ohm: float | None) -> str:

@@ -117,7 +117,12 @@ def access_points_close(project: Project, design: Design) -> Iterator[Finding]:
                     limit=least,
                     unit="m",
                     source=COMMON_PRACTICE,
-                    remedy=f"Move {other.tag} away by {length_words(least - apart, project.brief.units)}.",
+                    remedy=f"Move {other.tag} away by {length_words(least - apart, project.brief.units)}"
+                    + (
+                        ", to a mast of its own (access_points_at)."
+                        if room.tag in project.building.portable_sets
+                        else "."
+                    ),
                 )
 
 

@@ -1,6 +1,7 @@
 """Rules about rooms: sizes, spares, radio links, ceilings and open questions."""
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 
 from proposal.design.design import Design
@@ -204,6 +205,8 @@ def spares(project: Project, design: Design) -> Iterator[Finding]:
         wanted = -(-talkers // most)
         if held >= wanted:
             continue
+        used = Counter(one.form for one in kind.layout.microphones.values())
+        form = min(used, key=lambda one: (-used[one], one))
         yield Finding(
             rule="no-spares" if held == 0 else "few-spares",
             severity="warning" if held == 0 else "note",
@@ -218,7 +221,8 @@ def spares(project: Project, design: Design) -> Iterator[Finding]:
             limit=float(wanted),
             unit="microphones",
             source=COMMON_PRACTICE,
-            remedy=f"Hold one spare for every {counted(most, 'microphone')} in use, of the form most used.",
+            remedy=f"Hold {counted(wanted - held, f'spare {form} microphone', more=held > 0)} "
+            f"(spare_microphones): one for every {counted(most, 'microphone')} in use.",
         )
 
 

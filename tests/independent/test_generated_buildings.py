@@ -30,6 +30,8 @@ from tests.long_form import cases
 pytestmark = pytest.mark.independent
 MINIMAL = ROOT / "tests" / "projects" / "minimal"
 FORMS = ("boundary", "gooseneck", "handheld", "bodypack")
+ENDS = ("first_cord", "last_cord", "source_cord")
+"""Where a line of the patch table may have a cord; the last from a PoE source to the switch."""
 Row = dict[str, Any]
 
 
@@ -195,16 +197,12 @@ def what_checks_count_is_taken_off_and_the_reverse(case: Case) -> None:
     for line in case["takeoff"]:
         if line["section"] == "patching":
             taken[line["item"]] += int(line["quantity"])
-    listed = Counter(
-        patch[end] for patch in case["patches"] for end in ("first_cord", "last_cord") if patch[end]
-    )
+    listed = Counter(patch[end] for patch in case["patches"] for end in ENDS if patch[end])
     assert listed == taken
     for patch in case["patches"]:
         if patch["cable"] and patch["identity"] in case.cables:
             cable = case.cables[patch["identity"]]
-            length = sum(
-                metres(cords[patch[end]]["length"]) for end in ("first_cord", "last_cord") if patch[end]
-            )
+            length = sum(metres(cords[patch[end]]["length"]) for end in ENDS if patch[end])
             assert cable["cords_m"] == pytest.approx(length), patch["identity"]
     counted = Counter(
         cause for line in case["takeoff"] if line["section"] == "cable" for cause in line["causes"]

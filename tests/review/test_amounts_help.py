@@ -12,8 +12,9 @@ from proposal.model.project import Project
 from proposal.review.finding import Finding
 from proposal.review.network import ports_left
 from proposal.review.radio_plan import places_not_proven, plan_changes_with_state
+from proposal.review.rooms import spares
 from proposal.review.rules import RULES
-from tests.design.making import designed, minimal, with_layout
+from tests.design.making import designed, minimal, with_layout, with_microphones
 from tests.review.editing import PROJECTS, Edit, edited
 
 ER1_BREAKER = "mains: {breaker: 1 A, curve: B, residual_current: 1 mA}"
@@ -182,3 +183,33 @@ def test_what_is_said_of_the_radio_of_the_town_hall_is_enough() -> None:
     for kind, layout in project.room_types.items():
         lower = with_layout(lower, kind, radio=layout.radio.model_copy(update={"power": 12.0}))
     assert not list(places_not_proven(lower, design(lower)))
+
+
+@pytest.mark.parametrize("held", [0, 1])
+def test_as_many_more_spares_as_are_said_are_enough(held: int) -> None:
+    # One for every 10 in use: 21 microphones want 3.
+    def of(boundary: int) -> list[Finding]:
+        forms = {"boundary": 13, "handheld": 8}
+        project = with_microphones(
+            minimal(), "meeting", forms, spare_microphones={"boundary": boundary} if boundary else {}
+        )
+        return list(spares(project, designed(project)))
+
+    (one,) = of(held)
+    found = re.search(r"Hold (\d+)( more)? spare boundary microphones", one.remedy)
+    assert found, one.remedy
+    assert held + int(found[1]) == 3
+    assert bool(found[2]) == bool(held)
+    assert of(3) == []
+    assert of(2) != []
+
+
+def test_an_amplifier_that_is_named_drives_the_line(
+    broken: Mapping[tuple[str, str], Finding], tmp_path: Path
+) -> None:
+    one = next(one for (rule, _), one in broken.items() if rule == "loudspeaker-line-not-driven")
+    found = re.search(r"Fix (\w+)(?: or \w+)* for (F\d+-AM\d+) in fixed.yaml", one.remedy)
+    assert found, one.remedy
+    was = "F002-AM1: {model: Q13924}"
+    edits: Mapping[str, Edit] = {"fixed.yaml": [(was, f"{found[2]}: {{model: {found[1]}}}")]}
+    assert said(tmp_path / "p", edits, one.rule, one.where) is None
