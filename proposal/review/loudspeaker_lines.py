@@ -144,7 +144,8 @@ def lines_not_driven(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message=f"{line.identity} is to play zone {line.zone} ({line.load.line}), but it {drives}.",
                 source=EDITABLE_DEFAULT,
-                remedy=f"{_amplifier_for(project, line, 'drives such a line')}, or write another loudspeaker_line.",
+                remedy=f"{_amplifier_for(project, line, 'drives such a line')}, "
+                "or write another loudspeaker_line.",
             )
             continue
         yield Finding(
