@@ -10,7 +10,7 @@ from pydantic import Field
 from proposal.differences.consequences import Amount, Consequence
 from proposal.differences.difference import ABSENT, Addition, Change, Difference, Path, Removal
 from proposal.differences.places import Rows, quantities_at
-from proposal.differences.subjects import SUBJECTS, columns_at, label_of, name_of, subject_of
+from proposal.differences.subjects import SUBJECTS, columns_at, label_of, name_of, subject_of, titles_of
 from proposal.document.document import Document
 from proposal.document.headings import Words
 from proposal.document.quantities import BESIDE, Quantity
@@ -103,7 +103,7 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
     A change that is smaller than what is shown of its value is left out, and so is mere renumbering, and what
     lumps of the offer come to: they are shares of the whole, and with any part of it every lump is another.
     """
-    titles = {sheet.key: sheet.title for sheet in (*before.room_sheets, *after.room_sheets)}
+    titles = titles_of(before) | titles_of(after)
     values = values_of(after)
     sides = _Side(before, values), _Side(after, values)
     found: list[Detail] = []

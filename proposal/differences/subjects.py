@@ -65,11 +65,20 @@ def label_of(column: Column, words: Words) -> str:
     return heading if heading[1:2].isupper() else heading[:1].lower() + heading[1:]
 
 
+def titles_of(document: Document) -> dict[str, str]:
+    """Return by their keys the titles of what has other names: kinds of room, assumptions, questions."""
+    return (
+        {row.key: row.title for row in document.room_sheets}
+        | {row.key: row.title for row in document.assumptions}
+        | {row.key: row.title for row in document.questions}
+    )
+
+
 def name_of(path: Path, titles: Mapping[str, str], values: Values) -> str:
     """Return what a row is called, such as `cable A101-AP1/N1/ER2-RK1`.
 
     path: of the row, or of a single part of the document.
-    titles: of kinds of room, by their keys.
+    titles: of what is not called by its key, as `titles_of` gives them.
     values: how the document writes values.
     """
     words = values.words
@@ -98,6 +107,8 @@ def _called(part: type[Shown], key: tuple[str, ...], titles: Mapping[str, str], 
     if schedule.name == "room_sheet":
         return titles.get(key[0], key[0])
     named = {name: _in_words(part, name, text, values) for name, text in zip(schedule.key, key, strict=False)}
+    if schedule.name in ("assumption", "question"):
+        named["title"] = titles.get(named["key"], named["key"])
     rest = key[len(schedule.key) :]  # tells rows of one key apart
     parts = [shape.format(**named) for shape in schedule.called] if schedule.called else list(named.values())
     shown = [one for one in (*parts, *rest) if one]

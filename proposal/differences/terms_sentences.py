@@ -91,21 +91,21 @@ def _duties(document: Document) -> list[str]:
 
 def _questions(before: Document, after: Document) -> Iterator[str]:
     old, new = (
-        {(row.title, row.subject): row.asked or f"{row.title}." for row in one.questions}
+        {row.key: f"{row.asked or f'{row.title}.'} ({row.subject})" for row in one.questions}
         for one in (before, after)
     )
-    come = [f"{words} ({key[1]})" for key, words in new.items() if key not in old]
-    gone = [f"{key[0]} ({key[1]})" for key in old if key not in new]
+    come = [words for key, words in new.items() if key not in old]
+    gone = [words for key, words in old.items() if key not in new]
     if come:
         yield f"New questions to you: {' '.join(come)}"
     if gone:
-        yield f"Questions that are answered: {'; '.join(gone)}."
+        yield f"Questions that are answered: {' '.join(gone)}"
 
 
 def _assumptions(before: Document, after: Document) -> Iterator[str]:
-    old, new = ({(row.subject, row.title) for row in one.assumptions} for one in (before, after))
-    values = {(row.subject, row.title): row.value for row in before.assumptions}
-    other = sum(values.get((row.subject, row.title), row.value) != row.value for row in after.assumptions)
+    old, new = ({row.key for row in one.assumptions} for one in (before, after))
+    values = {row.key: row.value for row in before.assumptions}
+    other = sum(values.get(row.key, row.value) != row.value for row in after.assumptions)
     parts = [
         f"{count} {words}"
         for count, words in ((len(new - old), "new"), (other, "changed"), (len(old - new), "no longer made"))

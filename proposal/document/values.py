@@ -312,7 +312,7 @@ def _share(value: float | Decimal, how: Values) -> str:
     """Return a share in percent: what people wrote with all its digits, what is computed to one place."""
     if isinstance(value, Decimal):
         return formatting.percentage(value, how.locale)
-    return formatting.quantity(value, "fraction", how.units, how.locale)
+    return formatting.percentage(Decimal(f"{value:.3f}"), how.locale)
 
 
 def _difference(value: Decimal, how: Values) -> str:

@@ -29,6 +29,10 @@ _MOST_ROWS = 600
 """So many rows stand on one page, which thus stays under about 300 kB."""
 
 
+_SHORT = 5
+"""Lists of fewer rows keep their marks, however many there are."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChangesPage:
     """What changed since the issue before.
@@ -71,9 +75,17 @@ def details_of_changes(edition: Edition) -> tuple[Detail, ...]:
     return details_of(changes.difference, changes.before.document, changes.after.document)
 
 
-def marks_of(details: Sequence[Detail]) -> Marks:
-    """Return the mark of each row of a schedule that is new or changed, by collection and key."""
-    found: dict[tuple[str, Key], Html] = {}
+def marks_of(details: Sequence[Detail], edition: Edition) -> Marks:
+    """Return the mark of each row of a schedule that is new or changed, by collection and key.
+
+    A list has no marks where they would stand at every row and tell nothing: of which the issue before had no
+    row, or of which most rows are new or changed.
+    edition: what is shown.
+    """
+    changes = edition.changes
+    if changes is None:
+        return {}
+    found: dict[str, dict[Key, Html]] = {}
     for one in details:
         if one.sign == "removed" or len(one.path) < 2:
             continue
@@ -81,8 +93,19 @@ def marks_of(details: Sequence[Detail]) -> Marks:
         if isinstance(collection, str) and isinstance(key, tuple):
             # A row of which something inside is new is itself changed.
             sign = one.sign if len(one.path) == 2 else "changed"
-            found.setdefault((collection, key), row_mark(sign))
-    return found
+            found.setdefault(collection, {}).setdefault(key, row_mark(sign))
+    return {
+        (collection, key): mark
+        for collection, marks in found.items()
+        if getattr(changes.before.document, collection, ())
+        and not _mostly(len(marks), len(getattr(edition.document, collection, ())))
+        for key, mark in marks.items()
+    }
+
+
+def _mostly(marked: int, rows: int) -> bool:
+    """Return whether more than three quarters of the rows of a list are marked, short lists apart."""
+    return rows >= _SHORT and 4 * marked > 3 * rows
 
 
 def change_parts(details: Sequence[Detail], words: Words) -> tuple[SchedulePart[Detail], ...]:

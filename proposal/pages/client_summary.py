@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from proposal.differences.details import total_texts
 from proposal.document.rows.client_steps import DUTIES, NETWORK, OWN, PROGRAMME, QUESTIONS, ClientStepRow
+from proposal.document.rows.findings import QuestionRow
 from proposal.editions import AlternateEdition
 from proposal.field_classes import dataclass
 from proposal.pages import paths
@@ -106,7 +107,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         others=_steps(here, here.heading("what_others_have_ready"), others) if others else None,
         with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
         changed=tuple(_changed(here)),
-        questions=tuple(text(f"{row.asked} ({row.subject}; {row.who})") for row in document.questions),
+        questions=tuple(text(f"{row.asked} ({_asked_of(here, row)})") for row in document.questions),
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
         excluded=excluded,
         exclusions=() if excluded else tuple(text(line) for line in document.exclusions),
@@ -117,6 +118,12 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         warnings=tuple(text(row.what) for row in document.plain_warnings),
         review=here.to(paths.FINDINGS, "See where these apply") if document.plain_warnings else None,
     )
+
+
+def _asked_of(here: PageContext, row: QuestionRow) -> str:
+    """Return who can answer a question, and for what it is asked where that is not the whole project."""
+    whole = row.subject == here.values.words.text("subject.project")
+    return row.who if whole else f"{row.who}, for {row.subject}"
 
 
 def _in_short(here: PageContext) -> tuple[Fact, ...]:

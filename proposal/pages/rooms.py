@@ -37,9 +37,11 @@ def rooms_page(here: PageContext) -> RoomsPage:
 
 
 def _rooms(here: PageContext) -> Html:
+    # Where a room's own coordinates begin matters to those who read its plan with a measure.
+    own = () if here.edition.reader == "client" else ("origin",)
     fields: list[Field[RoomRow]] = [
         *fields_of(here, RoomRow, "tag", "name", "type", "storey", "area_m2", "ceiling_height_m"),
-        *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", "origin", "finishes"),
+        *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", "corner", *own, "finishes"),
     ]
     rows = here.document.rooms
     return schedule(

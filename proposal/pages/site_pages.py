@@ -186,7 +186,7 @@ def planned_pages(
     details = details_of_changes(edition)
     changed = () if edition.reader == "client" else change_parts(details, values_of(document).words)
     nav = navigation_of(edition, places, changed)
-    reads = Reads(edition, drawings, marks_of(details))
+    reads = Reads(edition, drawings, marks_of(details, edition))
     views = _views(edition, reads, places, nav, downloads)
     changes = reads.edition.changes
     if changes is not None:

@@ -11,6 +11,7 @@ from proposal.errors import InputError, Place, Problem
 from proposal.field_classes import dataclass
 from proposal.model.issued import LAYOUT, MANIFEST, Issue, ends_of, order_of
 from proposal.model.loading import standing_wording
+from proposal.model.reading.yaml_tree import unknowns_in
 from proposal.publish.manifest import Manifest, read_manifest
 from proposal.publish.program_folders import ISSUED
 from proposal.publish.record_contents import contents, digested, in_folder
@@ -111,7 +112,7 @@ def document_in(held: Mapping[str, bytes], name: str) -> Document:
     Raises InputError where it cannot be read.
     """
     try:
-        return _with_words(restored(_needed(held, DOCUMENT)))
+        return _with_keys(_with_words(restored(_needed(held, DOCUMENT))), files_in(held, INPUTS))
     except (ValueError, RecursionError) as error:
         raise _refusal(name, DOCUMENT, error) from error
 
@@ -136,6 +137,27 @@ def _with_words(document: Document) -> Document:
     """Return a document that has words for what was named after it was issued too; it keeps its own."""
     words = {**_present_words(document.cover.locale), **document.words}
     return document if words == document.words else document.model_copy(update={"words": words})
+
+
+def _with_keys(document: Document, inputs: Mapping[str, bytes]) -> Document:
+    """Return a document whose questions are known by where they stand, as today's are.
+
+    Records of earlier programs tell the file, line and column of an `unknown` alone, which is looked up.
+    inputs: files of the project, by their paths.
+    """
+    written = {name: data for name, data in inputs.items() if name.endswith(".yaml")}
+    paths: dict[str, str] = {}
+    rows = []
+    for row in document.questions:
+        file = row.place.partition(":")[0]
+        if row.key == row.title and file in written:
+            start = file.removesuffix(".yaml").split("/")
+            paths |= {
+                place: ".".join((*start, *path))
+                for place, path in unknowns_in(written.pop(file), file).items()
+            }
+        rows.append(row.model_copy(update={"key": paths[row.place]}) if row.place in paths else row)
+    return document.model_copy(update={"questions": tuple(rows)}) if paths else document
 
 
 @lru_cache(maxsize=4)

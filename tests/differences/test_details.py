@@ -129,7 +129,7 @@ def test_the_price_of_one_keeps_all_its_digits(field: str, name: str) -> None:
         ("price", "retention", Decimal("0.05"), Decimal("0.075"), "5 % → 7.5 %"),
         ("payments", "share", Decimal("0.3"), Decimal("0.35"), "30 % → 35 %"),
         ("labour_conditions", "addition", Decimal("-0.15"), Decimal("0.2"), "-15 % → 20 %"),
-        ("pathways", "fill", 0.382, 0.4, "38.2 % → 40.0 %"),
+        ("pathways", "fill", 0.382, 0.4, "38.2 % → 40 %"),
     ],
 )
 def test_a_share_is_written_in_percent(field: str, name: str, before: Any, after: Any, written: str) -> None:
@@ -200,7 +200,7 @@ def test_sessions_have_times_of_day() -> None:
 def test_minutes_and_charge_of_a_day() -> None:
     assert day_fact("empty_minutes", 12.0, 0.0) == "12 min → 0 min"
     assert day_fact("longer_breaks_min", None, 15) == "none → 15 min"
-    assert day_fact("aged_lowest", 0.25, 0.5) == "25.0 % → 50.0 %"
+    assert day_fact("aged_lowest", 0.25, 0.5) == "25 % → 50 %"
     assert day_fact("charge_w", 5.0, 7.25) == "5.0 W → 7.3 W"
     assert day_fact("run_time_h", 8.0, 7.25) == "8.00 h → 7.25 h"
 

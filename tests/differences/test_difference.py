@@ -92,7 +92,7 @@ def test_numbers_that_move_are_renumbered_and_change_nothing() -> None:
     """One more assumption at the front gives all others another number, workings included."""
     shifted = [f"A{n}" for n in range(2, len(SAMPLE.assumptions) + 2)]
     renamed = dict(zip((row.number for row in SAMPLE.assumptions), shifted, strict=True))
-    first = SAMPLE.assumptions[0].model_copy(update={"number": "A1", "title": "Something new"})
+    first = SAMPLE.assumptions[0].model_copy(update={"number": "A1", "title": "Something new", "key": "new"})
     after = SAMPLE.model_copy(
         update={
             "assumptions": (

@@ -5,10 +5,13 @@ import re
 from functools import lru_cache
 from html import unescape
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from proposal.differences.changes import State
+from proposal.differences.details import Detail
 from proposal.differences.inputs import InputRow, Inputs, inputs_of
 from proposal.document.document import Document
 from proposal.document.figures import settled
@@ -19,6 +22,7 @@ from proposal.document.readers import READERS, Reader
 from proposal.document.rows.terms import RevisionRow
 from proposal.editions import Edition, edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
+from proposal.pages.changes import marks_of
 from proposal.pages.site_pages import pages_of, planned_pages
 from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
@@ -240,3 +244,21 @@ def test_the_cover_names_every_issue_once() -> None:
 
 def test_a_revision_that_is_built_again_after_its_issue_is_not_its_own_past() -> None:
     assert with_issued(covered("A", 2), covered("A", 1)).cover.history == ()
+
+
+def test_a_list_that_is_new_as_a_whole_or_nearly_so_has_no_marks() -> None:
+    """Of ten streets eight are new, of four rooms all; there were no bridges before."""
+    before = SimpleNamespace(streets=(1, 2), rooms=(1,), bridges=())
+    after = SimpleNamespace(streets=tuple(range(10)), rooms=tuple(range(4)), bridges=(1,))
+    edition: Any = SimpleNamespace(
+        changes=SimpleNamespace(before=SimpleNamespace(document=before)), document=after
+    )
+    rows = {"streets": 8, "rooms": 4, "bridges": 1}
+    details = [one_new(name, key) for name, count in rows.items() for key in range(count)]
+    assert {collection for collection, _ in marks_of(details, edition)} == {"rooms"}
+    seven = [one for one in details if one.path[1] != ("7",)]
+    assert {collection for collection, _ in marks_of(seven, edition)} == {"rooms", "streets"}
+
+
+def one_new(collection: str, key: int) -> Detail:
+    return Detail(subject="rooms", sign="new", name="one", about="", facts=(), path=(collection, (str(key),)))

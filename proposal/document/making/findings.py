@@ -167,6 +167,7 @@ def question_rows(
                 kind=one.kind,
                 used_by=tuple(row.number for row in workings if number in row.questions),
                 place=str(one.place),
+                key=dotted(one.path),
             )
         )
     return tuple(rows)

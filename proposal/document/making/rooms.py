@@ -46,7 +46,7 @@ def room_sheet(
     held = {device.code: device.location for device in first.devices if device.kind == "microphone"}
     return RoomSheet(
         key=kind.key,
-        title=words_of(project).text("room_sheet.one_room", layout=layout.name, room=own)
+        title=words_of(project).text("room_sheet.one_room", name=project.rooms[own].name, room=own)
         if own
         else layout.name,
         use=layout.use,

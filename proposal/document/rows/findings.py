@@ -2,11 +2,11 @@
 
 import datetime
 from itertools import groupby
-from typing import Annotated, ClassVar
+from typing import Annotated, Any, ClassVar
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows, composed
+from proposal.document.schedule import ALL, CHECKERS, NOT_CLIENT, Row, Schedule, Shows, composed
 
 
 class WorkingRow(Row):
@@ -154,7 +154,9 @@ class FindingCount(Row):
 class AssumptionRow(Row):
     """A default that was taken because nothing was written."""
 
-    schedule: ClassVar = Schedule("assumption", subject="checks", key=("subject", "title"))
+    schedule: ClassVar = Schedule(
+        "assumption", subject="checks", key=("subject", "key"), called=("{subject}: {title}",)
+    )
 
     number: Annotated[str, Shows("number", ALL, "tag", serial=True)] = Field(
         description="Number, such as cabling-A4."
@@ -169,19 +171,34 @@ class AssumptionRow(Row):
     kind: Annotated[str, Shows("kind", ALL, "kind")] = Field(
         description="Kind of quantity, for its unit; empty where none."
     )
-    source: Annotated[str, Shows("source", ALL)] = Field(description="Where the default comes from.")
+    source: Annotated[str, Shows("source", NOT_CLIENT)] = Field(
+        default="", description="Where the default comes from."
+    )
     foremost: Annotated[int, Shows("number", ALL, "number", serial=True, drawn=True)] = Field(
         default=0, description="Its place among the ten that matter most, from 1; 0 for the others."
     )
     path: Annotated[str, Shows("written_in", CHECKERS)] = Field(
         default="", description="Where the value would be written."
     )
+    key: Annotated[str, Shows("key", ALL, "tag", drawn=True)] = Field(
+        default="",
+        description="Where the value is written in the project, by which it is known again however it is "
+        "worded; its title in records of earlier programs.",
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _has_a_key(cls, data: dict[str, Any]) -> dict[str, Any]:
+        """Give a row of an earlier program the key that its path is, or its title where it had none."""
+        return {"key": data.get("path") or data["title"], **data}
 
 
 class QuestionRow(Row):
     """A value that has to be found out."""
 
-    schedule: ClassVar = Schedule("question", subject="checks", key=("subject", "title"))
+    schedule: ClassVar = Schedule(
+        "question", subject="checks", key=("subject", "key"), called=("{subject}: {title}",)
+    )
 
     number: Annotated[str, Shows("number", ALL, "tag", serial=True)] = Field(
         description="Number, such as cabling-Q2."
@@ -209,3 +226,14 @@ class QuestionRow(Row):
     place: Annotated[str, Shows("place_in_the_files", CHECKERS, serial=True)] = Field(
         default="", description="File and line."
     )
+    key: Annotated[str, Shows("key", ALL, "tag", drawn=True)] = Field(
+        default="",
+        description="Where the value is written in the project, by which it is known again however it is "
+        "worded; its title in records of earlier programs.",
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _has_a_key(cls, data: dict[str, Any]) -> dict[str, Any]:
+        """Give a row of an earlier program its title as key."""
+        return {"key": data["title"], **data}

@@ -247,6 +247,12 @@ class RoomRow(Row):
         default="", description="For the integrator's own estimators only."
     )
 
+    @composed(Shows("south_west_corner", ALL, "coordinates", together=True))
+    def corner(self) -> Point:
+        """Its corner farthest west and south in the building, as plans have it, m."""
+        easts, norths = zip(*self.outline, strict=True)
+        return min(easts), min(norths)
+
     @gathered(Shows("area", ALL, "area"))
     def area_m2(self, document: Building) -> float | None:
         """Floor area, m²."""

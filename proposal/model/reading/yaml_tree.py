@@ -287,3 +287,20 @@ def _events(text: str) -> Iterator[Any]:
     except (ValueError, OverflowError) as error:
         # The parser that is written in Python fails so on escapes such as "\U99999999".
         raise yaml.YAMLError(str(error)) from error
+
+
+def unknowns_in(data: bytes, file: str) -> dict[str, tuple[str, ...]]:
+    """Return by place, `file:line:column`, the names that lead to each value that is not known yet.
+
+    data: of a YAML file.  file: as it is named in places.
+    """
+    found: dict[str, tuple[str, ...]] = {}
+    tree = read_yaml(data, file, [])
+    waiting: list[tuple[tuple[str, ...], Node | None]] = [((), tree)]
+    while waiting:
+        path, node = waiting.pop()
+        if isinstance(node, Mapping):
+            waiting += [((*path, key), inner) for key, (_, inner) in node.entries.items()]
+        elif isinstance(node, Text) and node.is_unknown:
+            found[str(node.place)] = path
+    return found
