@@ -61,6 +61,7 @@ def _lines(here: PageContext) -> Html:
             "lead_time_days",
             "rooms",
             "maker",
+            "radio_approval",
             "source",
         ),
     ]

@@ -28,11 +28,16 @@ from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.estimate.takeoff_and_reels import device_costs
+from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.equipment.entry import Entry
+from proposal.model.equipment.parts import Region
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 
-_OF_LINE = ("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost", "supplier")
+_OF_LINE = (
+    *("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost", "supplier"),
+    "radio_approval",
+)
 _EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
 _DEVICE = ByName(
     DeviceRow,
@@ -249,9 +254,17 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
                 unit_cost=line.unit_cost,
                 cost=line.cost,
                 supplier=entry.bought_from,
+                radio_approval=_radio_approval(entry, computed.project.brief.region),
             )
         )
     return tuple(lines)
+
+
+def _radio_approval(entry: Entry, region: Region) -> str:
+    """Return the rule under which the radio of an entry may be used in a region; empty without radio."""
+    if not isinstance(entry, AccessPoint | Microphone) or not entry.works_in(region):
+        return ""
+    return entry.radio.regions[region].approval
 
 
 def _inside(project: Project, room: RoomDesign) -> str:

@@ -105,6 +105,9 @@ class EquipmentLine(Row):
     lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", zero=False)] = Field(
         default=0, description="Lead time, calendar days."
     )
+    radio_approval: Annotated[str, Shows("radio_approval", ALL)] = Field(
+        default="", description="Rule under which its radio may be used in the region; empty without radio."
+    )
     source: Annotated[str, Shows("source", NOT_CLIENT)] = Field(
         default="", description="Where the figures of the catalogue come from."
     )
