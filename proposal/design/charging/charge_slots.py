@@ -116,7 +116,36 @@ def _most(requests: Sequence[_SlotRequest], issued: Mapping[str, Numbered]) -> d
                     waiting.clear()
                     break
                 waiting.append(holder[place.number])
+    _change_back(given, holder, by_identity, issued)
     return given
+
+
+def _change_back(
+    given: dict[str, Place],
+    holder: dict[str, str],
+    requests: Mapping[str, _SlotRequest],
+    issued: Mapping[str, Numbered],
+) -> None:
+    """Give each microphone the slot that it had where who holds it has no claim to it and can change places.
+
+    given, holder: slots by microphone and microphones by slot, which change.
+    """
+    for identity in sorted(given, key=natural):
+        before = issued.get(identity)
+        if before is None or before.retired or before.number == given[identity].number:
+            continue
+        other = holder.get(before.number)
+        former = next((one for one in requests[identity].places if one.number == before.number), None)
+        if other is None or former is None:
+            continue
+        claim = issued.get(other)
+        if claim is not None and not claim.retired and claim.number == before.number:
+            continue
+        mine = given[identity]
+        theirs = next((one for one in requests[other].places if one.number == mine.number), None)
+        if theirs is not None:
+            given[identity], given[other] = former, theirs
+            holder[former.number], holder[mine.number] = identity, other
 
 
 def _move_along(

@@ -157,3 +157,23 @@ def test_a_slot_of_a_microphone_that_is_gone_is_used_again_where_no_other_is_lef
 
 def test_a_room_without_chargers_has_no_slots(project: Project) -> None:
     assert charge_slots(project, room([], [HANDHELD])) == {}
+
+
+def test_who_had_a_slot_gives_it_to_no_newcomer_that_could_rest_elsewhere(project: Project) -> None:
+    """The charger's first slots take goosenecks alone, the others handheld ones too; two spares are new."""
+    like = project.library.chargers[CHARGER]
+    groups = (SlotGroup(count=2, forms=("gooseneck",)), SlotGroup(count=4, forms=("gooseneck", "handheld")))
+    charger = like.model_copy(update={"model": "T-1", "slot_groups": groups})
+    issued = {
+        "slot/B1-M1": Numbered(number="B1-CH1/3"),
+        "slot/B1-M2": Numbered(number="B1-CH1/5"),
+        "slot/B1-M3": Numbered(number="B1-CH1/6"),
+    }
+    library = project.library.model_copy(update={"chargers": {"T-1": charger}})
+    changed = project.model_copy(update={"library": library, "issued": issued})
+    devices = room(["T-1"], [HANDHELD, GOOSENECK, GOOSENECK], [HANDHELD, HANDHELD, HANDHELD])
+    found = {tag: one.number for tag, one in charge_slots(changed, devices).items()}
+    # Three newcomers need three of slots 3 to 6: both goosenecks have to go, the handheld one need not.
+    assert found["B1-M1"] == "B1-CH1/3"
+    assert {found["B1-M2"], found["B1-M3"]} == {"B1-CH1/1", "B1-CH1/2"}
+    assert {found[f"B1-MS{n}"] for n in (1, 2, 3)} == {f"B1-CH1/{n}" for n in (4, 5, 6)}
