@@ -137,7 +137,7 @@ class Computed:
         brief = self.project.brief
         if not any(one.by in COUNTED_IN_TIME for one in brief.price.surcharges.values()):
             return NO_TIME
-        return time_on_site(self.programme, brief.programme)
+        return time_on_site(self.programme)
 
     @cached_property
     def programme(self) -> "ProgrammePlan":

@@ -130,7 +130,8 @@ def lies_off_hours(project: Project, hours: WorkHours) -> bool:
     hours: of the clock in which people may work.
     """
     rules = project.brief.rules.review
-    return not rules.day_begins <= hours.start < hours.end <= rules.day_ends
+    usual = set(hours.weekdays) <= set(project.brief.programme.working_days)
+    return not (usual and rules.day_begins <= hours.start < hours.end <= rules.day_ends)
 
 
 def _works_off_hours(project: Project) -> bool:

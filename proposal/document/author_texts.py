@@ -23,6 +23,7 @@ _OWN: Mapping[str, tuple[str, ...]] = {
     "PenetrationRow": ("fire_rating",),
     "PortableUseRow": ("place",),
     "ContainedSoundRow": ("reason",),
+    "NoWorkRow": ("words",),
 }
 """Fields that hold what people wrote, by the rows that have them."""
 

@@ -10,6 +10,8 @@ from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows
 
 MOST_TICKED = 5
 """Most open alternates of which every combination is computed."""
+MOST_IN_PAIRS = 7
+"""Most open alternates of which each two are computed: no more work than all combinations of five."""
 
 
 class OpenAlternate(Row):
@@ -37,7 +39,8 @@ class Proposal(Row):
     combinations: Annotated[tuple[CombinationRow, ...], Shows("combinations", BUYERS, "rows")] = Field(
         default=(),
         description="Prices of all combinations of open alternates that the client reads prices of, the base "
-        "first; of the base and of each alternate alone where there are more than five.",
+        "first; of the base, of each alternate alone and of each two where there are more than five, and "
+        "without these two where there are more than seven.",
     )
     sensitivity: Annotated[Sensitivity | None, Shows("sensitivity", HOUSE, "rows")] = Field(
         default=None, description="Which assumptions move the price most; nothing where nobody asked."

@@ -10,6 +10,7 @@ from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.radio.portable_radio import used_in
 from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
 from proposal.design.sound.flow import Flow
 from proposal.estimate.equipment_sheets import networks, rack_elevations
@@ -24,7 +25,7 @@ from proposal.estimate.plan_sheets import (
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
 from proposal.estimate.reels.reel_sheets import cut_plan_parts
-from proposal.estimate.sheet_titles import called, of_room, of_storey
+from proposal.estimate.sheet_titles import called, of_portable_set, of_room, of_storey
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.field_classes import dataclass
 from proposal.model.project import Project
@@ -292,6 +293,14 @@ KINDS = (
         title=of_room("Room plan"),
         drawings=lambda sources: room_plans(sources.project, sources.design),
         # It is drawn from what the floor plan holds, whose hours are counted.
+        charged=False,
+    ),
+    SheetKind(
+        name="portable place",
+        series="U",
+        title=of_portable_set,
+        drawings=lambda sources: ((f"{tag} {place}", WHOLE) for tag, place in used_in(sources.project)),
+        # It is drawn from the place and the devices of the set; nobody draws by hand.
         charged=False,
     ),
     SheetKind(

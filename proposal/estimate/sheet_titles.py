@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from proposal.design.radio.portable_uses import name_of_place
 from proposal.model.project import Project
 
 
@@ -33,3 +34,12 @@ def of_room(title: str) -> Callable[[Project, str], str]:
         return f"{title}, {layout.name}" + (f", room {subject}" if own else "")
 
     return titled
+
+
+def of_portable_set(project: Project, subject: str) -> str:
+    """Return the title of a drawing of a portable set in a place where it is used.
+
+    subject: tag of the set and key of the place.
+    """
+    tag, _, place = subject.partition(" ")
+    return f"{project.rooms[tag].name} ({tag}), {name_of_place(project, place)}"

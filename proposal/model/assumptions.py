@@ -2,22 +2,24 @@
 
 from collections.abc import Iterator, Mapping
 from functools import cache
+from itertools import chain
 from typing import Any
 
 from pydantic import BaseModel
 
 from proposal.errors import Place
 from proposal.field_classes import dataclass
+from proposal.model.base import ASKED
 from proposal.model.project import Assumption, Path, Question
 
 
 def assumptions_and_questions(
-    tops: Mapping[str, Any], unknown: Mapping[Path, Place]
+    tops: Mapping[str, Any], unknown: Mapping[Path, Place], places: Mapping[Path, Place]
 ) -> tuple[tuple[Assumption, ...], tuple[Question, ...]]:
     """Return the defaults taken and the open questions of a validated project, in order of their paths.
 
     tops: the validated models by the first key of their paths: project, building, room_types, rooms.
-    unknown: where the files say `unknown`, by path.
+    unknown: where the files say `unknown`, by path.  places: where everything else that is written stands.
     """
     assumptions: list[Assumption] = []
     questions: list[Question] = []
@@ -30,6 +32,16 @@ def assumptions_and_questions(
             questions.append(
                 Question.model_construct(
                     path=path, title=told.wanted, value=value, kind=told.kind, place=unknown[path]
+                )
+            )
+        elif told.source == ASKED:
+            # Of what is not written the nearest part that is stands for it, or the first line of its file.
+            near = (places[path[:n]] for n in range(len(path), 1, -1) if path[:n] in places)
+            first = (place for at, place in places.items() if at[0] == path[0] and place.line)
+            holder = next(chain(near, first))
+            questions.append(
+                Question.model_construct(
+                    path=path, title=told.title, value=value, kind=told.kind, place=holder
                 )
             )
         elif told.source:
@@ -62,7 +74,8 @@ def _is_of_racks(path: Path) -> bool:
 class _Told:
     """What is told of a field where nobody wrote it.
 
-    wanted: what it is; title, source: of the assumption, empty where it is none; kind: of its quantity.
+    wanted: what it is; title, source: of the assumption, empty where it is none, ASKED where it is an open
+        question; kind: of its quantity.
     """
 
     name: str

@@ -6,6 +6,8 @@ from pydantic import BaseModel, ConfigDict, Field
 from pydantic.config import JsonDict
 
 M = TypeVar("M", bound=BaseModel)
+ASKED = "asked"
+"""In place of the source of an assumption: the value is asked for, and nothing is assumed of it."""
 Name = Annotated[str, Field(min_length=1)]
 """A text that has to name something."""
 
@@ -45,3 +47,14 @@ def assumed(default: Any, description: str, title: str, source: str = "editable 
     if callable(default):
         return Field(default_factory=default, description=description, json_schema_extra=extra)
     return Field(default=default, description=description, json_schema_extra=extra)
+
+
+def asked(default: Any, description: str, title: str) -> Any:
+    """Return a field that is an open question wherever it is not written, since nothing usual can be taken.
+
+    default: the value taken meanwhile.
+    description: the editor's help.
+    title: what is not known, as a finding says it.
+    """
+    extra: JsonDict = {"assumption": title, "assumption_source": ASKED}
+    return Field(default_factory=default, description=description, json_schema_extra=extra)

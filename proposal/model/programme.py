@@ -1,65 +1,18 @@
 """When the work is done: days on which people work, days off, and days that others set."""
 
-import re
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import Field, model_validator
 
-from proposal.model.base import Written, assumed
+from proposal.model.base import Written, asked, assumed
 from proposal.model.labour.labour import Hours, Phase
+from proposal.model.weekdays import WEEKDAYS, Weekday, Weekdays, Weeks
 from proposal.quantities.dates import Date
-from proposal.quantities.messages import refusal, shown
+from proposal.quantities.messages import refusal
+from proposal.quantities.parsing import TimeOfDay
 
-Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
-WEEKDAYS: tuple[Weekday, ...] = (
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-)
-_SHORTEST = 3
-_RUN = re.compile(r"([A-Za-z]+)(?:\s*(?:-|–|to)\s*([A-Za-z]+))?")
-
-
-def _weekday(name: str) -> int | None:
-    """Return which day of the week a name or its beginning means, from 0 for Monday; None for no day."""
-    found = [n for n, day in enumerate(WEEKDAYS) if day.lower().startswith(name.lower())]
-    return found[0] if len(name) >= _SHORTEST and len(found) == 1 else None
-
-
-def _read_weekdays(value: Any) -> Any:
-    """Return the days of the week that a list or a short form means: `Sat`, `Mon-Fri`, `Tue, Thu`."""
-    parts = value.split(",") if isinstance(value, str) else value
-    if not isinstance(parts, list | tuple) or not all(isinstance(part, str) for part in parts):
-        return value
-    days: set[int] = set()
-    for part in parts:
-        run = _RUN.fullmatch(part.strip())
-        first = _weekday(run[1]) if run else None
-        last = first if run is None or run[2] is None else _weekday(run[2])
-        if first is None or last is None:
-            raise refusal("days of the week, such as `Mon-Fri`, `Sat` or `[Tuesday, Thursday]`", shown(part))
-        days |= {(first + n) % 7 for n in range((last - first) % 7 + 1)}
-    return tuple(WEEKDAYS[day] for day in sorted(days))
-
-
-Weekdays = Annotated[
-    tuple[Weekday, ...],
-    BeforeValidator(_read_weekdays),
-    WithJsonSchema(
-        {
-            "description": "Days of the week: Mon-Fri, Sat, or a list of days.",
-            "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}],
-        },
-        mode="validation",
-    ),
-]
-"""Days of the week in their order, as a list or in a short form."""
 PaymentEvent = Literal[
     "order", "drawings approved", "delivery", "first fix complete", "second fix complete", "accepted"
 ]
@@ -88,6 +41,37 @@ class DaysOff(Written):
         """Refuse a span that ends before it begins, or lasts for years."""
         if self.last is not None and not 0 <= (self.last - self.first).days <= 3660:
             raise refusal("a last day on or after the first, within ten years", self.last.isoformat())
+        return self
+
+
+class NoWork(Written):
+    """Days that come again, on which nobody may work on site, in some rooms or at some hours."""
+
+    days: Annotated[Weekdays, Field(min_length=1)] = Field(
+        description="Days of the week, such as Tue, or Mon, Thu."
+    )
+    weeks: Weeks = Field(
+        default=(),
+        description="Which ones of the month, such as second, or first, third; every one where left out.",
+    )
+    start: TimeOfDay | None = Field(
+        default=None, description="From when on nobody may work, such as 18:00; the whole day where left out."
+    )
+    end: TimeOfDay | None = Field(default=None, description="Until when, with `start`.")
+    rooms: tuple[str, ...] = Field(
+        default=(), description="Tags of the rooms it holds for; the whole site where left out."
+    )
+    reason: str = Field(
+        default="", description="Why, in words that the client can read, such as `council sits`."
+    )
+
+    @model_validator(mode="after")
+    def _has_two_ends(self) -> "NoWork":
+        """Refuse hours of which one end is missing, or that are none."""
+        if (self.start is None) != (self.end is None):
+            raise refusal("both a start and an end, such as `start: 18:00, end: 22:00`, or neither", "one")
+        if self.start is not None and self.end is not None and self.start >= self.end:
+            raise refusal("an end after the start, such as `start: 18:00, end: 22:00`", "one before it")
         return self
 
 
@@ -131,13 +115,21 @@ class Programme(Written):
         "Working hours of one person and day, h",
         "common practice",
     )
-    holidays: Mapping[str, DaysOff] = assumed(
-        dict, "Holidays, each under a name of your own.", "No public holidays fall into the programme"
+    holidays: Mapping[str, DaysOff] = asked(
+        dict,
+        "Holidays, each under a name of your own; `{}` where none falls into the work. Left out, they are an "
+        "open question.",
+        "Public holidays on which nobody works",
     )
     closures: Mapping[str, DaysOff] = assumed(
         dict,
         "Days on which nobody may work on site, each under a name of your own.",
         "The site is open on every working day",
+    )
+    no_work: Mapping[str, NoWork] = Field(
+        default={},
+        description="Days that come again on which nobody may work on site or in some rooms, such as every "
+        "Tuesday or the second Monday of the month, each under a name of your own.",
     )
     approval_days: Annotated[int, Field(ge=0, le=365)] = assumed(
         10,
@@ -167,4 +159,6 @@ class Programme(Written):
         # Nothing rests on the days to an order whose own day is known, so they are no assumption.
         if self.order is not None:
             self.model_fields_set.add("order_after_days")
+        if self.no_work:
+            self.model_fields_set.add("closures")
         return self

@@ -51,7 +51,7 @@ class AlternatesPage:
     included: what was chosen already; choices: each with what it comes to; None where there are none.
     descriptions: link, description, whether it is priced on request, and note of each choice.
     ticking: a form that adds up what is chosen; None where it cannot.
-    combinations: prices of all combinations.
+    combinations: prices of all combinations, or of each two; None where no two are computed together.
     too_many: why not all of them are computed.
     """
 
@@ -95,9 +95,8 @@ def alternates_page(here: PageContext) -> AlternatesPage:
     """Return the page of what may be chosen."""
     edition = here.edition
     priced = priced_alternates(edition)
-    ticked = len(edition.combinations) > len(priced) + 1
-    one_alone = len(priced) == 1 and len(edition.combinations) == 2
-    complete = ticked or one_alone
+    complete = bool(priced) and len(edition.combinations) == 2 ** len(priced)
+    in_pairs = not complete and len(edition.combinations) > len(priced) + 1
     return AlternatesPage(
         choices=_choices(here) if edition.alternates else None,
         descriptions=tuple(
@@ -110,8 +109,8 @@ def alternates_page(here: PageContext) -> AlternatesPage:
             for one in edition.alternates
         ),
         ticking=_ticking(here) if complete else None,
-        combinations=_combinations(here) if complete else None,
-        too_many=text(_TOO_MANY) if priced and not complete else None,
+        combinations=_combinations(here, in_pairs=in_pairs) if complete or in_pairs else None,
+        too_many=text(_IN_PAIRS if in_pairs else _TOO_MANY) if priced and not complete else None,
         included=tuple(_included(here, row) for row in edition.document.included_alternates),
     )
 
@@ -137,8 +136,14 @@ def _about_offer(here: PageContext, row: AlternateRow) -> Html | None:
     return text(" ".join(told)) if told else None
 
 
+_IN_PAIRS = (
+    "There are more than five alternates to choose from. Each, and each two of them together, has been "
+    "designed, reviewed and priced: the table tells which two exclude each other. Three or more together "
+    "have not been reviewed. They may cost more or less than the sum, and may exclude each other although "
+    "no two of them do. Tell us which you want before you order: we review and price that choice as a whole."
+)
 _TOO_MANY = (
-    "There are more than five alternates to choose from. Each has been designed, reviewed and priced alone; "
+    "There are more than seven alternates to choose from. Each has been designed, reviewed and priced alone; "
     "several of them together have not. Together they may cost more or less than the sum, and two that are "
     "each without errors may exclude each other. Tell us which you want before you order: we review and "
     "price that choice as a whole."
@@ -229,14 +234,15 @@ def _still_to_choose(here: PageContext, row: CombinationRow) -> str:
     return "; ".join(f"still to choose, {name}: one of {_names(here, keys)}" for name, keys in left)
 
 
-def _combinations(here: PageContext) -> Html:
+def _combinations(here: PageContext, *, in_pairs: bool) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[CombinationRow]] = [
         *fields_of(here, CombinationRow, "chosen", "price", "difference"),
         *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ())),
         *fields_of(here, CombinationRow, "cost", "impossible", "not_offered", "problem"),
     ]
-    return schedule("Prices of all combinations", fields, here.edition.combinations)
+    title = "Prices of each alone and of each two together" if in_pairs else "Prices of all combinations"
+    return schedule(title, fields, here.edition.combinations)
 
 
 def _ticking(here: PageContext) -> Html:

@@ -9,6 +9,7 @@ from proposal.document.rows.programme import (
     DaysOffRow,
     EventRow,
     LateRow,
+    NoWorkRow,
     ProgrammeSummary,
     SetDayRow,
 )
@@ -46,6 +47,7 @@ class ProgrammePage:
     days_set: Html | None
     calendar: Html
     days_off: Html | None
+    no_work: Html | None
     assumptions: Html | None
     crew_charts: tuple[Html, ...]
     crews: Html | None
@@ -75,6 +77,7 @@ def programme_page(
         days_set=_days_set(here, programme.days_set) if programme.days_set else None,
         calendar=_calendar(here, programme),
         days_off=_days_off(here, programme.days_off) if programme.days_off else None,
+        no_work=_no_work(here, programme.no_work) if programme.no_work else None,
         assumptions=here.numbers(programme.assumptions) if programme.assumptions else None,
         crew_charts=figures_of(here, drawings, CREW_LOADING),
         crews=_crews(here) if document.crew_loads else None,
@@ -157,6 +160,11 @@ def _days_off(here: PageContext, days: Sequence[DaysOffRow]) -> Html:
         *fields_of(here, DaysOffRow, "name", "kind", "first", "last"),
     ]
     return schedule("Holidays and closures that the programme meets", fields, days)
+
+
+def _no_work(here: PageContext, days: Sequence[NoWorkRow]) -> Html:
+    fields: list[Field[NoWorkRow]] = [*fields_of(here, NoWorkRow, "words", "takes_the_day", "dates")]
+    return schedule("When nobody may work on site, or in some rooms", fields, days)
 
 
 def _crews(here: PageContext) -> Html:

@@ -225,7 +225,7 @@ def _views(
         paths.COVER: partial(_cover_page, nav=nav, downloads=downloads),
         paths.SUMMARY: client_summary_page if edition.reader == "client" else summary_page,
         paths.ROOMS: rooms_page,
-        paths.STATES: states_page,
+        paths.STATES: partial(states_page, drawings=drawings),
         paths.REQUIREMENTS: requirements_page,
         paths.SYSTEM: system_page,
         paths.DRAWINGS: partial(drawings_page, drawings=drawings),

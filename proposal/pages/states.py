@@ -1,10 +1,13 @@
 """The states in which the building is used, and what holds in each."""
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from proposal.document.rows.radio import RadioStateRow
+from proposal.document.rows.sheets import PORTABLE_PLACE
 from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.field_classes import dataclass
+from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.portable_sets import (
@@ -29,6 +32,7 @@ class StatesPage:
     states, radio: tables; radio is None where it is the same in all states.
     sound: ways of sound between joined rooms, None where there are none.
     sets, uses, links: portable sets, where they are used, and their microphones there; None without any.
+    places: plans of portable sets where they are used.
     joined: what joined rooms share, None where no state joins any.
     """
 
@@ -41,10 +45,14 @@ class StatesPage:
     sets: Html | None
     uses: Html | None
     links: Html | None
+    places: tuple[Html, ...]
 
 
-def states_page(here: PageContext) -> StatesPage:
-    """Return the page of the states of the building."""
+def states_page(here: PageContext, drawings: Mapping[str, Drawing]) -> StatesPage:
+    """Return the page of the states of the building.
+
+    drawings: every drawing of the edition by sheet number.
+    """
     document = here.document
     return StatesPage(
         sentences=tuple(text(_sentence(here, row)) for row in document.states),
@@ -60,6 +68,7 @@ def states_page(here: PageContext) -> StatesPage:
         sets=portable_sets_table(here, document.portable_sets) if document.portable_sets else None,
         uses=portable_uses_table(here, document.portable_uses) if document.portable_uses else None,
         links=portable_links_table(here, document.portable_links) if document.portable_links else None,
+        places=figures_of(here, drawings, PORTABLE_PLACE),
     )
 
 

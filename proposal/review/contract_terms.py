@@ -81,6 +81,22 @@ def works_longer_than_it_may(project: Project, design: Design) -> Iterator[Findi
             )
 
 
+def works_on_a_day_nobody_is_there(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for hours of work on days of the week on which the programme has nobody on site."""
+    for key, hours in project.brief.labour.work_hours.items():
+        days = tuple(day for day in hours.weekdays if day not in project.brief.programme.days_on_site)
+        if days:
+            yield Finding(
+                rule="work-hours-on-a-day-off",
+                severity="warning",
+                where=key,
+                place=project.place("project", "labour", "work_hours", key, "weekdays"),
+                message=f"People may work on {listed(days)}, and the programme has nobody on site then.",
+                source=EDITABLE_DEFAULT,
+                remedy=f"Write {listed(days)} among programme.site_days, or leave it out here.",
+            )
+
+
 def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for hours outside normal time in rooms whose work is priced as in normal time."""
     labour = project.brief.labour
@@ -156,6 +172,7 @@ CONTRACT_TERM_RULES: tuple[Rule, ...] = (
     wages_below_the_rule,
     ordered_after_a_rise,
     works_longer_than_it_may,
+    works_on_a_day_nobody_is_there,
     works_off_hours_unpriced,
     works_during_meetings,
 )

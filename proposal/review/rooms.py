@@ -291,14 +291,15 @@ def positions_unused(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def open_questions(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a note for each value the project says is unknown."""
+    """Yield a note for each value that the project says is unknown, or leaves out though nothing is usual."""
     for question in project.questions:
+        left_out = question.path not in project.places
         yield Finding(
-            rule="open-question",
+            rule="not-stated" if left_out else "open-question",
             severity="note",
             where=".".join(str(part) for part in question.path),
             place=question.place,
-            message=f"Not known yet: {question.title}.",
+            message=f"{'Not stated' if left_out else 'Not known yet'}: {question.title}.",
             source=EDITABLE_DEFAULT,
             remedy="Find out and write the value; the default computes meanwhile.",
         )

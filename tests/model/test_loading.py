@@ -56,8 +56,11 @@ def test_a_value_left_out_is_an_assumption_and_an_unknown_one_a_question(folder:
     assert ("project", "rules", "cabling", "ceiling_slack") in assumed
     assert ("project", "rules", "cabling", "rack_slack") not in assumed
     assert [(question.path, question.place) for question in project.questions] == [
-        (("project", "rules", "cabling", "device_cord"), Place("project.yaml", 18, 18))
+        (("project", "rules", "cabling", "device_cord"), Place("project.yaml", 18, 18)),
+        # Nobody can assume on which days the place has its holidays.
+        (("project", "programme", "holidays"), Place("project.yaml", 1, 7)),
     ]
+    assert ("project", "programme", "holidays") not in assumed
     assert ("project", "rules", "cabling", "device_cord") not in assumed
 
 

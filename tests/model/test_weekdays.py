@@ -3,7 +3,8 @@
 import pytest
 from pydantic import ValidationError
 
-from proposal.model.programme import WEEKDAYS, Programme
+from proposal.model.programme import Programme
+from proposal.model.weekdays import WEEKDAYS
 
 
 @pytest.mark.parametrize(

@@ -8,14 +8,17 @@ from typing import Any
 
 import pytest
 
+from proposal.design.standing_conditions import lies_off_hours
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour import WorkHours
 from proposal.model.price.contract_terms import PriceRise
 from proposal.model.price.terms_in_words import terms_in_words
+from proposal.model.programme import NoWork
 from proposal.model.project import Project
 from proposal.model.requirements.answers import AgreedAnswer
 from proposal.model.requirements.requirements import Requirement
+from proposal.model.weekdays import Weekday
 from proposal.pipeline import Computed
 from proposal.review.contract_terms import (
     ordered_after_a_rise,
@@ -23,7 +26,9 @@ from proposal.review.contract_terms import (
     works_during_meetings,
     works_longer_than_it_may,
     works_off_hours_unpriced,
+    works_on_a_day_nobody_is_there,
 )
+from proposal.review.requirements.agreed_terms import answered_by_agreed_term
 from proposal.review.requirements.requirements import requirement_findings
 from tests.review.editing import PROJECTS
 from tests.whole_projects import whole_computed
@@ -155,6 +160,53 @@ def test_work_outside_normal_time_is_charged_or_warned_of(
     for one in found:
         named = one.message.rpartition(" in ")[2]
         assert [tag for tag in project.rooms if tag in named] == list(rooms)
+
+
+def test_hours_on_a_day_on_which_nobody_is_on_site_are_told() -> None:
+    def told(*days: Weekday) -> list[str]:
+        hours = WorkHours(start=8 * 60, end=16 * 60, weekdays=days)
+        project = changed("labour", work_hours={"set": hours})
+        found = list(works_on_a_day_nobody_is_there(project, university().design))
+        assert {one.rule for one in found} <= {"work-hours-on-a-day-off"}
+        return [one.message for one in found]
+
+    assert not told("Monday", "Friday")
+    assert told("Friday", "Saturday") == [
+        "People may work on Saturday, and the programme has nobody on site then."
+    ]
+
+
+def test_hours_of_a_saturday_lie_outside_normal_time() -> None:
+    hours = WorkHours(start=8 * 60, end=16 * 60, weekdays=("Monday",))
+    assert not lies_off_hours(university().project, hours)
+    saturday = hours.model_copy(update={"weekdays": ("Saturday",)})
+    assert lies_off_hours(university().project, saturday)
+
+
+@pytest.mark.parametrize(
+    ("says", "verdict"),
+    [
+        ("the second Monday of the month", "met"),
+        ("every Tuesday, 18:00 to 22:00 in U101", "met"),
+        ("every Tuesday", "not met"),
+    ],
+)
+def test_days_without_work_are_asked_for_in_words(says: str, verdict: str) -> None:
+    no_work = {
+        "council": NoWork.model_validate({"days": "Mon", "weeks": "second", "reason": "council"}),
+        "board": NoWork.model_validate(
+            {"days": "Tue", "start": "18:00", "end": "22:00", "rooms": ["U101"], "reason": "board"}
+        ),
+    }
+    project = changed("programme", no_work=no_work)
+    terms = terms_in_words(project.brief, project.labour.trades)
+    assert terms["no work"] == (
+        "the second Monday of the month (council)",
+        "every Tuesday, 18:00 to 22:00 in U101 (board)",
+    )
+    asked = AgreedAnswer.model_validate({"agreed": "no work", "says": says})
+    evidence = university().again(project, replace(university().design, project=project), ())
+    assert answered_by_agreed_term(asked, evidence).verdict == verdict
 
 
 def test_a_holiday_of_one_place_is_worked_in_the_other() -> None:

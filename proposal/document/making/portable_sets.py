@@ -6,10 +6,12 @@ from proposal.design.charging.room_days import RoomDay
 from proposal.design.design import Design
 from proposal.design.mains.mains_outlets import MainsOutlet
 from proposal.design.numbers.numbering import natural
+from proposal.design.radio.portable_radio import in_state
 from proposal.design.radio.portable_uses import PortableUse, name_of_place, portable_uses
-from proposal.design.rooms.portable_devices import mains_devices
+from proposal.design.rooms.portable_devices import goes_along, mains_devices
 from proposal.document.making.radio import further_words
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
+from proposal.model.outlines import corners_in_building
 from proposal.model.project import Project
 
 OUTLET = "an outlet of the mains"
@@ -55,10 +57,13 @@ def _lowest(days: tuple[RoomDay, ...]) -> float | None:
 
 def _use(project: Project, design: Design, one: PortableUse) -> PortableUseRow:
     worst = min((margin.margin_db for margin in one.margins), default=None)
+    there, devices = in_state(project, design.devices, one.states[0])
+    own = [device for device in devices if device.room == one.set and goes_along(project, device)]
     return PortableUseRow(
         set=one.set,
         states=one.states,
         place=name_of_place(project, one.place),
+        key_of_place=one.place,
         room="" if one.outdoors else one.place,
         needs=OUTLET if mains_devices(project, design.devices, design.entries, one.set) else "",
         outlet=one.outlet,
@@ -70,6 +75,12 @@ def _use(project: Project, design: Design, one: PortableUse) -> PortableUseRow:
         ),
         outcome=one.outcome,
         missing=len(one.missing),
+        storey=there.rooms[one.set].storey,
+        outline=tuple((round(x, 4), round(y, 4)) for x, y in corners_in_building(there.rooms[one.set])),
+        standing=tuple(
+            (device.tag, (round(device.at[0], 4), round(device.at[1], 4)), round(device.height_m, 4))
+            for device in sorted(own, key=lambda device: natural(device.tag))
+        ),
         worst_margin_db=None if worst is None else round(worst, 4),
     )
 

@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 from typing import TypedDict
 
@@ -12,12 +13,18 @@ from proposal.document.rows.programme import (
     DaysOffRow,
     EventRow,
     LateRow,
+    NoWorkRow,
     ProgrammeSummary,
     SetDayRow,
 )
+from proposal.estimate.programme.closed_days import normal_day, recurring
 from proposal.estimate.programme.programme import ProgrammePlan, ProgrammeTask
 from proposal.estimate.programme.programme_sheets import charted
-from proposal.model.programme import DaysOff, NotBefore
+from proposal.estimate.programme.work_calendar import date_of
+from proposal.model.days_without_work import takes_the_day
+from proposal.model.labour.labour import SITE_PHASES
+from proposal.model.price.terms_in_words import no_work_in_words
+from proposal.model.programme import DaysOff, NotBefore, NoWork
 from proposal.model.project import Project
 
 _RULES = "project.programme."
@@ -67,6 +74,7 @@ def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> Program
             for row in sorted(days_off, key=lambda row: (row.first, row.last, row.kind, row.key))
             if row.first <= plan.finish and row.last >= plan.start
         ),
+        no_work=tuple(_no_work(key, one, project, plan) for key, one in sorted(rules.no_work.items())),
         days_set=tuple(
             _set_day(key, one, plan, names, parties)
             for key, one in sorted(rules.dates.items(), key=lambda item: (item[1].date, item[0]))
@@ -97,6 +105,28 @@ def _activity(task: ProgrammeTask, trades: Mapping[str, str]) -> ActivityRow:
 
 def _days_off(key: str, kind: str, days: DaysOff) -> DaysOffRow:
     return DaysOffRow(key=key, name=days.name, kind=kind, first=days.first, last=days.last or days.first)
+
+
+def _no_work(key: str, one: NoWork, project: Project, plan: ProgrammePlan) -> NoWorkRow:
+    """Return days that come again, with those that fall into the work on site.
+
+    The site's own days off are days on which nobody would work anyway, and are not told twice.
+    """
+    commercial = project.brief.commercial
+    whole = takes_the_day(one, commercial, normal_day(project), *one.rooms[:1])
+    on_site = [task for task in plan.tasks if task.kind in SITE_PHASES]
+    days = recurring(one)
+    dates: list[datetime.date] = []
+    if on_site:
+        first, last = min(task.start for task in on_site), max(task.finish for task in on_site)
+        open_days = replace(plan.site, closed=()).days(first.toordinal(), last.toordinal() + 1)
+        dates = [date_of(day) for day in open_days if days.falls_on(day)]
+    return NoWorkRow(
+        key=key,
+        words=no_work_in_words(one, project.brief.locale),
+        takes_the_day=whole,
+        dates=tuple(dates),
+    )
 
 
 def _set_day(

@@ -16,7 +16,7 @@ from proposal.document.making.alternates_not_offered import (
 from proposal.document.making.document import alternate_row, document_of
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import CombinationRow, Sensitivity
-from proposal.document.whole_proposal import MOST_TICKED, OpenAlternate, Proposal
+from proposal.document.whole_proposal import MOST_IN_PAIRS, MOST_TICKED, OpenAlternate, Proposal
 from proposal.errors import InputError
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
@@ -64,9 +64,9 @@ def proposal_of(
 def combinations_of(keys: Sequence[str]) -> tuple[tuple[str, ...], ...]:
     """Return every combination of alternates: none, each alone, then in pairs, and so on.
 
-    Where there are more than five, only none and each alone.
+    Where there are more than five, only none, each alone and each two; of more than seven no two.
     """
-    largest = len(keys) if len(keys) <= MOST_TICKED else 1
+    largest = len(keys) if len(keys) <= MOST_TICKED else 2 if len(keys) <= MOST_IN_PAIRS else 1
     return tuple(chosen for size in range(largest + 1) for chosen in combinations(keys, size))
 
 

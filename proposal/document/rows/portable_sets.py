@@ -6,6 +6,8 @@ from pydantic import Field
 
 from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
 
+Point = tuple[float, float]
+
 
 class PortableSetRow(Row):
     """A portable set: a cart that is one and the same in all states of the building."""
@@ -41,6 +43,9 @@ class PortableUseRow(Row):
     place: Annotated[str, Shows("place", ALL)] = Field(
         description="Where it stands: tag and name of a room, or what the place outdoors is called."
     )
+    key_of_place: Annotated[str, Shows("key_of_the_place", ALL)] = Field(
+        default="", description="Key of the place, as the project names it."
+    )
     room: Annotated[str, Shows("room", ALL, "tag", link="tag", empty="outdoors")] = Field(
         default="", description="Tag of the room it stands in; empty outdoors."
     )
@@ -58,6 +63,20 @@ class PortableUseRow(Row):
     )
     missing: Annotated[int, Shows("without_a_place", ALL, "count")] = Field(
         description="Microphones for which no place on the air was found then, of rooms and sets."
+    )
+    storey: Annotated[str, Shows("storey", ALL, "tag", link="tag")] = Field(
+        default="", description="Tag of the storey on whose height the place lies."
+    )
+    outline: Annotated[tuple[Point, ...], Shows("position", ALL, "coordinates", drawn=True)] = Field(
+        default=(), description="Corners of the set's own outline there, in the building, m."
+    )
+    standing: Annotated[
+        tuple[tuple[str, Point, float | None], ...],
+        Shows("devices", ALL, ("tag", "coordinates", "length"), drawn=True),
+    ] = Field(
+        default=(),
+        description="Tag, position in the building and height above the ground of each device that is taken "
+        "there, m.",
     )
     worst_margin_db: Annotated[float | None, Shows("margin_of_the_weakest_microphone", NOT_CLIENT, "dB")] = (
         Field(default=None, description="Margin of its weakest microphone there, dB.")

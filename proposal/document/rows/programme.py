@@ -112,6 +112,25 @@ class DaysOffRow(Row):
     last: Annotated[datetime.date, Shows("last_day", ALL, "date")] = Field(description="Last day.")
 
 
+class NoWorkRow(Row):
+    """Days that come again on which nobody may work on site or in some rooms."""
+
+    schedule: ClassVar = Schedule("no_work", subject="programme", key=("key",))
+
+    key: Annotated[str, Shows("key", ALL, "tag")] = Field(
+        description="The name of its own that the project gives it."
+    )
+    words: Annotated[str, Shows("when_nobody_works", ALL)] = Field(
+        description="Days, hours and rooms in words, with the reason."
+    )
+    takes_the_day: Annotated[bool, Shows("takes_the_day", ALL, "flag")] = Field(
+        description="Whether too few hours are left, so that the whole day is not worked."
+    )
+    dates: Annotated[tuple[datetime.date, ...], Shows("days_met", ALL, "date", empty="none")] = Field(
+        default=(), description="Days of it while work on site goes on, on which the site would be open."
+    )
+
+
 class LateRow(Row):
     """An activity that finishes after a date set by others."""
 
@@ -290,6 +309,9 @@ class ProgrammeSummary(Row):
     )
     days_off: Annotated[tuple[DaysOffRow, ...], Shows("days_off", ALL, "rows")] = Field(
         description="Holidays and closures that the programme meets."
+    )
+    no_work: Annotated[tuple[NoWorkRow, ...], Shows("no_work", ALL, "rows")] = Field(
+        default=(), description="Days that come again on which nobody may work on site or in some rooms."
     )
     days_set: Annotated[tuple[SetDayRow, ...], Shows("days_set", ALL, "rows")] = Field(
         description="Days set by others, earliest first."

@@ -10,6 +10,7 @@ from proposal.document.schedule import ALL, Row, Schedule, Shows, composed, gath
 
 # Kinds of drawings that a page shows besides their own; whatever their subject names is found by itself.
 SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP = "signal flow", "charge timeline", "level map"
+PORTABLE_PLACE = "portable place"
 FLOOR_PLAN, CEILING_PLAN, ROOM_PLAN = "floor plan", "ceiling plan", "room plan"
 GANTT_CHART, CREW_LOADING = "gantt chart", "crew loading"
 RADIO_NEIGHBOURS, CONDUIT_SECTIONS = "radio neighbours", "conduit sections"
@@ -64,7 +65,8 @@ class SheetRow(Row):
             # The key of a kind of room may be a room's tag as well.
             titles = {sheet.key: sheet.title for sheet in document.room_sheets}
             return titles.get(self.subject, self.subject)
-        return self.subject
+        # Of a portable set in a place its tag comes first.
+        return self.subject.partition(" ")[0] if self.kind == PORTABLE_PLACE else self.subject
 
     @composed(Shows("part", ALL, together=True))
     def place(self) -> str:

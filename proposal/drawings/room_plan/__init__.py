@@ -9,6 +9,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.plan.openings import DoorLines, doors_of
+from proposal.drawings.plan.place_of_a_set import SetPlace
 from proposal.drawings.plan.plan_marks import (
     PlanMark,
     code_of,
@@ -56,6 +57,7 @@ class RoomPlanSpec:
     schedules: numbers of the sheets with the devices and cables of its storeys; empty where there are none.
     rooms: tag and name of each room built so.
     levels: name with its height, and corners.  furniture: name and corners.  seats: tag, name and position.
+    site: of a portable set, the place where it stands; none of a room.
     """
 
     strip: TitleBlock
@@ -74,6 +76,7 @@ class RoomPlanSpec:
     marks: tuple[PlanMark, ...]
     lines: tuple[DeviceLine, ...]
     schedules: str = ""
+    site: SetPlace | None = None
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
@@ -104,7 +107,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         seats=tuple((tag, name, own((at,))[0]) for tag, name, at in kind.seats),
         levels=_levels(document, kind, first, corner),
         marks=(*marks_of(devices, corner), *outlets_of(document, devices, corner)),
-        lines=_lines(document, kind, rooms, devices, corner),
+        lines=device_lines(document, kind, rooms, devices, corner),
         schedules=schedules_of(document, [room.storey for room in rooms]),
     )
 
@@ -128,7 +131,7 @@ def _levels(
     )
 
 
-def _lines(
+def device_lines(
     document: Document,
     kind: RoomSheet,
     rooms: Sequence[RoomRow],

@@ -36,6 +36,7 @@ from proposal.drawings.plan.marking import (
     symbol_box,
     symbols_on_paper,
 )
+from proposal.drawings.plan.place_of_a_set import draw_site, parts_of
 from proposal.drawings.room_plan import RoomPlanSpec, alternative, spec_of
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
@@ -97,14 +98,18 @@ def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
     corners = (min(xs), min(ys)), (max(xs), max(ys))
     left, top, right, bottom = FIELD
     wide, high = table_size(_HEADINGS, _rows(spec))
+    if spec.site:
+        wide = max(wide, *(part[0] for part in parts_of(spec.site)))
     beside = max(right - wide - 14, left + 300)
     below = max(bottom - high - 40, top + 250)
     usual = USUAL_SCALE["us_customary" if spec.units == "us_customary" else "metric"]
     tried: list[tuple[int, int, int, _LaidOut]] = []
-    for order, frame, table_at in (
+    frames: list[tuple[int, Box, Point]] = [
         (0, (left, top, beside, bottom), (right - wide, top)),
         (1, (left, top, right, below), (left, bottom - high - 26)),
-    ):
+    ]
+    # What stands below the table of a place needs the column beside the plan.
+    for order, frame, table_at in frames[:1] if spec.site else frames:
         field = (frame[0] + 62, frame[1] + 58, frame[2] - 16, frame[3] - 36)
         for denominator in scales_that_fit(corners, field, spec.units, usual):
             scale = scaled(corners, field, denominator)
@@ -203,6 +208,7 @@ def _heading(canvas: Canvas, spec: RoomPlanSpec) -> None:
         f"{spec.title} · storey {', '.join(spec.storeys)} · ceiling of {spec.ceiling_kind} at {ceiling} · "
         f"tags begin with {begin}"
     )
+    told = spec.site.told if spec.site else told
     canvas.text((left, top + 23), wrapped(told, 590, 1, 8)[0], 8, colour=MUTED)
 
 
@@ -255,15 +261,19 @@ def _rows(spec: RoomPlanSpec) -> list[list[list[str]]]:
 def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
     """Draw the table of devices, and what found no place on the plan below it."""
     left, _, right, bottom = table(canvas, laid_out.table_at, _HEADINGS, _rows(spec))
-    lines = ["Heights are above the finished floor."]
+    lines = ["Heights are above the ground there." if spec.site else "Heights are above the finished floor."]
     if laid_out.left_out:
         words = ", ".join(" ".join(label.lines) for label in laid_out.left_out)
         lines.append(f"Too close to label: {words}.")
-    for n, words in enumerate(part for line in lines for part in wrapped(line, right - left, 4, SMALL)):
+    told = [part for line in lines for part in wrapped(line, right - left, 4, SMALL)]
+    for n, words in enumerate(told):
         canvas.text((left, bottom + 12 + n * 9), words, SMALL, colour=MUTED)
+    if spec.site:
+        draw_site(canvas, spec.site, (left, bottom + 24 + 9 * len(told), FIELD[2], FIELD[3]))
 
 
-def _foot(spec: RoomPlanSpec) -> Foot:
+def plan_foot(spec: RoomPlanSpec) -> Foot:
+    """Return what stands at the foot of the plan: scale, legend of what is on it, notes."""
     others: list[tuple[str, Callable[[Canvas, Point], None]]] = []
     if spec.furniture:
         others.append(("furniture", lambda canvas, at: canvas.polygon(_oblong(at), BAND, FRAME, 0.6)))
@@ -283,4 +293,4 @@ def _oblong(at: Point) -> tuple[Point, ...]:
     return (x - 9, y - 3), (x + 9, y - 3), (x + 9, y + 3), (x - 9, y + 3)
 
 
-KIND = figure_kind(spec_of, alternative, render, _foot)
+KIND = figure_kind(spec_of, alternative, render, plan_foot)

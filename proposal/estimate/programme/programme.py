@@ -13,9 +13,10 @@ from decimal import Decimal
 from typing import Literal
 
 from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.programme.closed_days import closed_on_site
 from proposal.estimate.programme.critical_path import Timed, driving_chain, timed
 from proposal.estimate.programme.programme_tasks import ACCEPTED, MANAGEMENT, ORDER, Planned, planned_tasks
-from proposal.estimate.programme.work_calendar import WorkCalendar, date_of, work_calendars
+from proposal.estimate.programme.work_calendar import WorkCalendar, date_of, with_needs, work_calendars
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.field_classes import dataclass
 from proposal.model.labour.labour import Labour
@@ -32,7 +33,9 @@ class ProgrammeTask:
     key, name: its key and what it is called.
     kind: a phase of labour, `lead time`, `approval` or `milestone`.
     storey: where it is done; empty where it is not done on one.
-    days: how long, days of its `calendar`: working, site or calendar; 0 for a milestone.
+    days: how long, days of its `calendar`: working, site or calendar; 0 for a milestone. Where its rooms may
+        not be worked in on some days, the days on which one of them is.
+    shut: days from start to finish on which the site is open, and none of its rooms.
     start, finish: first and last day; of a milestone both are its day.
     latest: day on which it has to be over at the latest.
     total_float, free_float: days of its calendar.
@@ -56,6 +59,7 @@ class ProgrammeTask:
     driving: bool
     crew: tuple[tuple[str, int, Decimal], ...]
     after: tuple[str, ...]
+    shut: tuple[datetime.date, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +97,7 @@ class ProgrammePlan:
     crew_days: hours of each trade, day by day, in order of trades and days.
     late: what is over after a day set by others.
     start, finish: day of the order, day of acceptance.
+    site: days on which the site is open.
     """
 
     tasks: tuple[ProgrammeTask, ...]
@@ -103,6 +108,7 @@ class ProgrammePlan:
     late: tuple[Late, ...]
     start: datetime.date
     finish: datetime.date
+    site: WorkCalendar
 
 
 def programme(
@@ -117,7 +123,9 @@ def programme(
     planned = planned_tasks(project, estimate, hours, labour, commercial)
     first = order_day(project, rules).toordinal()
     activities = [one.activity for one in planned]
-    calendars = work_calendars(rules)
+    calendars = work_calendars(rules, closed_on_site(project, commercial))
+    site = calendars["site"]
+    calendars |= {one.activity.key: with_needs(site, one.needs) for one in planned if one.needs}
     unheld = timed(activities, calendars, first)
     driving = driving_chain(activities, unheld)
     times = _with_milestones_held(planned, unheld, calendars)
@@ -127,17 +135,21 @@ def programme(
     for key, moment in times.items():
         one = by_key[key]
         shown[key] = _days_shown(one, moment, shown, first)
-        latest = _latest(moment, calendars[one.calendar], shown[key][1])
+        calendar = calendars[one.activity.calendar]
+        latest = _latest(moment, calendar, shown[key][1])
         tasks[key] = _task(one, moment, (*shown[key], latest), key in driving)
+        if one.needs:
+            tasks[key] = _among_closed_rooms(tasks[key], calendar, site)
     return ProgrammePlan(
         tasks=tuple(tasks.values()),
         critical=tuple(key for key, moment in times.items() if moment.critical),
         driving=driving,
         events={event: tasks[event].finish for event in PAYMENT_EVENTS},
-        crew_days=_crew_days(planned, times, hours, labour, rules),
+        crew_days=_crew_days(planned, times, hours, labour, rules, calendars),
         late=_late(list(tasks.values()), rules),
         start=tasks[ORDER].start,
         finish=tasks[ACCEPTED].finish,
+        site=site,
     )
 
 
@@ -160,7 +172,7 @@ def _with_milestones_held(
         latest = min([moment.late_start, *(before.late_finish for before in setting)])
         if one.activity.days or latest == moment.late_start:
             continue
-        calendar = calendars[one.calendar]
+        calendar = calendars[one.activity.calendar]
         held[one.activity.key] = replace(
             moment,
             late_start=latest,
@@ -211,18 +223,31 @@ def _task(one: Planned, moment: Timed, days: tuple[int, int, int], driving: bool
     )
 
 
+def _among_closed_rooms(task: ProgrammeTask, calendar: WorkCalendar, site: WorkCalendar) -> ProgrammeTask:
+    """Return an activity with the days that it is worked on and those on which its rooms are closed.
+
+    calendar: its own; site: days on which the site is open.
+    """
+    first, end = task.start.toordinal(), task.finish.toordinal() + 1
+    return replace(
+        task,
+        days=calendar.between(first, end),
+        shut=tuple(date_of(day) for day in site.days(first, end) if not calendar.works(day)),
+    )
+
+
 def _crew_days(
     planned: Sequence[Planned],
     times: Mapping[str, Timed],
     hours: LabourEstimate,
     labour: Labour,
     rules: Programme,
+    calendars: Mapping[str, WorkCalendar],
 ) -> tuple[CrewDay, ...]:
     """Return the hours of each trade day by day: those of an activity, spread evenly over its days."""
-    calendars = work_calendars(rules)
     found: dict[tuple[str, int], Decimal] = {}
     spans = [
-        (trade, amount, list(calendars[one.calendar].days(moment.early_start, moment.early_finish)))
+        (trade, amount, list(calendars[one.activity.calendar].days(moment.early_start, moment.early_finish)))
         for one in planned
         for moment in (times[one.activity.key],)
         for trade, _, amount in one.crew

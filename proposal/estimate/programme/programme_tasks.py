@@ -3,10 +3,13 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from itertools import chain, combinations
 from typing import Literal
 
 from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.programme.closed_days import closed_in
 from proposal.estimate.programme.critical_path import Activity
+from proposal.estimate.programme.work_calendar import Need, Recurring
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, WORKSHOP_KINDS
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.field_classes import dataclass
@@ -21,6 +24,9 @@ MANAGEMENT: Phase = "project management"
 APPROVAL, MATERIALS = "approval", "materials"
 CalendarName = Literal["working", "site", "calendar"]
 Crew = tuple[tuple[str, int, Decimal], ...]
+Hours = dict[str, Decimal]
+_MOST_PARTS = 8
+"""Parts of an activity of which every set is looked at; of more, each alone and all together."""
 
 _EVENT_NAMES = {
     ORDER: "Order",
@@ -38,6 +44,8 @@ class Planned:
 
     kind: a phase of labour, `lead time`, `approval` or `milestone`.
     crew: trade, people, hours.
+    needs: days that sets of its rooms take, where these are not open on all days of its calendar; its
+        activity then counts days of a calendar of its own, called by its key.
     """
 
     activity: Activity
@@ -46,6 +54,7 @@ class Planned:
     storey: str
     calendar: CalendarName
     crew: Crew = ()
+    needs: tuple[Need, ...] = ()
 
 
 def planned_tasks(
@@ -69,6 +78,7 @@ class _Plan:
     ) -> None:
         self._project = project
         self._estimate = estimate
+        self._commercial = commercial
         self._rules = commercial.programme
         self._called: dict[str, str] = {}
         self._called.update(commercial.programme.milestones.items())
@@ -77,11 +87,11 @@ class _Plan:
             trade: commercial.labour.crews.get(trade, row.crew) for trade, row in labour.trades.items()
         }
         self._trades = list(labour.trades)
-        self._hours: dict[tuple[Phase, str], dict[str, Decimal]] = {}
+        self._hours: dict[tuple[Phase, str], dict[str, Hours]] = {}
         self._with_racks: set[str] = set()
         for line in hours.lines:
             at = (line.phase, line.storey if line.phase in SITE_PHASES else "")
-            trades = self._hours.setdefault(at, {})
+            trades = self._hours.setdefault(at, {}).setdefault(line.room, {})
             trades[line.trade] = trades.get(line.trade, Decimal(0)) + line.charged_hours
             if line.phase == "second fix" and line.room in project.building.equipment_rooms:
                 self._with_racks.add(line.storey)
@@ -158,25 +168,55 @@ class _Plan:
         return self._work(phase, storey, after) or tuple(dict.fromkeys(after))
 
     def _work(self, phase: Phase, storey: str, after: tuple[str, ...]) -> tuple[str, ...]:
-        trades = {trade: hours for trade, hours in self._hours.get((phase, storey), {}).items() if hours}
+        rooms = self._hours.get((phase, storey), {})
+        trades = _together(rooms.values())
         if not trades:
             return ()
         crew = tuple((trade, self._crews[trade], trades[trade]) for trade in self._trades if trade in trades)
-        days = max(
-            rounded_up(hours / (people * self._rules.hours_a_day), Decimal(1)) for _, people, hours in crew
-        )
         calendar: CalendarName = "site" if phase in SITE_PHASES else "working"
+        needs = self._needs(rooms) if calendar == "site" else ()
+        key = f"{phase} {storey}".rstrip()
         activity = Activity(
-            f"{phase} {storey}".rstrip(),
-            int(days),
+            key,
+            self._days(trades),
             tuple(dict.fromkeys(after)),
-            calendar,
+            key if needs else calendar,
             self._not_before(phase, storey),
         )
         where = self._project.building.storeys[storey].name if storey else ""
         name = f"{phase.capitalize()}, {where}" if where else phase.capitalize()
         return self._add(
-            Planned(activity=activity, name=name, kind=phase, storey=storey, calendar=calendar, crew=crew)
+            Planned(
+                activity=activity,
+                name=name,
+                kind=phase,
+                storey=storey,
+                calendar=calendar,
+                crew=crew,
+                needs=needs,
+            )
+        )
+
+    def _days(self, trades: Hours) -> int:
+        """Return how many days the trade that needs longest takes with its whole crew."""
+        day = self._rules.hours_a_day
+        return int(
+            max(rounded_up(hours / (self._crews[trade] * day), Decimal(1)) for trade, hours in trades.items())
+        )
+
+    def _needs(self, rooms: dict[str, Hours]) -> tuple[Need, ...]:
+        """Return the days that sets of rooms take, all of them first; none where every room is open."""
+        parts: dict[tuple[Recurring, ...], list[Hours]] = {}
+        for tag, hours in rooms.items():
+            if any(hours.values()):
+                parts.setdefault(closed_in(tag, self._project, self._commercial), []).append(hours)
+        if not any(parts):
+            return ()
+        sizes = range(len(parts), 0, -1) if len(parts) <= _MOST_PARTS else (len(parts), 1)
+        return tuple(
+            Need(self._days(_together(chain.from_iterable(parts[part] for part in chosen))), chosen)
+            for size in sizes
+            for chosen in combinations(parts, size)
         )
 
     def _not_before(self, phase: Phase, storey: str) -> int | None:
@@ -242,6 +282,14 @@ class _Plan:
             for trade, _, _ in one.crew:
                 last[trade] = one.activity.key
         return _without_detours(in_turn)
+
+
+def _together(rooms: Iterable[Hours]) -> Hours:
+    """Return the hours of each trade in several rooms, without trades that have none."""
+    found: Hours = {}
+    for trade, hours in chain.from_iterable(one.items() for one in rooms):
+        found[trade] = found.get(trade, Decimal(0)) + hours
+    return {trade: hours for trade, hours in found.items() if hours}
 
 
 def _without_detours(planned: Sequence[Planned]) -> tuple[Planned, ...]:

@@ -1,13 +1,12 @@
 """How long people work on site: what supervision, storage and mobilisation are counted by."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
 
-from proposal.estimate.programme.programme import ProgrammePlan
-from proposal.estimate.programme.work_calendar import WorkCalendar, disjoint, work_calendars
+from proposal.estimate.programme.programme import ProgrammePlan, ProgrammeTask
+from proposal.estimate.programme.work_calendar import WorkCalendar, disjoint
 from proposal.field_classes import dataclass
 from proposal.model.labour.labour import SITE_PHASES, Phase
-from proposal.model.programme import Programme
 from proposal.quantities.general_conditions import TimeCount
 
 Span = tuple[int, int]
@@ -18,7 +17,8 @@ _WEEK = 7
 class TimeOnSite:
     """When each phase is worked on site.
 
-    spans: first and last day of each of its activities, as ordinals, by phase.
+    spans: first and last day of each of its activities, as ordinals, by phase; in parts where days between
+        are not worked since its rooms are closed.
     site: days on which the site is open.
     """
 
@@ -44,14 +44,24 @@ class TimeOnSite:
 NO_TIME = TimeOnSite({}, WorkCalendar(frozenset()))
 
 
-def time_on_site(plan: ProgrammePlan, rules: Programme) -> TimeOnSite:
+def time_on_site(plan: ProgrammePlan) -> TimeOnSite:
     """Return when each phase is worked on site.
 
-    plan: the whole programme.  rules: with the calendar of the site.
+    plan: the whole programme.
     """
     spans: dict[Phase, list[Span]] = {}
     for phase in SITE_PHASES:
         for task in plan.tasks:
             if task.kind == phase:
-                spans.setdefault(phase, []).append((task.start.toordinal(), task.finish.toordinal()))
-    return TimeOnSite(spans, work_calendars(rules)["site"])
+                spans.setdefault(phase, []).extend(_worked(task))
+    return TimeOnSite(spans, plan.site)
+
+
+def _worked(task: ProgrammeTask) -> Iterator[Span]:
+    """Yield the spans of an activity between the days on which its rooms are closed."""
+    first = task.start.toordinal()
+    for shut in (day.toordinal() for day in task.shut):
+        if first < shut:
+            yield first, shut - 1
+        first = shut + 1
+    yield first, task.finish.toordinal()

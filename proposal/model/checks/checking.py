@@ -185,7 +185,8 @@ def checked(
         raise InputError(problems)
     shared_files = tuple(file for file in surroundings.labour_files if file.layer == "shared")
     tops = found.tops
-    assumptions, questions = assumptions_and_questions(tops, written.unknown)
+    places = memory.places(written.tree)
+    assumptions, questions = assumptions_and_questions(tops, written.unknown, places)
     # Each part has been validated by itself; a validator for all of it would only take time.
     return Project.model_construct(
         brief=tops["project"],
@@ -206,9 +207,7 @@ def checked(
         issued=surroundings.issued,
         assumptions=assumptions,
         questions=questions,
-        places=memory.places(written.tree)
-        | dict(written.unknown)
-        | dict(figure_places(surroundings.libraries)),
+        places=places | dict(written.unknown) | dict(figure_places(surroundings.libraries)),
         layers=figure_layers(surroundings.libraries, surroundings.labour_files),
         given_twice=prices_given_twice(surroundings.libraries),
     )

@@ -1,9 +1,11 @@
 """Checks of a project's labour, price and programme against the data that they name."""
 
 from collections.abc import Iterator, Mapping
+from itertools import chain
 from typing import Any, Literal
 
 from proposal.model.checks.commercial_checks import Sort, currencies_without_rate, wrong_commercial
+from proposal.model.checks.days_to_work import no_day_left
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.materials import Cable
@@ -38,7 +40,7 @@ def commercial_problems(
         else:
             yield "project", ("labour", *path), message, isinstance(path[-1], str)
     commercial = brief.commercial
-    wrong = wrong_commercial(
+    wrong: Iterator[tuple[Path, str]] = wrong_commercial(
         commercial,
         labour,
         types,
@@ -47,6 +49,9 @@ def commercial_problems(
         {entry.model: _sort(entry) for entry in library.entries()},
         brief.revision.date,
     )
+    review = brief.rules.review
+    tags = (*types, *mapping_at(tree, "building", "equipment_rooms"))
+    wrong = chain(wrong, no_day_left(commercial, (review.day_begins, review.day_ends), tags))
     for path, message in wrong:
         yield "project", path, message, not message.startswith("wanted an amount") and _names(path)
     if is_currency(brief.currency):

@@ -14,6 +14,7 @@ from pydantic_core import PydanticCustomError
 from proposal.model.base import Written
 from proposal.model.equipment.entry import Layer
 from proposal.model.pathways.pathways import PathwayKind
+from proposal.model.weekdays import Weekdays
 from proposal.quantities.messages import refusal, wanted_one_of
 from proposal.quantities.money import Money
 from proposal.quantities.parsing import Fraction, Length, TimeOfDay
@@ -300,6 +301,11 @@ class WorkHours(Written):
     end: TimeOfDay = Field(description="When it has to end; on the next day where that is before it begins.")
     rooms: tuple[str, ...] = Field(
         default=(), description="Tags of the rooms that they are for; all where left out."
+    )
+    weekdays: Weekdays = Field(
+        default=(),
+        description="Days of the week that they are for, such as Mon-Thu; every day worked on site where "
+        "left out. Rooms with hours of some days alone are worked in on these days.",
     )
     reason: str = Field(default="", description="Why, in words that the client can read.")
 

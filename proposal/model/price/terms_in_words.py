@@ -7,8 +7,9 @@ from decimal import Decimal
 from proposal.model.labour.labour import Trade, WorkHours
 from proposal.model.price.commercial import Payment
 from proposal.model.price.contract_terms import Damages, PriceRise, TaxExemption
-from proposal.model.programme import PaymentEvent
+from proposal.model.programme import NoWork, PaymentEvent
 from proposal.model.project import Brief
+from proposal.model.weekdays import weekdays_in_words
 from proposal.quantities import formatting
 
 AS_WRITTEN = ""
@@ -40,6 +41,7 @@ def terms_in_words(
         "milestone": tuple(f"{name} ({event})" for event, name in brief.programme.milestones.items()),
         "bond": tuple(f"{share_in_words(one.share)} ({one.name})" for one in brief.terms.bonds.values()),
         "work hours": tuple(_hours(one, locale) for one in brief.labour.work_hours.values()),
+        "no work": tuple(no_work_in_words(one, locale) for one in brief.programme.no_work.values()),
         "wages": tuple(
             f"{trades[key].name}: {one.least.amount} {one.least.currency} an hour ({one.by})"
             for key, one in brief.labour.wages.items()
@@ -68,7 +70,21 @@ def _day(day: datetime.date, locale: str) -> str:
 def _hours(one: WorkHours, locale: str) -> str:
     where = f" in {', '.join(one.rooms)}" if one.rooms else ""
     reason = f" ({one.reason})" if one.reason else ""
-    return f"{_clock(one.start, locale)} to {_clock(one.end, locale)}{where}{reason}"
+    when = f"{weekdays_in_words(one.weekdays, ())}, " if one.weekdays else ""
+    return f"{when}{_clock(one.start, locale)} to {_clock(one.end, locale)}{where}{reason}"
+
+
+def no_work_in_words(one: NoWork, locale: str = AS_WRITTEN) -> str:
+    """Return days on which nobody may work in words: `every Tuesday in B101 (the board meets)`.
+
+    locale: as whose people the hours are written.
+    """
+    hours = ""
+    if one.start is not None and one.end is not None:
+        hours = f", {_clock(one.start, locale)} to {_clock(one.end, locale)}"
+    where = f" in {', '.join(one.rooms)}" if one.rooms else ""
+    reason = f" ({one.reason})" if one.reason else ""
+    return f"{weekdays_in_words(one.days, one.weeks)}{hours}{where}{reason}"
 
 
 def _clock(minutes: int, locale: str) -> str:

@@ -83,6 +83,7 @@ Agreed = Literal[
     "milestone",
     "wages",
     "work hours",
+    "no work",
 ]
 Stance = Literal["complies", "complies in part", "does not comply", "clarification", "by others"]
 
@@ -262,7 +263,7 @@ class AgreedAnswer(Written):
 
     agreed: Agreed = Field(
         description="damages, price rise, tax exemption, retention, payment, payment days, bond, milestone, "
-        "wages, or work hours."
+        "wages, work hours, or no work."
     )
     says: Name = Field(
         description="What it has to be, such as `0.5 % a week, at most 5 %` of damages; where the proposal "

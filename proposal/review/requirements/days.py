@@ -2,8 +2,8 @@
 
 import datetime
 
-from proposal.model.programme import WEEKDAYS
 from proposal.model.requirements.answers import DateAnswer, SiteClosedAnswer
+from proposal.model.weekdays import WEEKDAYS
 from proposal.quantities import formatting
 from proposal.review.requirements.answered import Answered, Evidence
 

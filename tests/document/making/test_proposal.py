@@ -156,9 +156,15 @@ def test_the_accepted_alternate_is_listed_and_no_longer_open(proposal: Proposal)
     assert [one.row.key for one in proposal.alternates] == [GOOSENECKS, SEVENTH, SPARES]
 
 
-def test_of_more_than_five_only_each_alone_is_priced() -> None:
+def test_of_more_than_five_each_two_are_priced_and_of_more_than_seven_each_alone() -> None:
     keys = tuple("abcdef")
-    assert combinations_of(keys) == ((), ("a",), ("b",), ("c",), ("d",), ("e",), ("f",))
+    two = combinations_of(keys)
+    assert two[:7] == ((), ("a",), ("b",), ("c",), ("d",), ("e",), ("f",))
+    # Six choose two are fifteen.
+    assert len(two) == 7 + 15
+    assert {len(chosen) for chosen in two[7:]} == {2}
+    assert len(combinations_of((*keys, "g"))) == 1 + 7 + 21
+    assert combinations_of(tuple("abcdefgh")) == ((), *((key,) for key in "abcdefgh"))
     assert len(combinations_of(keys[:5])) == 32
     assert combinations_of(()) == ((),)
 

@@ -1,0 +1,161 @@
+"""Days that come again on which nobody may work, against a calendar of months and the largest flow."""
+
+import calendar
+import datetime
+from decimal import Decimal
+from itertools import combinations
+
+import networkx as nx
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from proposal.estimate.programme.closed_days import closed_in, closed_on_site
+from proposal.estimate.programme.programme import ProgrammePlan, programme
+from proposal.estimate.programme.time_on_site import time_on_site
+from proposal.estimate.programme.work_calendar import Need, Recurring, WorkCalendar, with_needs
+from proposal.model.labour.labour import SITE_PHASES
+from proposal.model.price.commercial import Commercial
+from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
+from tests.estimate.labour_data import shared_labour
+
+WEEK = WorkCalendar(frozenset(range(5)))
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(("weeks", "index"), [({1}, 0), ({2}, 1), ({4}, 3), ({-1}, -1)])
+@pytest.mark.parametrize("weekday", range(7))
+def test_days_of_the_month_are_those_of_a_calendar_of_months(
+    weekday: int, weeks: set[int], index: int
+) -> None:
+    days = Recurring(frozenset({weekday}), frozenset(weeks))
+    for month in range(1, 13):
+        of_month = [
+            week[weekday] for week in calendar.Calendar().monthdatescalendar(2032, month)
+            if week[weekday].month == month
+        ]  # fmt: skip
+        first = datetime.date(2032, month, 1).toordinal()
+        last = first + calendar.monthrange(2032, month)[1]
+        found = [day for day in range(first, last) if days.falls_on(day)]
+        assert found == [of_month[index].toordinal()]
+
+
+def _flow(hours: dict[int, int], closed: dict[int, Recurring | None], days: list[int]) -> int:
+    """Return how many days of work fit into days, each of which serves one part that is open on it."""
+    graph = nx.DiGraph()
+    graph.add_nodes_from(("start", "end"))
+    for part, wanted in hours.items():
+        graph.add_edge("start", ("part", part), capacity=wanted)
+        shut = closed[part]
+        for day in days:
+            if shut is None or not shut.falls_on(day):
+                graph.add_edge(("part", part), ("day", day), capacity=1)
+    for day in days:
+        graph.add_edge(("day", day), "end", capacity=1)
+    return int(nx.maximum_flow_value(graph, "start", "end"))
+
+
+@pytest.mark.independent
+@given(
+    st.lists(st.tuples(st.integers(1, 4), st.sets(st.integers(0, 4), max_size=4)), min_size=1, max_size=4),
+    st.integers(730_000, 730_060),
+)
+@settings(max_examples=60, deadline=None)
+def test_work_in_rooms_that_are_closed_takes_as_long_as_the_largest_flow_says(
+    parts: list[tuple[int, set[int]]], start: int
+) -> None:
+    hours = {n: days for n, (days, _) in enumerate(parts)}
+    closed = {n: Recurring(frozenset(shut)) if shut else None for n, (_, shut) in enumerate(parts)}
+    needs = [
+        Need(
+            sum(hours[n] for n in chosen),
+            tuple((shut,) if (shut := closed[n]) is not None else () for n in chosen),
+        )
+        for size in range(len(parts), 0, -1)
+        for chosen in combinations(hours, size)
+    ]
+    mine = with_needs(WEEK, needs)
+    wanted = sum(hours.values())
+    moment = mine.from_day(start)
+    end = mine.after(moment, wanted)
+    assert _flow(hours, closed, list(WEEK.days(moment, end))) == wanted
+    assert _flow(hours, closed, list(WEEK.days(moment, end - 1))) < wanted
+    first, last = mine.before(end, wanted)
+    assert last <= end
+    assert first >= moment
+    assert _flow(hours, closed, list(WEEK.days(first, last))) == wanted
+
+
+def _plan(folder: str, rules: dict[str, object]) -> ProgrammePlan:
+    one, commercial, labour = computed(folder), Commercial.model_validate(rules), shared_labour()
+    return programme(
+        one.project, one.estimate, labour_of(folder, labour, commercial.labour), labour, commercial
+    )
+
+
+def _site_days(plan: ProgrammePlan) -> set[datetime.date]:
+    return {
+        datetime.date.fromordinal(day)
+        for task in plan.tasks
+        if task.kind in SITE_PHASES
+        for day in range(task.start.toordinal(), task.finish.toordinal() + 1)
+        if plan.site.works(day) and datetime.date.fromordinal(day) not in task.shut
+    }
+
+
+@pytest.mark.independent
+def test_the_only_room_is_not_worked_in_on_days_on_which_it_is_closed() -> None:
+    """Otherwise second fix, network, commissioning and training take Monday 26 to Thursday 29 May 2031.
+
+    The room is closed on Wednesdays: commissioning waits until Thursday and training until Friday. Network
+    work is done at the rack. Closed on Mondays too, second fix begins at the rack and ends on Tuesday.
+    """
+    (tag,) = computed(MINIMAL).project.rooms
+    for days, fixed, tested, accepted in (("Wed", 26, 29, 30), ("Tue", 26, 28, 29), ("Mon, Wed", 27, 29, 30)):
+        plan = _plan(MINIMAL, {"programme": {"no_work": {"board": {"days": days, "rooms": [tag]}}}})
+        tasks = {task.key: task for task in plan.tasks}
+        found = [tasks["second fix L0"].finish, tasks["commissioning L0"].start, plan.finish]
+        assert found == [datetime.date(2031, 5, day) for day in (fixed, tested, accepted)]
+
+
+def test_the_site_is_not_worked_on_days_on_which_it_is_closed() -> None:
+    """The second Monday of each month, and every Friday from noon on: four hours are left of ten."""
+    rules: dict[str, object] = {
+        "programme": {
+            "no_work": {
+                "council": {"days": "Mon", "weeks": "second"},
+                "prayers": {"days": "Fri", "start": "12:00", "end": "18:00"},
+                "evening": {"days": "Thu", "start": "17:00", "end": "22:00"},
+            }
+        }
+    }
+    plan, free = _plan(EXAMPLE, rules), _plan(EXAMPLE, {})
+    days = _site_days(plan)
+    assert days
+    assert not [day for day in days if day.weekday() == 4 or (day.weekday() == 0 and 8 <= day.day <= 14)]
+    assert [day for day in days if day.weekday() == 3]
+    assert plan.finish > free.finish
+    for trade in {one.trade for one in free.crew_days}:
+        held, before = (
+            sum((one.hours for one in each.crew_days if one.trade == trade), Decimal(0))
+            for each in (plan, free)
+        )
+        assert held == before
+
+
+def test_days_on_site_are_those_on_which_somebody_is_there() -> None:
+    """Every room of a storey closed on the same day: nobody is there, and no supervision is counted."""
+    one = computed(EXAMPLE)
+    rooms = [*one.project.rooms, *one.project.building.equipment_rooms]
+    hours: dict[str, object] = {
+        "labour": {"work_hours": {"most": {"start": "8:00", "end": "18:00", "weekdays": "Mon-Wed"}}},
+    }
+    plan = _plan(EXAMPLE, hours)
+    commercial = Commercial.model_validate(hours)
+    assert closed_on_site(one.project, commercial) == ()
+    assert {closed_in(tag, one.project, commercial) for tag in rooms} == {
+        (Recurring(frozenset({3, 4, 5, 6})),)
+    }
+    worked = _site_days(plan)
+    assert {day.weekday() for day in worked} <= {0, 1, 2}
+    assert time_on_site(plan).count("day on site") == len(worked)
