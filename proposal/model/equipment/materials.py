@@ -173,9 +173,6 @@ class Connector(Entry):
     thickest_gauge: Gauge | None = Field(default=None, description="Thickest conductor it takes, AWG.")
     thinnest_gauge: Gauge | None = Field(default=None, description="Thinnest conductor it takes, AWG.")
     widest_cable: Size | None = Field(default=None, description="Largest outside diameter it takes.")
-    contact_resistance: Annotated[Resistance, Field(ge=0, le=100)] | None = Field(
-        default=None, description="Resistance of one contact, mated."
-    )
 
 
 class PatchPanel(Entry):

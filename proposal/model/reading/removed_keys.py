@@ -23,6 +23,7 @@ REMOVED: Mapping[tuple[str, str], str] = {
     ("materials.Conduit", "coupling_cost"): "conduit_fittings holds the couplings of each trade size",
     ("materials.Conduit", "elbow_cost"): "conduit_fittings holds the elbows of each trade size",
     ("materials.Conduit", "form"): _UNUSED,
+    ("materials.Connector", "contact_resistance"): "rules.power.connector_resistance says it: remove it",
     ("materials.Connector", "insertions"): _UNUSED,
     ("materials.FibreCable", "armoured"): _UNUSED,
     ("parts.Radio", "antennas"): _UNUSED,
