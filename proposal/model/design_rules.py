@@ -11,7 +11,7 @@ from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.latency_rules import LatencyRules
 from proposal.model.loudspeaker_rules import LoudspeakerRules
 from proposal.model.microphone_positions import Form
-from proposal.model.price.contract_terms import Bond, Damages, PriceRise
+from proposal.model.price.contract_terms import Bond, Damages, PriceRise, Service
 from proposal.model.rack_rules import RackRules
 from proposal.model.radio.radio import RadioRules
 from proposal.model.wiring_rules import CablingRules, NetworkRules, PathwayRules, PowerRules
@@ -307,6 +307,11 @@ class Terms(Written):
     price_rises: Mapping[str, PriceRise] = Field(
         default={},
         description="By how much the price rises with a later order, each under a name of your own.",
+    )
+    services: Mapping[str, Service] = Field(
+        default={},
+        description="What is done beside the installation and is in the price: training, maintenance visits, "
+        "response to faults, spare parts, each under a name of your own.",
     )
     bonds: Mapping[str, Bond] = Field(
         default={}, description="Bonds that the client asks for, each under a name of your own."

@@ -7,12 +7,13 @@ from functools import cache
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from proposal.design.standing_conditions import lies_off_hours
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour import WorkHours
-from proposal.model.price.contract_terms import PriceRise
+from proposal.model.price.contract_terms import PriceRise, Service
 from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.programme import NoWork
 from proposal.model.project import Project
@@ -207,6 +208,23 @@ def test_days_without_work_are_asked_for_in_words(says: str, verdict: str) -> No
     asked = AgreedAnswer.model_validate({"agreed": "no work", "says": says})
     evidence = university().again(project, replace(university().design, project=project), ())
     assert answered_by_agreed_term(asked, evidence).verdict == verdict
+
+
+def test_services_are_told_and_asked_for_in_words() -> None:
+    services = {
+        "visits": Service.model_validate({"name": "Visits", "times": 2, "a_year": True, "months": 24}),
+        "faults": Service.model_validate({"name": "Faults", "within": 4}),
+        "training": Service.model_validate({"name": "Training", "times": 1, "hours": "1.5"}),
+    }
+    project = changed("terms", services=services)
+    assert terms_in_words(project.brief, project.labour.trades)["service"] == (
+        "Visits: 2 times a year, for 24 months",
+        "Faults: within 4 h",
+        "Training: once, 1.5 h each",
+    )
+    for wrong in ({}, {"a_year": True, "within": 4}, {"hours": 2}):
+        with pytest.raises(ValidationError):
+            Service.model_validate({"name": "Visits", **wrong})
 
 
 def test_a_holiday_of_one_place_is_worked_in_the_other() -> None:

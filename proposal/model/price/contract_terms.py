@@ -1,5 +1,6 @@
-"""Terms of a contract that are printed: bonds, damages for delay, price rises, exemption from tax."""
+"""Terms of a contract that are printed: bonds, damages, price rises, services, exemption from tax."""
 
+from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -42,6 +43,36 @@ class Bond(Written):
 
     name: Name = Field(description="What it is called, such as `Performance bond`.")
     share: _Share = Field(description="Share of the contract sum that it stands for, such as 10 %.")
+
+
+class Service(Written):
+    """What is done beside the installation: training, visits, response to faults, spare parts."""
+
+    name: Name = Field(description="What it is called, such as `Maintenance visits`.")
+    times: Annotated[int, Field(ge=1, le=1000)] | None = Field(
+        default=None, description="How often, such as 2; left out where that is not counted."
+    )
+    a_year: bool = Field(default=False, description="Whether it is so often in each year.")
+    hours: Annotated[Decimal, Field(gt=0, le=1000)] | None = Field(
+        default=None, description="How long each time, h, such as 2 of a training session."
+    )
+    within: Annotated[Decimal, Field(gt=0, le=10000)] | None = Field(
+        default=None, description="Within how many hours somebody answers or comes, h, such as 4."
+    )
+    months: Annotated[int, Field(ge=1, le=600)] | None = Field(
+        default=None, description="For how many months from acceptance on, such as 60 of spare parts."
+    )
+
+    @model_validator(mode="after")
+    def _says_how_much(self) -> "Service":
+        """Refuse a service of which nothing is said that can be held against it."""
+        if self.times is None and self.within is None and self.months is None:
+            raise refusal(
+                "how often, how soon or how long, such as `times: 2` or `within: 4`", "none of these"
+            )
+        if self.a_year and self.times is None:
+            raise refusal("how often in a year, such as `times: 2, a_year: yes`", "a year alone")
+        return self
 
 
 class TaxExemption(Written):

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from proposal.model.labour.labour import Trade, WorkHours
 from proposal.model.price.commercial import Payment
-from proposal.model.price.contract_terms import Damages, PriceRise, TaxExemption
+from proposal.model.price.contract_terms import Damages, PriceRise, Service, TaxExemption
 from proposal.model.programme import NoWork, PaymentEvent
 from proposal.model.project import Brief
 from proposal.model.weekdays import weekdays_in_words
@@ -40,6 +40,7 @@ def terms_in_words(
         "payment days": tuple(dict.fromkeys(_days(one) for one in brief.price.payments.values())),
         "milestone": tuple(f"{name} ({event})" for event, name in brief.programme.milestones.items()),
         "bond": tuple(f"{share_in_words(one.share)} ({one.name})" for one in brief.terms.bonds.values()),
+        "service": tuple(service_in_words(one) for one in brief.terms.services.values()),
         "work hours": tuple(_hours(one, locale) for one in brief.labour.work_hours.values()),
         "no work": tuple(no_work_in_words(one, locale) for one in brief.programme.no_work.values()),
         "wages": tuple(
@@ -72,6 +73,18 @@ def _hours(one: WorkHours, locale: str) -> str:
     reason = f" ({one.reason})" if one.reason else ""
     when = f"{weekdays_in_words(one.weekdays, ())}, " if one.weekdays else ""
     return f"{when}{_clock(one.start, locale)} to {_clock(one.end, locale)}{where}{reason}"
+
+
+def service_in_words(one: Service) -> str:
+    """Return a service in words: `Maintenance visits: 2 times a year, for 24 months`."""
+    times = "once" if one.times == 1 else f"{one.times} times"
+    told = [
+        *([f"{times}{' a year' if one.a_year else ''}"] if one.times is not None else ()),
+        *([f"{one.hours:f} h each"] if one.hours is not None else ()),
+        *([f"within {one.within:f} h"] if one.within is not None else ()),
+        *([f"for {one.months} months"] if one.months is not None else ()),
+    ]
+    return f"{one.name}: {', '.join(told)}"
 
 
 def no_work_in_words(one: NoWork, locale: str = AS_WRITTEN) -> str:

@@ -84,6 +84,7 @@ Agreed = Literal[
     "wages",
     "work hours",
     "no work",
+    "service",
 ]
 Stance = Literal["complies", "complies in part", "does not comply", "clarification", "by others"]
 
@@ -263,7 +264,7 @@ class AgreedAnswer(Written):
 
     agreed: Agreed = Field(
         description="damages, price rise, tax exemption, retention, payment, payment days, bond, milestone, "
-        "wages, work hours, or no work."
+        "wages, work hours, no work, or service."
     )
     says: Name = Field(
         description="What it has to be, such as `0.5 % a week, at most 5 %` of damages; where the proposal "
