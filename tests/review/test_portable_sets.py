@@ -9,6 +9,8 @@ from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from proposal.review.finding import Finding
+from proposal.review.radio import access_points_close
+from tests.design.making import designed, project_of, with_layout
 from tests.review.editing import PROJECTS, Edit, edited
 
 GARDEN = "  garden: {portable: {P1: courtyard}}\n"
@@ -136,3 +138,17 @@ def test_a_set_has_no_cable_to_a_rack_and_takes_no_port_of_a_switch(tmp_path: Pa
         for port in switch.ports.values()
     }
     assert not [tag for tag in taken if tag.startswith("P1-")]
+
+
+def test_access_points_of_a_cart_that_stand_apart_as_far_as_is_said_are_not_told() -> None:
+    project = project_of(PROJECTS / "portable")
+    (one,) = access_points_close(project, designed(project))
+    assert one.where == "P1-AP2"
+    assert one.remedy == "Move P1-AP2 away by 3.0 m, to a mast of its own (access_points_at)."
+
+    def told(apart_m: float) -> bool:
+        spots = {"AP1": (0.5, 1.0), "AP2": (0.5 + apart_m, 1.0)}
+        moved = with_layout(project, "cart", access_points_at=spots)
+        return bool(list(access_points_close(moved, designed(moved))))
+
+    assert (told(2.9), told(3.0)) == (True, False)
