@@ -10,7 +10,8 @@ from proposal.field_classes import dataclass
 class Symbol:
     """How one thing is marked on every sheet.
 
-    shape: triangle, flag, square, circle, loudspeaker, diamond, pentagon, crossed or ring.
+    shape: triangle, flag, square, circle, loudspeaker, diamond, pentagon, ring, or a ring with
+        an arrow head up or down.
     size_pt: width.  hollow: whether only its edge is drawn.
     """
 
@@ -32,7 +33,8 @@ SYMBOLS: dict[str, Symbol] = {
     "wired microphone": Symbol("circle", INK, 6.0, hollow=True),
     "assistive device": Symbol("flag", "#7a5c00", 9.0, hollow=True),
     "equipment room": Symbol("square", INK, 8.4),
-    "rising pathway": Symbol("crossed", MUTED, 10.0),
+    "pathway up": Symbol("up", MUTED, 10.0, hollow=True),
+    "pathway down": Symbol("down", MUTED, 10.0, hollow=True),
     "weakest microphone": Symbol("ring", INK, 13.0),
     "milestone": Symbol("diamond", INK, 8.5, hollow=True),
     "change": Symbol("triangle", "#8f1d1d", 6.5, hollow=True),
@@ -76,7 +78,7 @@ def filling(symbol: Symbol) -> str:
     """Return with what the middle of a symbol is filled; `none` where what lies below is to be seen."""
     if symbol.shape == "ring":
         return "none"
-    return PAPER if symbol.hollow or symbol.shape == "crossed" else symbol.colour
+    return PAPER if symbol.hollow else symbol.colour
 
 
 def symbol_svg(symbol: Symbol, x: float, y: float) -> str:
@@ -91,12 +93,18 @@ def symbol_svg(symbol: Symbol, x: float, y: float) -> str:
     if symbol.shape == "loudspeaker":
         dot = half * DOT_SHARE
         return f'{round_one}<circle cx="{x:.2f}" cy="{y:.2f}" r="{dot:.2f}" fill="{symbol.colour}"/>'
-    if symbol.shape != "crossed":
-        return round_one
-    arm = half * math.sqrt(0.5)
-    cross = "".join(
-        f'<path d="M{x - arm:.2f} {y - way * arm:.2f}L{x + arm:.2f} {y + way * arm:.2f}" '
-        f'stroke="{symbol.colour}" stroke-width="{EDGE_PT:g}"/>'
-        for way in (1, -1)
-    )
-    return round_one + cross
+    if head := arrow_head(symbol.shape, symbol.size_pt):
+        points = " ".join(f"{x + dx:.2f},{y + dy:.2f}" for dx, dy in head)
+        return f'{round_one}<polygon points="{points}" fill="{symbol.colour}"/>'
+    return round_one
+
+
+def arrow_head(shape: str, size_pt: float) -> list[tuple[float, float]]:
+    """Return the corners of the arrow head in a ring, around its middle, pt; none for other shapes.
+
+    size_pt: width of the ring.
+    """
+    if shape not in ("up", "down"):
+        return []
+    way, half = (1 if shape == "up" else -1), size_pt / 2
+    return [(0.0, -0.7 * half * way), (0.6 * half, 0.45 * half * way), (-0.6 * half, 0.45 * half * way)]

@@ -9,6 +9,7 @@ from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.outlines import corners_in_building
 from proposal.model.project import Project
 from proposal.quantities.plan_pieces import Piece, pieces_of, place_of
+from proposal.quantities.wall_openings import Passing, WallOpening, right_angled, wall_openings
 
 NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
@@ -124,8 +125,53 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
             rooms.setdefault(device.storey, set()).add(device.room)
     for tag in storeys_of(project):
         if tag in lines:
-            count = -(-(lines[tag] + len(rooms[tag])) // LINES_A_SCHEDULE)
+            held = lines[tag] + len(rooms[tag]) + _pathway_lines(project, design, tag)
+            count = -(-held // LINES_A_SCHEDULE)
             yield tag, WHOLE if count == 1 else tuple(Part() for _ in range(count))
+
+
+def _pathway_lines(project: Project, design: Design, storey: str) -> int:
+    """Return how many lines a storey's pathways, openings in walls and cables that pass it take."""
+    nodes = project.building.nodes
+    pathways = {
+        tag: {nodes[node].storey for node in one.between if node in nodes}
+        for tag, one in project.building.pathways.items()
+    }
+    here = {tag for tag, storeys in pathways.items() if storey in storeys}
+    passing = sum(
+        not cable.in_rack
+        and storey not in (cable.start_storey, cable.end_storey)
+        and bool(here & set(cable.route.pathways))
+        for cable in design.cables
+    )
+    # Each may take two lines; a heading and the names of columns stand above each list.
+    openings = len(openings_in_walls(project, design, storey))
+    return sum(2 * (many + 1) for many in (len(here), openings, passing) if many)
+
+
+def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[WallOpening, ...]:
+    """Return the openings in walls of a storey: of pathways with cables, and of runs outside pathways."""
+    building = project.building
+    at = {device.tag: device.at for device in design.devices}
+    used = {tag for cable in design.cables for tag in cable.route.pathways}
+    lines = [
+        Passing(tag, (building.nodes[one.between[0]].at, building.nodes[one.between[1]].at), None)
+        for tag, one in building.pathways.items()
+        if tag in used and all(building.nodes[node].storey == storey for node in one.between)
+    ]
+    for cable in design.cables:
+        turns = cable.route.turns
+        if cable.in_rack or cable.start not in at or cable.end not in at:
+            continue
+        if not turns and cable.start_storey == cable.end_storey == storey:
+            lines.append(Passing(cable.identity, right_angled(at[cable.start], at[cable.end]), None))
+        if turns and cable.start_storey == storey:
+            lines.append(Passing(cable.identity, right_angled(at[cable.start], turns[0]), None))
+        if turns and cable.end_storey == storey:
+            lines.append(Passing(cable.identity, right_angled(turns[-1], at[cable.end]), None))
+    rooms = {tag: corners_in_building(room) for tag, room in project.rooms.items() if room.storey == storey}
+    walls = {tag: wall.along for tag, wall in building.radio.walls.items() if wall.storey == storey}
+    return wall_openings(rooms, walls, lines)
 
 
 def neighbour_sheets(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:

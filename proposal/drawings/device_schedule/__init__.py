@@ -9,10 +9,19 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.device_schedule.pathways_and_openings import (
+    OPENING_HEADS,
+    OPENINGS,
+    PATHWAY_HEADS,
+    PATHWAYS,
+    opening_texts,
+    pathway_texts,
+)
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.turning import turned
+from proposal.drawings.room_plan import tile_words
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
@@ -40,19 +49,18 @@ COLUMNS = (
 _MOST_LINES = 3
 _EXACT_M = 0.005
 """What is nearer to the middle of its tile than this hangs there, m."""
+PASSING = "Cables that pass the storey in its pathways"
 LINES_A_SHEET = 48
 """Lines that a sheet has places for."""
 TILE_COLUMN = 5
 """Number of the column that tells where the middle of a device's ceiling tile is, from 0."""
 NOTES = (
-    "Distances are from the walls of the room, heights above the finished floor; several devices on one line "
-    "have no cable and stand where the room plan shows them. Devices at one place stand side by side there. "
-    "The label at both ends of a cable is its name.",
+    "Distances are from the walls of the room, heights above the finished floor. Devices without a cable "
+    "share a line; room plans show them, those at one place side by side. The label at both ends of a cable is "
+    "its name. A length holds rises, falls and slack at both ends.",
 )
-TILE_NOTE = (
-    "The middle of a ceiling tile is told as seen from the device: check the grid on site before anything "
-    "is cut."
-)
+TILE_NOTE = "The middle of a tile is told as seen from the device: check the grid on site before cutting."
+OPENING_NOTE = "Sleeves take the diameters given, filled no further than the code allows."
 
 Cells = tuple[tuple[str, ...], ...]
 
@@ -61,12 +69,14 @@ Cells = tuple[tuple[str, ...], ...]
 class ScheduleLine:
     """A line of the schedule: the lines of text of each cell, or the heading of a room alone.
 
-    identity: tag of its device, cable or room.
+    identity: tag of its device, cable, room, pathway or opening.
+    names: whether it names the columns of the lines below it.
     """
 
     identity: str
     cells: Cells
     heading: str = ""
+    names: bool = False
 
     @property
     def lines(self) -> int:
@@ -169,7 +179,8 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
         told = [f"{tag} {names.get(tag, '')}".strip()]
         if room and (kind := kinds.get(room.sheet)):
             ceiling = _length(document, kind.ceiling_height_m)
-            told.append(f"{kind.ceiling_kind} ceiling at {ceiling}")
+            tile = tile_words(document, kind)
+            told.append(f"{kind.ceiling_kind} ceiling at {ceiling}{f', tiles {tile}' if tile else ''}")
         told += [f"room plan {plans[tag]}"] if tag in plans else []
         yield ScheduleLine(tag, (), ", ".join(told))
         corner = (min(x for x, _ in room.outline), min(y for _, y in room.outline)) if room else None
@@ -177,6 +188,31 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
             yield from _of_device(document, together, corner, leaving, patches)
         # Cables from its racks to those of other equipment rooms.
         yield from (_line("", document, None, cable, patches) for cable in inside.pop(tag, ()))
+    for title, heads, texts in (
+        (PATHWAYS, PATHWAY_HEADS, tuple(pathway_texts(document, storey))),
+        (OPENINGS, OPENING_HEADS, tuple(opening_texts(document, storey))),
+    ):
+        if texts:
+            yield ScheduleLine("", (), title)
+            yield ScheduleLine("", _cells(heads), names=True)
+            yield from (ScheduleLine(identity, _cells(cells)) for identity, cells in texts)
+    yield from _passing(document, storey, patches)
+
+
+def _passing(document: Document, storey: str, patches: Mapping[str, PatchRow]) -> Iterator[ScheduleLine]:
+    """Yield the cables that only pass a storey in its pathways, from storeys above and below."""
+    nodes = {node.tag: node.storey for node in document.nodes}
+    here = {
+        row.tag for row in document.pathways if storey in (nodes.get(row.from_node), nodes.get(row.to_node))
+    }
+    found = [
+        cable
+        for cable in document.cables
+        if storey not in (cable.from_storey, cable.to_storey) and here & set(cable.pathways)
+    ]
+    if found:
+        yield ScheduleLine("", (), PASSING)
+        yield from (_line(cable.from_tag, document, None, cable, patches) for cable in found)
 
 
 def _alike(devices: Sequence[DeviceRow], leaving: Mapping[str, Sequence[CableRow]]) -> list[list[DeviceRow]]:
@@ -263,11 +299,14 @@ def _line(
     corner: of the room, from which is told where a cable of a device below the ceiling enters its pathway.
     """
     texts = [*(told or ("",) * 7), *(_followed(document, cable, patches, corner) if cable else ("",) * 7)]
-    cells = tuple(
+    return ScheduleLine(cable.identity if cable else identity, _cells(texts))
+
+
+def _cells(texts: Sequence[str]) -> Cells:
+    return tuple(
         wrapped(words, width - 6, _MOST_LINES, LETTERS_PT) if words else ()
         for words, (_, width) in zip(texts, COLUMNS, strict=True)
     )
-    return ScheduleLine(cable.identity if cable else identity, cells)
 
 
 def _followed(
@@ -283,6 +322,8 @@ def _followed(
         begins.append(f"cord {patch.first_cord}")
     way = [tag for tag, _ in groupby(cable.pathways)]
     ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
+    if cable.to_storey != cable.from_storey:
+        ends += f", storey {cable.to_storey}"
     patched = ""
     if patch and patch.switch and patch.switch != cable.to_tag:
         patched = f"{patch.switch} port {patch.switch_port}"

@@ -8,6 +8,7 @@ from proposal.drawings.device_schedule import (
     COLUMNS,
     LETTERS_PT,
     NOTES,
+    OPENING_NOTE,
     TILE_COLUMN,
     TILE_NOTE,
     DeviceScheduleSpec,
@@ -15,6 +16,7 @@ from proposal.drawings.device_schedule import (
     alternative,
     spec_of,
 )
+from proposal.drawings.device_schedule.pathways_and_openings import OPENINGS
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.legend import Foot
 from proposal.drawings.plan.field import FIELD, empty_field
@@ -66,8 +68,8 @@ def _drawn(
                 (x + 2, top + 8 + row * _STEP),
                 words,
                 LETTERS_PT,
-                bold=n == 0,
-                colour=INK if n != 1 else MUTED,
+                bold=n == 0 or line.names,
+                colour=INK if n != 1 or line.names else MUTED,
             )
         x += COLUMNS[n][1]
     canvas.line(((left, bottom), (right, bottom)), FRAME, 0.4)
@@ -76,7 +78,9 @@ def _drawn(
 
 def _foot(spec: DeviceScheduleSpec) -> Foot:
     tiles = any(line.cells and line.cells[TILE_COLUMN] for line in spec.lines)
-    return Foot(notes=(" ".join((*NOTES, *((TILE_NOTE,) if tiles else ()))),))
+    openings = any(line.heading == OPENINGS for line in spec.lines)
+    notes = (*NOTES, *((TILE_NOTE,) if tiles else ()), *((OPENING_NOTE,) if openings else ()))
+    return Foot(notes=(" ".join(notes),))
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -28,6 +28,7 @@ from proposal.drawings.plan.run_routes import Route, arrow_along, routes
 from proposal.drawings.plan.storey_labels import (
     END_PT,
     NODE_PT,
+    PASSAGE_PT,
     RACK_PT,
     RISER_PT,
     labels_on_storey,
@@ -90,8 +91,10 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         _run(canvas, run, way)
     for pathway in spec.pathways:
         _pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
-    for _, at in rising_on_paper(spec.pathways, scale):
-        _riser(canvas, at)
+    for pathway, at in rising_on_paper(spec.pathways, scale):
+        _riser(canvas, pathway.way, at)
+    for _, at_wall, upright in spec.passages:
+        _passage(canvas, scale.on_paper(at_wall), upright=upright)
     for edge, _ in match_lines(spec):
         draw_match_line(canvas, scale.all_on_paper(edge))
     for node in spec.nodes:
@@ -117,7 +120,7 @@ def _as_far_as_legible(spec: StoreyPlanSpec, scale: int) -> tuple[StoreyPlanSpec
         replace(room, furniture=(), doors=(), levels=(), grid=(), marks=()) if room.enlarged else room
         for room in spec.rooms
     )
-    return replace(spec, rooms=rooms, runs=()), True
+    return replace(spec, rooms=rooms, runs=(), passages=()), True
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,6 +210,8 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
         ground.rule(scale.all_on_paper(pathway.points))
     for _, at in rising_on_paper(spec.pathways, scale):
         ground.fill(_around(at, RISER_PT))
+    for _, at_wall, _ in spec.passages:
+        ground.fill(_around(scale.on_paper(at_wall), PASSAGE_PT))
     for node in spec.nodes:
         ground.fill(_around(scale.on_paper(node.at), NODE_PT))
     for place in spec.places:
@@ -301,8 +306,17 @@ def _sides(points: Sequence[Point]) -> list[list[Point]]:
     return [[(x + dx, y + dy) for x, y in points] for dx, dy in ((half, half), (-half, -half))]
 
 
-def _riser(canvas: Canvas, at: Point) -> None:
-    draw_symbol(canvas, "rising pathway", at)
+def _riser(canvas: Canvas, way: str, at: Point) -> None:
+    draw_symbol(canvas, f"pathway {way or 'up'}", at)
+
+
+def _passage(canvas: Canvas, at: Point, *, upright: bool) -> None:
+    """Draw an opening in a wall: a gap with its two edges."""
+    (x, y), half, edge = at, PASSAGE_PT - 0.6, 2.8
+    corners = ((x - half, y - edge), (x + half, y - edge), (x + half, y + edge), (x - half, y + edge))
+    if upright:
+        corners = ((x - edge, y - half), (x + edge, y - half), (x + edge, y + half), (x - edge, y + half))
+    canvas.polygon(corners, PAPER, INK, 0.8)
 
 
 def _node(canvas: Canvas, at: Point) -> None:
@@ -348,8 +362,10 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
         )
     for kind in sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1}):
         entries.append((kind, partial(_sample, _pathway, kind)))
-    if any(len(pathway.points) == 1 for pathway in spec.pathways):
-        entries.append(("leaves the storey", _riser))
+    for way in sorted({pathway.way for pathway in spec.pathways if len(pathway.points) == 1}):
+        entries.append((f"leaves the storey {way}wards".replace(" wards", ""), partial(_riser_sample, way)))
+    if spec.passages:
+        entries.append(("opening in a wall", partial(_passage, upright=False)))
     entries += [(kind, _node) for kind in sorted({node.kind for node in spec.nodes})]
     for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
         fed = "; arrows lead away from the amplifier" if signal == LOUDSPEAKER_LINE else ""
@@ -360,6 +376,10 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
     if match_lines(spec):
         entries.append(("match line", lambda canvas, at: draw_match_line(canvas, _across(at))))
     return entries
+
+
+def _riser_sample(way: str, canvas: Canvas, at: Point) -> None:
+    _riser(canvas, way, at)
 
 
 def _sample(

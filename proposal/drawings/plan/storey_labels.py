@@ -13,8 +13,8 @@ from proposal.drawings.plan.match_lines import piece_labels
 from proposal.drawings.plan.run_routes import Route
 from proposal.drawings.plan.storey_spec import PlanPathway, PlanRoom, StoreyPlanSpec
 
-RISER_PT, NODE_PT, RACK_PT, END_PT = 5.0, 3.0, 4.2, 2.2
-"""How far the marks of risers, of boxes, of racks and of ends of runs reach, pt."""
+RISER_PT, NODE_PT, RACK_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 4.2, 2.2, 4.0
+"""How far the marks of risers, boxes, racks, ends of runs and openings in walls reach, pt."""
 _SHORT = 46.0
 """Longest leader of a device, pt."""
 _ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
@@ -72,6 +72,8 @@ def _labels(
         found.append((None, Label(lines, scale.on_paper(place.at), (RACK_PT, RACK_PT), 8.0, bold=True)))
     for node in spec.nodes:
         found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (NODE_PT, NODE_PT))))
+    for tag, at_wall, _ in spec.passages:
+        found.append((None, Label((plain(tag),), scale.on_paper(at_wall), (PASSAGE_PT, PASSAGE_PT))))
     found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
     found += [(None, label) for label in piece_labels(spec, scale)]
     for run, points in zip(spec.runs, ways, strict=True):

@@ -48,7 +48,7 @@ def _piece(spec: StoreyPlanSpec, boxes: Sequence[Piece], number: int) -> StoreyP
     rooms = tuple(room for room in spec.rooms if place_of(_middle(room), boxes) == number)
     of_room = {mark.at: place_of(_middle(room), boxes) for room in spec.rooms for mark in room.marks}
     pathways = [
-        PlanPathway(one.kind, points, one.lines)
+        PlanPathway(one.kind, points, one.lines, one.way)
         for one in spec.pathways
         for points in (
             [one.points] if len(one.points) == 1 and place_of(one.points[0], boxes) == number
@@ -62,6 +62,7 @@ def _piece(spec: StoreyPlanSpec, boxes: Sequence[Piece], number: int) -> StoreyP
         walls=tuple((kind, points) for kind, line in spec.walls for points in _cut(line, wide)),
         places=tuple(place for place in spec.places if place_of(place.at, boxes) == number),
         nodes=tuple(node for node in spec.nodes if place_of(node.at, boxes) == number),
+        passages=tuple(one for one in spec.passages if place_of(one[1], boxes) == number),
         pathways=tuple(pathways),
         runs=_runs(spec, boxes, number, box, of_room),
     )

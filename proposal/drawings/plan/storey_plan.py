@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
-from proposal.document.rows.pathways import PathwayRow
+from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import ROOM_PLAN, SheetRow
 from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
@@ -30,6 +30,7 @@ from proposal.drawings.plan.storey_spec import (
     StoreyPlanSpec,
 )
 from proposal.drawings.plan.turning import turned
+from proposal.drawings.plan.wall_passages import beside, openings_on
 from proposal.drawings.sheet import strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -72,6 +73,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         pathways=_pathways(document, storey.tag, level),
         runs=_runs(document, storey.tag, {row.tag for row in here}, level),
         schedules=schedules_of(document, (storey.tag,)),
+        passages=_passages(document, storey.tag, {row.tag for row in here}, drawn),
         openings=any(
             one.crosses == "floor" or one.storey == storey.tag
             for one in document.penetrations
@@ -179,7 +181,9 @@ def _pathways(document: Document, storey: str, level: Level) -> tuple[PlanPathwa
     for row in _drawn_pathways(document, storey, level):
         ends = [nodes[row.from_node], nodes[row.to_node]]
         here = [node for node in ends if node.storey == storey]
-        lines = [" ".join(part for part in (row.tag, row.kind, _size(document, row)) if part)]
+        lines = [" ".join(part for part in (row.tag, row.kind, size_of(document, row)) if part)]
+        if len(here) == len(ends):
+            lines += placed_at(document, ends[0], ends[1])
         for away in ends:
             if away not in here:
                 way = _towards(document, storey, away.storey).replace("storey ", "")
@@ -190,11 +194,21 @@ def _pathways(document: Document, storey: str, level: Level) -> tuple[PlanPathwa
             if one.pathway == row.tag and (one.crosses == "floor" or one.storey == storey)
         ]
         lines += carried.get(row.tag, ())
-        found.append(PlanPathway(row.kind, tuple(dict.fromkeys(node.at for node in here)), tuple(lines)))
+        points = tuple(dict.fromkeys(node.at for node in here))
+        there = next((node.storey for node in ends if node not in here), storey)
+        found.append(PlanPathway(row.kind, points, tuple(lines), _way_of(document, storey, there)))
     return tuple(found)
 
 
-def _size(document: Document, row: PathwayRow) -> str:
+def placed_at(document: Document, one: NodeRow, two: NodeRow) -> list[str]:
+    """Return how high a pathway lies, and how far from which wall along it, a line each."""
+    heights = [_length(document, height) for height in dict.fromkeys((one.height_m, two.height_m))]
+    near = beside(document, one.storey, one.at, two.at)
+    return [f"at {' to '.join(heights)}", *([f"{_length(document, near[0])} {near[1]}"] if near else [])]
+
+
+def size_of(document: Document, row: PathwayRow) -> str:
+    """Return the size of a pathway: of a tray its width and depth."""
     if row.width_m is not None and row.depth_m is not None:
         units, locale = document.cover.units, document.cover.locale
         wide, deep = (
@@ -215,6 +229,21 @@ def _carried(document: Document) -> Mapping[str, tuple[str, ...]]:
         tag: tuple(f"{count} × {signal}" for signal, count in sorted(signals.items()))
         for tag, signals in counts.items()
     }
+
+
+def _passages(
+    document: Document, storey: str, standing: set[str], drawn: set[str]
+) -> tuple[tuple[str, Point, bool], ...]:
+    """Return tag, place and lie of the openings in walls that pathways or runs of a plan pass.
+
+    standing: tags of the devices on the plan.  drawn: tags of the pathways on it.
+    """
+    begins = {cable.identity: cable.from_tag for cable in document.cables}
+    return tuple(
+        (one.tag.removeprefix(f"{one.wall}-") if one.side else one.tag, one.at, one.upright)
+        for one in openings_on(document, storey)
+        if any(name in drawn or begins.get(name, "") in standing for name in one.names)
+    )
 
 
 def _runs(document: Document, storey: str, standing: set[str], level: Level) -> tuple[PlanRun, ...]:
@@ -269,6 +298,11 @@ def _towards(document: Document, here: str, there: str) -> str:
     if here == there:
         return ""
     return f"{'up' if heights[there] > heights[here] else 'down'} to storey {there}"
+
+
+def _way_of(document: Document, here: str, there: str) -> str:
+    words = _towards(document, here, there)
+    return words.split()[0] if words else ""
 
 
 def _near(at: Point) -> Point:

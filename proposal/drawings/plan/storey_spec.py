@@ -46,11 +46,15 @@ class PlanPlace:
 
 @dataclass(frozen=True, slots=True)
 class PlanPathway:
-    """A pathway of cables: its ends, m, one where it leaves the storey, and the lines of its label."""
+    """A pathway of cables: its ends, m, one where it leaves the storey, and the lines of its label.
+
+    way: up or down where it leaves the storey.
+    """
 
     kind: str
     points: tuple[Point, ...]
     lines: tuple[str, ...]
+    way: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,7 @@ class StoreyPlanSpec:
     walls: construction and points of each that is given.
     pieces: those in which a storey is shown that is too large for one sheet.  here: number of the one shown,
         from 0; -1 where the whole storey is.
+    passages: tag, place and lie of each opening in a wall: whether that wall runs from south to north.
     openings: whether its pathways pass rated walls or floors.
     schedules: numbers of the sheets with the devices and cables of the storey; empty where there are none.
     """
@@ -106,6 +111,7 @@ class StoreyPlanSpec:
     nodes: tuple[PlanNode, ...]
     pathways: tuple[PlanPathway, ...]
     runs: tuple[PlanRun, ...]
+    passages: tuple[tuple[str, Point, bool], ...] = ()
     schedules: str = ""
     pieces: tuple[PlanPiece, ...] = ()
     here: int = -1

@@ -1,9 +1,7 @@
 """How each kind of device is marked on plans, at the same size on paper at any scale."""
 
-import math
-
 from proposal.drawings.canvas import Canvas, Point
-from proposal.drawings.symbol_table import DOT_SHARE, EDGE_PT, corners, filling, symbol_of
+from proposal.drawings.symbol_table import DOT_SHARE, EDGE_PT, arrow_head, corners, filling, symbol_of
 
 ORDER = (
     "access point",
@@ -42,9 +40,7 @@ def draw_symbol(canvas: Canvas, kind: str, at: Point) -> None:
         canvas.polygon([(x + dx, y + dy) for dx, dy in found], fill, symbol.colour, EDGE_PT)
         return
     canvas.circle(at, symbol.size_pt / 2, fill, symbol.colour, EDGE_PT)
-    if symbol.shape == "crossed":
-        arm = symbol.size_pt / 2 * math.sqrt(0.5)
-        for way in (1, -1):
-            canvas.line(((x - arm, y - way * arm), (x + arm, y + way * arm)), symbol.colour, EDGE_PT)
+    if head := arrow_head(symbol.shape, symbol.size_pt):
+        canvas.polygon([(x + dx, y + dy) for dx, dy in head], symbol.colour)
     if symbol.shape == "loudspeaker":
         canvas.circle(at, symbol.size_pt / 2 * DOT_SHARE, symbol.colour)

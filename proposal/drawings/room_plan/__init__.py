@@ -8,7 +8,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.plan.openings import DoorLines, doors_of
+from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
 from proposal.drawings.plan.place_of_a_set import SetPlace
 from proposal.drawings.plan.plan_marks import (
     PlanMark,
@@ -17,6 +17,7 @@ from proposal.drawings.plan.plan_marks import (
     natural,
     outlets_of,
     schedules_of,
+    shortened,
     standing_in_rooms,
 )
 from proposal.drawings.plan.symbols import place_in_order
@@ -58,6 +59,8 @@ class RoomPlanSpec:
     rooms: tag and name of each room built so.
     levels: name with its height, and corners.  furniture: name and corners.  seats: tag, name and position.
     site: of a portable set, the place where it stands; none of a room.
+    tile: size of the tiles of its ceiling, and grid: the lines between them; empty where they are not given.
+    places: code of each microphone, and its distance from the western and the southern wall.
     """
 
     strip: TitleBlock
@@ -77,6 +80,9 @@ class RoomPlanSpec:
     lines: tuple[DeviceLine, ...]
     schedules: str = ""
     site: SetPlace | None = None
+    tile: str = ""
+    grid: tuple[Line, ...] = ()
+    places: tuple[tuple[str, str, str], ...] = ()
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
@@ -92,6 +98,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         built = turned(points, kind.outline, first.outline)
         return tuple((round(x - corner[0], 4), round(y - corner[1], 4)) for x, y in built)
 
+    lines_of_tiles = grid_lines(kind.outline, kind.ceiling_tile_m)
     return RoomPlanSpec(
         strip=strip_of(edition, sheet),
         units=document.cover.units,
@@ -109,7 +116,38 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         marks=(*marks_of(devices, corner), *outlets_of(document, devices, corner)),
         lines=device_lines(document, kind, rooms, devices, corner),
         schedules=schedules_of(document, [room.storey for room in rooms]),
+        tile=tile_words(document, kind),
+        grid=tuple((ends[0], ends[1]) for line in lines_of_tiles if (ends := own(line))),
+        places=_places(document, devices, corner),
     )
+
+
+def tile_words(document: Document, kind: RoomSheet) -> str:
+    """Return the size of the tiles of a ceiling, along x and y of the room; empty where not given."""
+    units, locale = document.cover.units, document.cover.locale
+    return " × ".join(
+        formatting.short_quantity(size, "short_length", units, locale) for size in kind.ceiling_tile_m
+    )
+
+
+def _places(
+    document: Document, devices: Iterable[DeviceRow], corner: Point
+) -> tuple[tuple[str, str, str], ...]:
+    """Return where each microphone stands, other than those that lie in chargers, in order of codes."""
+
+    def length(value_m: float) -> str:
+        return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
+
+    return tuple(
+        (code_of(row.tag, row.room), length(row.at[0] - corner[0]), length(row.at[1] - corner[1]))
+        for row in sorted(devices, key=lambda row: natural(code_of(row.tag, row.room)))
+        if row.at is not None and placed_apart(row)
+    )
+
+
+def placed_apart(device: DeviceRow) -> bool:
+    """Return whether a device is placed by number in a table of its own: a microphone out of its charger."""
+    return device.kind == "microphone" and device.location != "charger"
 
 
 def _levels(
@@ -181,7 +219,9 @@ def _described(
         at = one.at if corner is not None and one.kind != "microphone" else None
         lines.append(
             DeviceLine(
-                codes=", ".join(codes),
+                codes=shortened(codes)
+                if one.location != "charger" and one.kind == "microphone"
+                else ", ".join(codes),
                 what=" ".join(part for part in (form, one.kind, one.model) if part),
                 west=length(at[0] - corner[0]) if at and corner else "",
                 south=length(at[1] - corner[1]) if at and corner else "",
@@ -217,6 +257,8 @@ def _way(code: str, port: str, end: str, cables: Sequence[CableRow]) -> list[str
     ports = {code_of(cable.to_port, cable.room) for cable in cables}
     ways = {cable.pathways for cable in cables}
     at = f" {ports.pop()}" if len(ports) == 1 else ""
+    away = {cable.to_storey for cable in cables if cable.to_storey != cable.from_storey}
+    at += f" on {away.pop()}" if len(away) == 1 else ""
     lines = [f"{code}/{port} to {end}{at}"]
     if len(ways) == 1 and (way := ways.pop()):
         lines.append(f"by {', '.join(tag for tag, _ in groupby(way))}")
@@ -235,6 +277,10 @@ def alternative(spec: RoomPlanSpec) -> str:
         f"Plan of {rooms} to scale, north up, {size}; ceiling of {spec.ceiling_kind} at {ceiling}.",
         f"{formatting.count_of(len(spec.seats), 'seat')}.",
     ]
+    if spec.tile:
+        sentences.append(f"Tiles of {spec.tile}.")
+    for code, west, south in spec.places:
+        sentences.append(f"Microphone {code}: {west} from the west and {south} from the south.")
     for line in spec.lines:
         where = f", {line.west} from the west and {line.south} from the south" if line.west else ""
         height = f", {line.height} above the floor" if line.height else ""

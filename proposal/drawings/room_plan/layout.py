@@ -1,13 +1,13 @@
 """The plan of a room as SVG: drawn to a round scale, with the table of what hangs and stands where."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
 from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, overlap, placed_labels
+from proposal.drawings.label_placement import Box, Ground, Label, Placed, broken_line, overlap, placed_labels
 from proposal.drawings.legend import Foot
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.lettering import plain, wrapped
@@ -45,6 +45,7 @@ Point = tuple[float, float]
 USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _SEAT_M = 0.25
 _CODES_PT = 78.0
+_BETWEEN = 5.0
 _HEADINGS = ("Code", "What", "From west", "From south", "Height", "Where", "Cables")
 
 
@@ -63,6 +64,10 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     canvas = empty_field()
     _heading(canvas, spec)
     canvas.polygon(scale.all_on_paper(spec.outline), PAPER, INK, 2.0)
+    full = [*(_widened(one.box) for one in laid_out.placed), *_mark_boxes(spec, scale)]
+    for line in spec.grid:
+        for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
+            _thin(canvas, piece)
     draw_doors(canvas, spec.doors, scale)
     for _, corners in spec.levels:
         canvas.line(closed(scale.all_on_paper(corners)), MUTED, 0.8, "6 2")
@@ -100,6 +105,9 @@ def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
     wide, high = table_size(_HEADINGS, _rows(spec))
     if spec.site:
         wide = max(wide, *(part[0] for part in parts_of(spec.site)))
+    if spec.places:
+        also = table_size(*_place_table(spec))
+        wide, high = max(wide, also[0]), high + also[1] + _BETWEEN
     beside = max(right - wide - 14, left + 300)
     below = max(bottom - high - 40, top + 250)
     usual = USUAL_SCALE["us_customary" if spec.units == "us_customary" else "metric"]
@@ -176,11 +184,7 @@ def _seat_tags(spec: RoomPlanSpec, scale: Scaled) -> tuple[tuple[tuple[str, Poin
         letters_pt(tag, SMALL) ** 2 + (0.8 * SMALL) ** 2 > (2 * reach - 0.6) ** 2 for tag, _, _ in spec.seats
     ):
         return (), []
-    marks = [
-        symbol_box(kind, at)
-        for marks in symbols_on_paper(spec.marks, scale, spec.outline)
-        for kind, at, _ in marks
-    ]
+    marks = _mark_boxes(spec, scale)
     seated: list[tuple[str, Point]] = []
     beside: list[Label] = []
     for tag, _, at in spec.seats:
@@ -204,9 +208,10 @@ def _heading(canvas: Canvas, spec: RoomPlanSpec) -> None:
     top += 13 * (len(lines) - 1)
     ceiling = _length(spec, spec.ceiling_height_m)
     begin = " or ".join(f"{tag}-" for tag, _ in spec.rooms[:2]) + (" …" if len(spec.rooms) > 2 else "")
+    tiles = f", tiles {spec.tile}," if spec.tile else ""
     told = (
-        f"{spec.title} · storey {', '.join(spec.storeys)} · ceiling of {spec.ceiling_kind} at {ceiling} · "
-        f"tags begin with {begin}"
+        f"{spec.title} · storey {', '.join(spec.storeys)} · "
+        f"ceiling of {spec.ceiling_kind}{tiles} at {ceiling} · tags begin with {begin}"
     )
     told = spec.site.told if spec.site else told
     canvas.text((left, top + 23), wrapped(told, 590, 1, 8)[0], 8, colour=MUTED)
@@ -258,10 +263,46 @@ def _rows(spec: RoomPlanSpec) -> list[list[list[str]]]:
     ]
 
 
+def _place_table(spec: RoomPlanSpec) -> tuple[list[str], list[list[list[str]]]]:
+    """Return headings and the one row of the table of where each microphone stands, in columns."""
+    across = min(4, -(-len(spec.places) // 4))
+    high = -(-len(spec.places) // across)
+    cells = [
+        [place[n] for place in spec.places[start : start + high]]
+        for start in range(0, len(spec.places), high)
+        for n in range(3)
+    ]
+    return ["Code", "West", "South"] * (len(cells) // 3), [cells]
+
+
+def _thin(canvas: Canvas, points: Sequence[Point]) -> None:
+    canvas.line(points, FRAME, 0.25)
+
+
+def _widened(box: Box) -> Box:
+    return box[0] - 1, box[1] - 1, box[2] + 1, box[3] + 1
+
+
+def _mark_boxes(spec: RoomPlanSpec, scale: Scaled) -> list[Box]:
+    return [
+        symbol_box(kind, at)
+        for together in symbols_on_paper(spec.marks, scale, spec.outline)
+        for kind, at, _ in together
+    ]
+
+
 def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
     """Draw the table of devices, and what found no place on the plan below it."""
     left, _, right, bottom = table(canvas, laid_out.table_at, _HEADINGS, _rows(spec))
+    if spec.places:
+        bottom = table(canvas, (left, bottom + _BETWEEN), *_place_table(spec))[3]
     lines = ["Heights are above the ground there." if spec.site else "Heights are above the finished floor."]
+    if spec.grid:
+        upright = [one[0] for one, two in spec.grid if abs(one[0] - two[0]) < abs(one[1] - two[1])]
+        level = [one[1] for one, two in spec.grid if abs(one[0] - two[0]) >= abs(one[1] - two[1])]
+        ways = zip((upright, level), ("west", "south"), strict=True)
+        first = " and ".join(f"{_length(spec, min(at))} from the {way}" for at, way in ways if at)
+        lines[0] += f" The first lines of the ceiling's grid are {first}."
     if laid_out.left_out:
         words = ", ".join(" ".join(label.lines) for label in laid_out.left_out)
         lines.append(f"Too close to label: {words}.")
@@ -279,6 +320,8 @@ def plan_foot(spec: RoomPlanSpec) -> Foot:
         others.append(("furniture", lambda canvas, at: canvas.polygon(_oblong(at), BAND, FRAME, 0.6)))
     if spec.seats:
         others.append(("seat", lambda canvas, at: canvas.circle(at, 5.0, PAPER, FRAME, 0.6)))
+    if spec.grid:
+        others.append(("grid of the ceiling", lambda canvas, at: _thin(canvas, _oblong(at)[:2])))
     if spec.levels:
         others.append(("edge of a level", lambda canvas, at: canvas.line(_oblong(at)[:2], MUTED, 0.8, "6 2")))
     scale = _laid_out(spec).scale

@@ -51,11 +51,13 @@ def test_every_cable_outside_racks_stands_on_one_sheet_with_its_end(document: Do
         for cable in document.cables
         if cable.from_panel or devices[cable.from_tag].location not in racks
     }
+    begins = {cable.identity: cable.from_storey for cable in document.cables}
     found = Counter(
         line.identity
-        for spec in sheets(document)
+        for storey in document.storeys
+        for spec in sheets(document, storey.tag)
         for line in spec.lines
-        if line.cells and line.cells[PLACE["Cable"]]
+        if begins.get(line.identity) == storey.tag
     )
     assert found == Counter(wanted)
 
@@ -71,7 +73,7 @@ def test_every_device_outside_racks_stands_on_the_sheets_of_its_storey(document:
 
 def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> None:
     """Checked by hand against device, cable and patch schedules of the example."""
-    (spec,) = sheets(document, "L1")
+    spec, _ = sheets(document, "L1")
     assert said(spec, "A101-CH1/N1/ER2-RK1") == {
         "Device": "A101-CH1",
         "What": "charger 56376V",
@@ -84,7 +86,7 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
         "Length": "33.05 m",
         "At the device": "N1, outlet, cord CC-PC5-24-2",
         "By way of": "T11, T12, R12, H23",
-        "Ends at": "ER2-RK1 PP1/2",
+        "Ends at": "ER2-RK1 PP1/2, storey L2",
         "Patched to": "ER2-SW1 port 7",
     }
 
@@ -110,7 +112,7 @@ def test_ports_are_those_of_the_patch_table(document: Document) -> None:
         line.identity: " ".join(line.cells[PLACE["Patched to"]])
         for spec in sheets(document)
         for line in spec.lines
-        if line.cells and line.cells[PLACE["Patched to"]]
+        if line.identity in patches and line.cells[PLACE["Patched to"]]
     }
     assert len(lines) > 20
     for identity, words in lines.items():
@@ -132,6 +134,55 @@ def test_the_middle_of_a_ceiling_tile_is_told_where_there_is_a_grid(document: Do
     lines = {line.identity: line.cells for line in spec.lines if line.cells}
     found = [" ".join(cells[TILE_COLUMN]) for name, cells in lines.items() if name.startswith("A201-LS1/")]
     assert found == ["100 mm W, 100 mm N"]
-    (ground,) = sheets(document, "L0")
     assert "Middle of its tile" in texts(sheet_svg(KIND, spec))
-    assert "Middle of its tile" not in texts(sheet_svg(KIND, ground))
+    for ground in sheets(document, "L0"):
+        assert "Middle of its tile" not in texts(sheet_svg(KIND, ground))
+
+
+def rows_of(document: Document, storey: str) -> dict[str, tuple[str, ...]]:
+    """Return the cells of each line of a storey that names a pathway or an opening, without empty ones."""
+    found = {}
+    for spec in sheets(document, storey):
+        for line in spec.lines:
+            if line.cells and line.identity == " ".join(line.cells[0]):
+                found[line.identity] = tuple(" ".join(cell) for cell in line.cells if cell)
+    return found
+
+
+def test_pathways_stand_there_with_height_place_and_ends(document: Document) -> None:
+    """By hand: T11 runs at y = 12 m, 1.6 m north of rooms that end at 10.4 m; pathways lie at 3.7 m."""
+    rows = rows_of(document, "L1")
+    assert rows["T11"] == (
+        "T11",
+        "tray 200 × 54 mm",
+        "3.7 m",
+        "1.6 m N of north wall of A101",
+        "2 × loudspeaker line, 9 × network",
+        "58.5 m",
+        "2 m E, 12 m N",
+        "60.5 m E, 12 m N",
+    )
+    assert rows["R12"][-2:] == ("L1: 60.5 m E, 16 m N", "L2: 60.5 m E, 16 m N")
+
+
+def test_openings_in_walls_are_listed_with_place_height_and_size(document: Document) -> None:
+    """By hand: A101-LS6 hangs 9.3 m from the west; its cable goes north through the wall at 10.4 m.
+
+    A102-LS4 is fed along y = 15.5 m, through the room's wall and that of the core, which begins at y = 3 m.
+    """
+    rows = rows_of(document, "L1")
+    assert rows["A101-W2"][:4] == ("A101-W2", "north wall of A101", "9.3 m", "3.7 m")
+    assert rows["A101-W2"][-2:] == ("1 × loudspeaker line", "A101-LS6")
+    assert rows["A102-W2"][1:4] == ("east wall of A102", "1.9 m", "3.7 m")
+    assert rows["core-w-1-W2"][1:4] == ("core-w-1, concrete", "12.5 m", "3.7 m")
+    assert rows["core-w-1-W1"][-1] == "T11"
+
+
+def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> None:
+    for spec in sheets(document, "L1"):
+        assert not [text for text in texts(sheet_svg(KIND, spec)) if text.endswith("…")]
+
+
+def test_a_cable_that_passes_a_storey_stands_on_its_sheets(document: Document) -> None:
+    words = " ".join(alternative(spec) for spec in sheets(document, "L1"))
+    assert "Cables that pass the storey in its pathways. Cable ER2-SW1/U1/ER1-RK1;" in words

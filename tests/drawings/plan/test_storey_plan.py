@@ -162,7 +162,8 @@ def test_pathways_stand_there_with_size_and_cables_by_signal(documents: dict[str
         if row.pathway == "T01":
             inside[row.signal] += row.count
     assert tray.lines[0] == "T01 tray 200 × 54 mm"
-    assert sorted(tray.lines[1:]) == sorted(f"{count} × {signal}" for signal, count in inside.items())
+    assert tray.lines[1] == "at 4.4 m"
+    assert sorted(tray.lines[2:]) == sorted(f"{count} × {signal}" for signal, count in inside.items())
     assert {row.tag for row in document.pathways} == {
         one.lines[0].split()[0] for spec in specs(document) for one in spec.pathways
     }
@@ -248,7 +249,7 @@ def test_the_words_tell_rooms_devices_and_pathways(documents: dict[str, Document
     words = storey_words(specs(document, kinds=("ceiling plan",))[0])
     assert "Room A001 Assembly Chamber, 18.0 m by 16.0 m" in words
     assert "In it: access point AP1; access point AP2; access point AP3; loudspeaker LS1;" in words
-    assert "Pathway T03 tray 100 × 54 mm: 2 × network." in words
+    assert "Pathway T03 tray 100 × 54 mm: at 4.4 m, 4 m S of north wall of A001, 2 × network." in words
 
 
 def test_openings_in_rated_floors_stand_at_their_pathway_with_their_rating(
@@ -263,6 +264,22 @@ def test_openings_in_rated_floors_stand_at_their_pathway_with_their_rating(
     assert any("firestop system listed for its rating" in note for note in storey_foot(first).notes)
     # No pathway of the county annex passes a rated floor or wall.
     assert not any(spec.openings for spec in specs(documents["us"]))
+
+
+def test_openings_in_walls_are_marked_where_what_passes_is_drawn(documents: dict[str, Document]) -> None:
+    floor, ceiling = (specs(documents["metric"], kinds=(kind,))[1] for kind in LEVELS)
+    marked = {(tag, at) for tag, at, _ in ceiling.passages}
+    # A110 begins at x = 0.4 m: its access point hangs 5.2 m east of that, and its cable goes north.
+    assert ("W1", (5.6, 10.4)) in marked
+    assert ("core-w-1-W1", (58.0, 12.0)) in marked
+    assert len(ceiling.passages) == 8
+    # Chargers' cables alone: one opening of each room.
+    assert [at for _, at, _ in floor.passages] == [(51.35, 10.4), (51.35, 13.6), (6.4, 10.4)]
+    assert {one.way for one in ceiling.pathways if len(one.points) == 1} == {"up", "down"}
+    drawn = texts(draw_storey(ceiling, "p").decode())
+    assert {tag for tag, _ in marked} <= set(drawn)
+    for spec in specs(documents["metric"], "client"):
+        assert spec.passages == ()
 
 
 def test_walls_doors_and_grids_that_are_given_are_drawn(documents: dict[str, Document]) -> None:

@@ -13,7 +13,7 @@ from proposal.drawings.plan.plan_marks import shortened
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.room_plan import layout
 from proposal.editions import edition_of
-from tests.drawings.shown import sheet_svg
+from tests.drawings.shown import sheet_svg, svg_of, texts
 from tests.whole_projects import whole_document
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -89,3 +89,30 @@ def test_the_words_tell_where_each_device_is_and_where_its_cable_ends(document: 
     assert "Loudspeaker Q39136 LS1: ceiling, 8 ft from the west and 7 ft from the south, 11 ft above" in words
     assert "Cables: LS1/L1 to LS4 L1." in words
     assert "Cables: LS6/L1 to ER1-RK1 AM1/L2." in words
+
+
+def test_each_microphone_on_a_table_is_placed_by_number(document: Document) -> None:
+    edition = edition_of(document, "client")
+    for sheet in (one for one in edition.document.sheets if one.kind == "room plan"):
+        drawn = room_plan.spec_of(edition, sheet)
+        room = sheet.members[0]
+        standing = {
+            device.tag.removeprefix(f"{room}-")
+            for device in document.devices
+            if device.room == room and device.kind == "microphone" and device.location != "charger"
+        }
+        assert {code for code, _, _ in drawn.places} == standing
+        assert standing <= set(texts(svg_of(document, sheet, "client")))
+        assert bool(drawn.grid) == bool(drawn.tile)
+
+
+def test_the_grid_of_a_ceiling_is_drawn_and_dimensioned() -> None:
+    """A101 is 12 m by 7 m in tiles of 600 mm: 19 lines and 11 lines, the first 600 mm from the corner."""
+    document = whole_document(ROOT / "example_project")
+    edition = edition_of(document, "client")
+    (sheet,) = (one for one in edition.document.sheets if one.kind == "room plan" and "A101" in one.members)
+    drawn = room_plan.spec_of(edition, sheet)
+    assert len(drawn.grid) == 30
+    said = " ".join(texts(svg_of(document, sheet, "client")))
+    assert "tiles 600 mm × 600 mm" in said
+    assert "The first lines of the ceiling's grid are 0.6 m from the west and 0.6 m from the south." in said

@@ -1,0 +1,109 @@
+"""Lines of the schedule of a storey about its pathways, and about the openings in its walls."""
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from proposal.document.document import Document
+from proposal.drawings.plan.storey_plan import placed_at, size_of
+from proposal.drawings.plan.wall_passages import diameters_m, openings_on
+from proposal.quantities import formatting
+from proposal.quantities.wall_openings import WallOpening
+
+Texts = tuple[str, ...]
+PATHWAYS = "Pathways of the storey: begin and end in metres east and north of the building's origin"
+OPENINGS = "Openings in walls: distances along the wall, from its western or southern end"
+PATHWAY_HEADS = (
+    "Pathway", "What", "", "", "Height", "", "Beside", "Carries", "", "Length", "Begins", "Ends", "", ""
+)  # fmt: skip
+OPENING_HEADS = (
+    "Opening", "Wall", "From west", "From south", "Height", "", "Takes", "Carries", "", "", "For",
+    "For pathways", "", "",
+)  # fmt: skip
+
+
+def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
+    """Yield tag and cells of each pathway of a storey, and of each that leaves it."""
+    nodes = {node.tag: node for node in document.nodes}
+    for row in document.pathways:
+        ends = [nodes[tag] for tag in (row.from_node, row.to_node) if tag in nodes]
+        if storey not in {node.storey for node in ends}:
+            continue
+        level = len({node.storey for node in ends}) == 1
+        height, *near = placed_at(document, ends[0], ends[-1]) if level else [""]
+        places = [
+            f"{row_storey}{_place(document, node.at)}"
+            for node in ends
+            for row_storey in ("" if level else f"{node.storey}: ",)
+        ]
+        signals: dict[str, int] = {}
+        for content in document.pathway_contents:
+            if content.pathway == row.tag:
+                signals[content.signal] = signals.get(content.signal, 0) + content.count
+        yield (
+            row.tag,
+            (
+                row.tag,
+                " ".join(part for part in (row.kind, size_of(document, row)) if part),
+                "",
+                "",
+                height.removeprefix("at "),
+                "",
+                ", ".join(near),
+                _carries(signals),
+                "",
+                _length(document, row.length_m),
+                *places,
+                "",
+                "",
+            ),
+        )
+
+
+def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
+    """Yield tag and cells of each opening in a wall of a storey."""
+    kinds = {tag: kind for row in document.storeys for tag, kind, _ in row.walls}
+    for one in openings_on(document, storey):
+        along = _length(document, one.along_m)
+        yield (
+            one.tag,
+            (
+                one.tag,
+                f"{one.side} wall of {one.wall}" if one.side else f"{one.wall}, {kinds.get(one.wall, '')}",
+                "" if one.upright else along,
+                along if one.upright else "",
+                "" if one.height_m is None else _length(document, one.height_m),
+                "",
+                *_passes(document, one),
+            ),
+        )
+
+
+def _passes(document: Document, one: WallOpening) -> Texts:
+    """Return size, load and use of an opening, and the rest of its cells."""
+    cables = [row for row in document.cables if row.identity in one.names]
+    pathways = [row for row in document.pathways if row.tag in one.names]
+    sizes = [f"{row.tag}: {size_of(document, row)}".removesuffix(": ") for row in pathways]
+    units, locale = document.cover.units, document.cover.locale
+    for wide, same in groupby(diameters_m(document, cables)):
+        words = formatting.short_quantity(wide, "short_length", units, locale)
+        sizes.append(f"{len(tuple(same))} × {words} across")
+    signals: dict[str, int] = {}
+    for cable in cables:
+        signals[cable.signal] = signals.get(cable.signal, 0) + 1
+    for content in document.pathway_contents:
+        if content.pathway in one.names:
+            signals[content.signal] = signals.get(content.signal, 0) + content.count
+    begins = ", ".join(dict.fromkeys(cable.from_tag for cable in cables))
+    return ", ".join(sizes), _carries(signals), "", "", begins, ", ".join(row.tag for row in pathways), "", ""
+
+
+def _carries(signals: dict[str, int]) -> str:
+    return ", ".join(f"{count} × {signal}" for signal, count in sorted(signals.items()))
+
+
+def _place(document: Document, at: tuple[float, float]) -> str:
+    return f"{_length(document, at[0])} E, {_length(document, at[1])} N"
+
+
+def _length(document: Document, value_m: float) -> str:
+    return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)

@@ -1,0 +1,104 @@
+"""Openings in the walls of a storey: of pathways, and of cables on their way to and from pathways."""
+
+import math
+from collections.abc import Iterable, Mapping
+from itertools import pairwise
+
+from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.pathways import NodeRow, PathwayRow
+from proposal.quantities.wall_openings import Passing, Point, WallOpening, right_angled, wall_openings
+
+_STRAIGHT_M = 0.01
+
+
+def openings_on(document: Document, storey: str) -> tuple[WallOpening, ...]:
+    """Return the openings in walls of rooms and in walls that are given on a storey."""
+    rooms = {room.tag: room.outline for room in document.rooms if room.storey == storey}
+    walls = {tag: points for row in document.storeys if row.tag == storey for tag, _, points in row.walls}
+    return wall_openings(rooms, walls, (*_pathways(document, storey), *_runs(document, storey)))
+
+
+def _pathways(document: Document, storey: str) -> Iterable[Passing]:
+    nodes = {node.tag: node for node in document.nodes}
+    for row in document.pathways:
+        ends = [nodes[tag] for tag in (row.from_node, row.to_node) if tag in nodes]
+        if len(ends) == 2 and all(node.storey == storey for node in ends) and row.cables:
+            height = ends[0].height_m if ends[0].height_m == ends[1].height_m else None
+            yield Passing(row.tag, (ends[0].at, ends[1].at), height)
+
+
+def _runs(document: Document, storey: str) -> Iterable[Passing]:
+    at = {device.tag: device.at for device in document.devices}
+    heights = {device.tag: device.height_m for device in document.devices}
+    nodes = {node.tag: node for node in document.nodes}
+    pathways = {row.tag: row for row in document.pathways}
+    for cable in document.cables:
+        start, end = at.get(cable.from_tag), at.get(cable.to_tag)
+        if start is None or end is None:
+            continue
+        if not cable.turns:
+            if cable.from_storey == cable.to_storey == storey:
+                yield Passing(cable.identity, right_angled(start, end), heights[cable.from_tag])
+            continue
+        if cable.from_storey == storey:
+            height = _entered(cable, 0, pathways, nodes)
+            yield Passing(cable.identity, right_angled(start, cable.turns[0]), height)
+        if cable.to_storey == storey:
+            height = _entered(cable, -1, pathways, nodes)
+            yield Passing(cable.identity, right_angled(cable.turns[-1], end), height)
+
+
+def _entered(
+    cable: CableRow, which: int, pathways: Mapping[str, PathwayRow], nodes: Mapping[str, NodeRow]
+) -> float | None:
+    """Return the height at which a cable enters its first pathway or leaves its last one, m."""
+    row = pathways.get(cable.pathways[which]) if cable.pathways else None
+    if row is None:
+        return None
+    ends = [nodes[tag] for tag in (row.from_node, row.to_node) if tag in nodes]
+    storey = cable.from_storey if which == 0 else cable.to_storey
+    ends = [node for node in ends if node.storey == storey]
+    return min(ends, key=lambda node: math.dist(node.at, cable.turns[which])).height_m if ends else None
+
+
+def diameters_m(document: Document, cables: Iterable[CableRow]) -> tuple[float, ...]:
+    """Return the outside diameter of each cable, m, the widest first; none where one's is not known."""
+    known = {row.type: row.diameter_m for row in document.pathway_contents}
+    found = [known.get(cable.type, 0.0) for cable in cables]
+    return tuple(sorted(found, reverse=True)) if all(found) else ()
+
+
+def beside(document: Document, storey: str, one: Point, two: Point) -> tuple[float, str] | None:
+    """Return how far a straight pathway lies from the nearest wall along it, m, and to which side of which.
+
+    None where it runs aslant, or no wall runs along it.
+    """
+    upright = abs(two[1] - one[1]) > abs(two[0] - one[0])
+    if min(abs(two[0] - one[0]), abs(two[1] - one[1])) > _STRAIGHT_M:
+        return None
+    across, along = (0, 1) if upright else (1, 0)
+    low, high = sorted((one[along], two[along]))
+    ways, names = (("W", "E"), ("west", "east")) if upright else (("S", "N"), ("south", "north"))
+    sides: list[tuple[float, bool, str]] = []
+    for name, corners, room in _walls_on(document, storey):
+        values = [corner[across] for corner in corners]
+        middle = (min(values) + max(values)) / 2
+        for first, last in pairwise((*corners, corners[0]) if room else corners):
+            straight = abs(first[across] - last[across]) <= _STRAIGHT_M
+            ends = sorted((first[along], last[along]))
+            far = one[across] - first[across]
+            if straight and abs(far) > _STRAIGHT_M and min(high, ends[1]) - max(low, ends[0]) > _STRAIGHT_M:
+                side = f"{names[first[across] > middle]} wall of " if room else ""
+                sides.append((round(abs(far), 3), not room, f"{ways[far > 0]} of {side}{name}"))
+    if not sides:
+        return None
+    far, _, words = min(sides)
+    return far, words
+
+
+def _walls_on(document: Document, storey: str) -> Iterable[tuple[str, tuple[Point, ...], bool]]:
+    yield from ((room.tag, room.outline, True) for room in document.rooms if room.storey == storey)
+    yield from (
+        (tag, points, False) for row in document.storeys if row.tag == storey for tag, _, points in row.walls
+    )

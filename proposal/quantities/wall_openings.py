@@ -1,0 +1,172 @@
+"""Where lines that carry cables pass walls: one opening for all that pass together."""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+Point = tuple[float, float]
+TOGETHER_M = 0.3
+"""What passes one wall at one height so near to one another passes through one opening, m."""
+_SAME_M = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Passing:
+    """A line that carries cables: the name of what passes, its points, and its height above the floor, m.
+
+    height_m: None where it is not known.
+    """
+
+    name: str
+    points: tuple[Point, ...]
+    height_m: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WallOpening:
+    """An opening in a wall.
+
+    wall: tag of the room or of the wall that it is in.  number: along that wall, from 1.
+    side: wall of the room: north, east, south or west; empty for others.
+    at: its middle, m.  along_m: from the western or southern end of the room or of the wall, m.
+    upright: whether the wall runs from south to north.
+    height_m: above the floor, m.  names: of what passes.
+    """
+
+    wall: str
+    number: int
+    side: str
+    at: Point
+    along_m: float
+    upright: bool
+    height_m: float | None
+    names: tuple[str, ...]
+
+    @property
+    def tag(self) -> str:
+        """Its tag: the wall's, with a number."""
+        return f"{self.wall}-W{self.number}"
+
+
+def wall_openings(
+    rooms: Mapping[str, Sequence[Point]], walls: Mapping[str, Sequence[Point]], lines: Iterable[Passing]
+) -> tuple[WallOpening, ...]:
+    """Return the openings that lines make in walls, in order of walls and along them.
+
+    rooms: corners of each room of a storey, m.  walls: points of each wall that is given there, m.
+    A wall given where the wall of a room stands is that of the room.
+    """
+    listed = list(lines)
+    found: list[WallOpening] = []
+    for tag, corners in rooms.items():
+        found += _numbered(
+            [
+                _opening(tag, _side(corners, group[0].at, upright=upright), group, upright=upright)
+                for one, two in pairwise((*corners, corners[0]))
+                for upright in (_upright(one, two),)
+                for group in _groups(_passed(one, two, listed, min(at[upright] for at in corners)))
+            ]
+        )
+    of_rooms = tuple(found)
+    for tag, line in walls.items():
+        first = {axis: min(at[axis] for at in line) for axis in (False, True)}
+        openings = [
+            _opening(tag, "", group, upright=upright)
+            for one, two in pairwise(line)
+            for upright in (_upright(one, two),)
+            for group in _groups(_passed(one, two, listed, first[upright]))
+        ]
+        found += _numbered([one for one in openings if not _taken(one, of_rooms)])
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Hit:
+    """Where a line passes a wall: how far along it, m, where, and what."""
+
+    along_m: float
+    at: Point
+    line: Passing
+
+
+def _upright(one: Point, two: Point) -> bool:
+    return abs(two[1] - one[1]) > abs(two[0] - one[0])
+
+
+def _passed(one: Point, two: Point, lines: Iterable[Passing], first: float) -> list[_Hit]:
+    """Return where lines pass a straight wall, height by height and along it.
+
+    first: where the room or the wall begins, m.
+    """
+    upright = _upright(one, two)
+    hits = [
+        _Hit(round(at[upright] - first, 3), at, line)
+        for line in lines
+        for start, end in pairwise(line.points)
+        if (at := _meeting(one, two, start, end)) is not None
+    ]
+    return sorted(hits, key=lambda hit: (_height(hit), hit.along_m, hit.line.name))
+
+
+def _height(hit: _Hit) -> float:
+    return -1.0 if hit.line.height_m is None else hit.line.height_m
+
+
+def _groups(hits: Iterable[_Hit]) -> list[list[_Hit]]:
+    """Return what passes together, from the end of the wall."""
+    groups: list[list[_Hit]] = []
+    for hit in hits:
+        last = groups[-1] if groups else None
+        if last and _height(hit) == _height(last[0]) and hit.along_m <= last[0].along_m + TOGETHER_M:
+            last.append(hit)
+        else:
+            groups.append([hit])
+    return groups
+
+
+def _opening(wall: str, side: str, group: Sequence[_Hit], *, upright: bool) -> WallOpening:
+    one, two = group[0], group[-1]
+    at = round((one.at[0] + two.at[0]) / 2, 3), round((one.at[1] + two.at[1]) / 2, 3)
+    along = round((one.along_m + two.along_m) / 2, 3)
+    names = tuple(dict.fromkeys(hit.line.name for hit in group))
+    return WallOpening(wall, 0, side, at, along, upright, one.line.height_m, names)
+
+
+def _numbered(openings: Iterable[WallOpening]) -> list[WallOpening]:
+    return [replace(one, number=number) for number, one in enumerate(openings, 1)]
+
+
+def _taken(one: WallOpening, others: Iterable[WallOpening]) -> bool:
+    """Return whether an opening at a place and a height is there already."""
+    return any(
+        math.dist(one.at, other.at) <= TOGETHER_M and one.height_m == other.height_m for other in others
+    )
+
+
+def _side(room: Sequence[Point], at: Point, *, upright: bool) -> str:
+    """Return which wall of a room a point is on."""
+    axis = 0 if upright else 1
+    values = [corner[axis] for corner in room]
+    far = at[axis] > (min(values) + max(values)) / 2
+    return ("east" if far else "west") if upright else ("north" if far else "south")
+
+
+def _meeting(one: Point, two: Point, start: Point, end: Point) -> Point | None:
+    """Return where a line passes through a wall; None where it only touches it, or lies along it."""
+    wall = (two[0] - one[0], two[1] - one[1])
+    way = (end[0] - start[0], end[1] - start[1])
+    across = wall[0] * way[1] - wall[1] * way[0]
+    if abs(across) < _SAME_M:
+        return None
+    from_wall = (start[0] - one[0], start[1] - one[1])
+    on_wall = (from_wall[0] * way[1] - from_wall[1] * way[0]) / across
+    on_way = (from_wall[0] * wall[1] - from_wall[1] * wall[0]) / across
+    if not (0 <= on_wall < 1 and _SAME_M < on_way < 1 - _SAME_M):
+        return None
+    return start[0] + way[0] * on_way, start[1] + way[1] * on_way
+
+
+def right_angled(start: Point, end: Point) -> tuple[Point, ...]:
+    """Return the way of a run outside pathways: along x first, then along y, as its length is counted."""
+    return start, (end[0], start[1]), end

@@ -1,0 +1,42 @@
+"""Openings in walls: where lines pass, what passes together, and what only touches a wall."""
+
+import pytest
+
+from proposal.quantities.wall_openings import Passing, right_angled, wall_openings
+
+ROOM = {"A": ((0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0))}
+
+
+def test_a_line_through_a_wall_makes_one_opening_with_its_place() -> None:
+    (one,) = wall_openings(ROOM, {}, [Passing("c", ((2.0, 1.0), (2.0, 9.0)), 3.0)])
+    assert (one.tag, one.side, one.at, one.along_m, one.height_m) == ("A-W1", "north", (2.0, 4.0), 2.0, 3.0)
+
+
+def test_what_passes_near_at_one_height_passes_together() -> None:
+    lines = [Passing(f"c{n}", ((x, 1.0), (x, 9.0)), 3.0) for n, x in enumerate((2.0, 2.25, 2.5))]
+    assert [one.names for one in wall_openings(ROOM, {}, lines)] == [("c0", "c1"), ("c2",)]
+    higher = [lines[0], Passing("c1", lines[1].points, 3.4)]
+    assert len(wall_openings(ROOM, {}, higher)) == 2
+
+
+@pytest.mark.parametrize(
+    "points",
+    [((1.0, 1.0), (5.0, 3.0)), ((2.0, 4.0), (2.0, 9.0)), ((1.0, 4.0), (5.0, 4.0)), ((2.0, 1.0), (2.0, 4.0))],
+)
+def test_what_stays_inside_touches_or_follows_a_wall_passes_none(
+    points: tuple[tuple[float, float], ...],
+) -> None:
+    assert wall_openings(ROOM, {}, [Passing("c", points, 3.0)]) == ()
+
+
+def test_a_wall_that_is_given_where_a_room_has_one_is_the_rooms() -> None:
+    line = Passing("c", ((2.0, 2.0), (9.0, 2.0)), 3.0)
+    found = wall_openings(ROOM, {"w": ((6.0, 0.0), (6.0, 9.0)), "v": ((7.0, 0.0), (7.0, 9.0))}, [line])
+    assert [(one.tag, one.along_m, one.upright) for one in found] == [
+        ("A-W1", 2.0, True),
+        ("v-W1", 2.0, True),
+    ]
+
+
+def test_a_run_goes_along_x_first() -> None:
+    assert right_angled((1.0, 1.0), (5.0, 3.0)) == ((1.0, 1.0), (5.0, 1.0), (5.0, 3.0))
