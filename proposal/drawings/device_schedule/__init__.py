@@ -56,8 +56,8 @@ TILE_COLUMN = 5
 """Number of the column that tells where the middle of a device's ceiling tile is, from 0."""
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor. Devices without a cable "
-    "share a line; room plans show them, those at one place side by side. The label at both ends of a cable is "
-    "its name. A length holds rises, falls and slack at both ends.",
+    "share a line; room plans show them, those at one place side by side. The label at both ends of a cable "
+    "is its name. A length holds rises, falls and slack at both ends.",
 )
 TILE_NOTE = "The middle of a tile is told as seen from the device: check the grid on site before cutting."
 OPENING_NOTE = "Sleeves take the diameters given, filled no further than the code allows."
