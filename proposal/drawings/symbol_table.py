@@ -102,7 +102,7 @@ def symbol_svg(symbol: Symbol, x: float, y: float) -> str:
 def arrow_head(shape: str, size_pt: float) -> list[tuple[float, float]]:
     """Return the corners of the arrow head in a ring, around its middle, pt; none for other shapes.
 
-    size_pt: width of the ring.
+    shape: up, down or another.  size_pt: width of the ring.
     """
     if shape not in ("up", "down"):
         return []
