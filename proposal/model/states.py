@@ -1,18 +1,31 @@
 """The named states of a building: rooms joined by operable walls, portable sets, and the kind of day."""
 
 from collections.abc import Mapping
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Name, Written
+from proposal.quantities.messages import refusal, shown
+
+
+def _groups(value: Any) -> Any:
+    """Refuse tags where lists of tags are wanted, which is easily written so for a single pair of rooms."""
+    tags = [one for one in value if isinstance(one, str)] if isinstance(value, list | tuple) else []
+    if tags:
+        raise refusal(
+            "a list of lists, one for each room that arises, such as `[[A101, A102]]`", shown(tags[0])
+        )
+    return value
 
 
 class State(Written):
     """One state in which the building is used; equipment, cables and price are the same in all of them."""
 
     join: Annotated[
-        tuple[Annotated[tuple[Name, ...], Field(min_length=2, max_length=50)], ...], Field(max_length=100)
+        tuple[Annotated[tuple[Name, ...], Field(min_length=2, max_length=50)], ...],
+        Field(max_length=100),
+        BeforeValidator(_groups),
     ] = Field(default=(), description="Tags of rooms that are one room in this state, a list for each.")
     day: str = Field(
         default="",

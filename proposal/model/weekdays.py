@@ -38,6 +38,8 @@ def _read_weekdays(value: Any) -> Any:
         first = _weekday(run[1]) if run else None
         last = first if run is None or run[2] is None else _weekday(run[2])
         if first is None or last is None:
+            if part.strip().lower().split(" ")[0] in WEEKS:
+                raise refusal("days of the week alone, such as `days: Mon, weeks: second`", shown(part))
             raise refusal("days of the week, such as `Mon-Fri`, `Sat` or `[Tuesday, Thursday]`", shown(part))
         days |= {(first + n) % 7 for n in range((last - first) % 7 + 1)}
     return tuple(WEEKDAYS[day] for day in sorted(days))

@@ -4,6 +4,7 @@ import pytest
 from pydantic import ValidationError
 
 from proposal.model.programme import Programme
+from proposal.model.states import State
 from proposal.model.weekdays import WEEKDAYS
 
 
@@ -24,6 +25,22 @@ def test_days_are_read_in_a_short_form(written: object, days: tuple[str, ...]) -
 
 def test_days_on_site_are_the_working_days_where_nobody_says_otherwise() -> None:
     assert Programme.model_validate({"working_days": "Mon-Thu"}).days_on_site == WEEKDAYS[:4]
+
+
+def test_which_of_the_month_is_written_beside_the_day() -> None:
+    with pytest.raises(ValidationError) as raised:
+        Programme.model_validate({"no_work": {"board": {"days": "second Monday"}}})
+    assert "`days: Mon, weeks: second`; found second Monday" in str(raised.value)
+    with pytest.raises(ValidationError) as raised:
+        Programme.model_validate({"no_work": {"board": {"days": "Mon", "weeks": "fifth"}}})
+    assert "wanted which of the month, `first` to `fourth` or `last`" in str(raised.value)
+
+
+def test_rooms_that_are_joined_are_a_list_in_a_list() -> None:
+    with pytest.raises(ValidationError) as raised:
+        State.model_validate({"join": ["H1", "H2"]})
+    assert "such as `[[A101, A102]]`; found H1" in str(raised.value)
+    assert State.model_validate({"join": [["H1", "H2"]]}).join == (("H1", "H2"),)
 
 
 @pytest.mark.parametrize("written", ["S", "Sa", "Funday", "Mon-", "T-F", ["Mon-Fri", "x"], ""])

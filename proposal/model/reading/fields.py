@@ -164,6 +164,7 @@ _WORDS: Mapping[Any, str] = {
     Decimal: "a number",
     str: "a text",
     datetime.date: "a date, such as 2031-04-15",
+    str | tuple[str, ...]: "numbers such as 1-12, or a list such as [1-6, 13, 7-12]",
 }
 
 
