@@ -78,7 +78,8 @@ class Shows:
     together: whether it puts together for people what files hold in columns of their own; no file holds it.
     lines: whether a page shows its values in a line each.
     folds: whether a page folds a long text to its beginning, which opens to the whole.
-    most: how many of its names a page shows before it counts the rest; all where zero.
+    most: how many of its names a page shows before it counts the rest, or folds them where they are sorted;
+        all where zero.
     sorted: whether its names stand in their own order, neighbours joined, `M1 to M4`.
     zero: whether zero is shown; else its cell stays empty.
     empty: key of the words for an empty text; the cell stays empty where there are none.

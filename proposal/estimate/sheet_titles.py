@@ -30,8 +30,7 @@ def of_room(title: str) -> Callable[[Project, str], str]:
 
     def titled(project: Project, subject: str) -> str:
         own = project.rooms.get(subject)
-        layout = own.layout if own else project.room_types[subject]
-        return f"{title}, {layout.name}" + (f", room {subject}" if own else "")
+        return f"{title}, " + (f"{own.name} ({subject})" if own else project.room_types[subject].name)
 
     return titled
 

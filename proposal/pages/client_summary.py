@@ -104,7 +104,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
             for row in document.included_alternates
         ),
         steps=_steps(here, here.heading("what_we_need_from_you"), own),
-        others=_steps(here, here.heading("what_others_have_ready"), others) if others else None,
+        others=_steps(here, "What others on site have ready", others) if others else None,
         with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
         changed=tuple(_changed(here)),
         questions=tuple(text(f"{row.asked} ({_asked_of(here, row)})") for row in document.questions),

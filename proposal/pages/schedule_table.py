@@ -203,7 +203,11 @@ def _several(here: PageContext, value: Sequence[Any], shows: Shows, row: Shown |
     """Return several names as a list in one line, each a link where it has a target."""
     if shows.sorted:
         runs = code_runs(sorted(map(str, value), key=natural))
-        return join((join((here.linked(end, shows.link) for end in ends), " to ") for ends in runs), ", ")
+        listed = join((join((here.linked(end, shows.link) for end in ends), " to ") for ends in runs), ", ")
+        if not shows.most or len(runs) <= shows.most:
+            return listed
+        first = html_text(", ".join(" to ".join(ends) for ends in runs[: shows.most]))
+        return Html(f'<details class="fold"><summary>{first}\u2009…</summary>{listed}</details>')
     shown = value[: shows.most] if shows.most else value
     more = len(value) - len(shown)
     rest = [text(f"and {more} more")] if more else []

@@ -221,7 +221,8 @@ class QuestionRow(Row):
         description="Kind of quantity, for its unit; empty where none."
     )
     used_by: Annotated[
-        tuple[str, ...], Shows("used_by", CHECKERS, "tag", link="number", sorted=True, refers="workings")
+        tuple[str, ...],
+        Shows("used_by", CHECKERS, "tag", link="number", sorted=True, refers="workings", most=3),
     ] = Field(default=(), description="Numbers of workings that use it.")
     place: Annotated[str, Shows("place_in_the_files", CHECKERS, serial=True)] = Field(
         default="", description="File and line."

@@ -247,7 +247,7 @@ class RoomRow(Row):
         default="", description="For the integrator's own estimators only."
     )
 
-    @composed(Shows("south_west_corner", ALL, "coordinates", together=True))
+    @composed(Shows("south_west_corner", ALL, "coordinates", follows=True))
     def corner(self) -> Point:
         """Its corner farthest west and south in the building, as plans have it, m."""
         easts, norths = zip(*self.outline, strict=True)
