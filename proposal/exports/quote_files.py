@@ -16,7 +16,7 @@ from proposal.quantities.file_names import file_name
 
 SHEET = "Quote"
 REFERENCE, SUPPLIER, ARTICLE, MODEL = "Reference", "Supplier", "Article", "Model"
-SOLD_AS, HOLDS, QUANTITY = "Sold as", "Holds", "Quantity"
+SOLD_AS, HOLDS, QUANTITY, NEEDED_BY = "Sold as", "Holds", "Quantity", "Needed by"
 PRICE, CURRENCY, QUOTED_ON, VALID_UNTIL = "Price of one", "Currency", "Quoted on", "Valid until"
 HEADS = (
     (REFERENCE, 16),
@@ -28,6 +28,7 @@ HEADS = (
     (HOLDS, 8),
     ("Of", 6),
     (QUANTITY, 9),
+    (NEEDED_BY, 11),
     (PRICE, 10),
     (CURRENCY, 9),
     (QUOTED_ON, 11),
@@ -68,7 +69,7 @@ def quote_files(edition: Edition) -> Mapping[str, bytes]:
 def _lines(document: Document) -> Iterator[tuple[str, Line]]:
     """Yield what is bought of each supplier, devices first; what the owner furnishes is not."""
     ours = {row.key for row in document.price_inputs}
-    reference = reference_of(document.cover)
+    reference, needed = reference_of(document.cover), _needed_by(document)
 
     def line(supplier: str, *about: str | int | float) -> tuple[str, Line]:
         return supplier, (reference, supplier, *about, "", document.cover.currency, "", "", "")
@@ -76,7 +77,8 @@ def _lines(document: Document) -> Iterator[tuple[str, Line]]:
     for row in document.equipment:
         if f"library.{row.model}.cost" in ours:
             device = (row.article, row.model, row.description, "each", 1, "each", row.quantity)
-            yield line(row.supplier, *device)
+            day = needed.get(row.kind.replace(" ", "_"), "")
+            yield line(row.supplier, *device, day)
     bought: dict[tuple[str, str], int] = {}
     for one in document.purchases:
         key = one.item, one.sold_as.removesuffix(_SPARE)
@@ -86,7 +88,17 @@ def _lines(document: Document) -> Iterator[tuple[str, Line]]:
         count = bought.pop((one.item, sold_as), 0)
         if count and f"library.{one.item}.cost" in ours:
             about = (one.article, one.item, one.description, sold_as, float(one.pieces), one.unit, count)
-            yield line(one.supplier, *about)
+            yield line(one.supplier, *about, needed.get("materials", ""))
+
+
+def _needed_by(document: Document) -> Mapping[str, str]:
+    """Return the day by which things have to be there so that no work waits for them, by their kind."""
+    lead = "lead time "
+    return {
+        one.key.removeprefix(lead): (one.finish + datetime.timedelta(days=one.free_float)).isoformat()
+        for one in document.activities
+        if one.key.startswith(lead)
+    }
 
 
 def _csv(lines: Sequence[Line]) -> bytes:

@@ -9,7 +9,16 @@ import pytest
 
 from proposal.document.making.document import document_of
 from proposal.editions import edition_of
-from proposal.exports.quote_files import HEADS, MODEL, PRICE, QUANTITY, QUOTED_ON, SOLD_AS, quote_files
+from proposal.exports.quote_files import (
+    HEADS,
+    MODEL,
+    NEEDED_BY,
+    PRICE,
+    QUANTITY,
+    QUOTED_ON,
+    SOLD_AS,
+    quote_files,
+)
 from proposal.imports.xlsx_sheets import sheets_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
@@ -50,6 +59,23 @@ def test_everything_that_is_bought_is_asked_of_one_supplier(
         sold_as = one.sold_as.removesuffix(", spare")
         wanted[one.model, sold_as] = wanted.get((one.model, sold_as), 0) + int(one.bought)
     assert asked == {key: count for key, count in wanted.items() if count}
+
+
+@pytest.mark.independent
+def test_a_supplier_reads_by_when_things_are_needed(computed: Computed, files: dict[str, bytes]) -> None:
+    """No work that waits for a delivery begins before the day that its supplier is told."""
+    document = document_of(computed)
+    kinds = {row.model: row.kind.replace(" ", "_") for row in document.equipment}
+    told = 0
+    for name, data in files.items():
+        for row in rows_of(data) if name.endswith(".csv") else ():
+            key = f"lead time {kinds.get(row[MODEL], 'materials')}"
+            waiting = [one.start.isoformat() for one in document.activities if key in one.after]
+            assert bool(row[NEEDED_BY]) == bool(waiting), row[MODEL]
+            if waiting:
+                assert row[NEEDED_BY] <= min(waiting)
+                told += 1
+    assert told
 
 
 def test_no_figure_of_ours_leaves_the_house(computed: Computed, files: dict[str, bytes]) -> None:

@@ -14,8 +14,8 @@ from tests.money.conftest import Priced
 from tests.money.views import COLUMNS, column_of, reference
 
 HEAD = 1
-BEFORE_TABLES = 4
-"""Number of the first sheet of a schedule, behind recap, contents and inputs."""
+BEFORE_TABLES = 5
+"""Number of the first sheet of a schedule, behind recap, contents, inputs and quotes."""
 
 
 def formats_of(data: bytes, sheet: int) -> dict[str, str]:

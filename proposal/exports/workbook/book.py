@@ -13,6 +13,7 @@ from proposal.exports.workbook.inputs_sheet import INPUTS, write_inputs
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.links import linked_book
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.quotes_sheet import QUOTES, bought_of, write_quotes
 from proposal.exports.workbook.recap_sheet import RecapSheet
 from proposal.exports.workbook.table_sheet import write_table
 from proposal.quantities import formatting
@@ -59,6 +60,7 @@ def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
         _contents(book, edition, linked, formats, printed)
         if linked.follows:
             write_inputs(book, linked.inputs, formats, printed)
+            write_quotes(book, linked, formats, printed)
         for table in tables:
             write_table(book, linked.sheets[table.name], formats, printed)
     return content.getvalue()
@@ -96,6 +98,11 @@ def _contents(
         sheet.write_url(row + 1, 0, f"internal:'{INPUTS}'!A1", string=INPUTS)
         sheet.write_number(row + 1, 1, len(linked.inputs.rows), formats.of("count"))
         row += 1
+        if bought := bought_of(linked):
+            sheet.write_url(row + 1, 0, f"internal:'{QUOTES}'!A1", string=QUOTES)
+            sheet.write_number(row + 1, 1, len(bought), formats.of("count"))
+            sheet.write_string(row + 1, 2, "yes", formats.unit)
+            row += 1
     for n, one in enumerate(linked.sheets.values(), row + 1):
         sheet.write_url(n, 0, f"internal:'{one.name}'!A1", string=one.table.title)
         sheet.write_number(n, 1, len(one), formats.of("count"))
@@ -107,11 +114,14 @@ def _contents(
 
 
 def _sheet_names(tables: Sequence[Table]) -> Mapping[str, str]:
-    """Return the name of each table's sheet by the table's own: its title where that is short and unique."""
+    """Return the name of each table's sheet by the table's own: its title, else its own name in words.
+
+    A title counts where it is short and unique.
+    """
     titles = Counter(table.title.casefold() for table in tables)
     return {
         table.name: table.title
         if len(table.title) <= _LONGEST_NAME and titles[table.title.casefold()] == 1
-        else table.name[:_LONGEST_NAME]
+        else table.name[:_LONGEST_NAME].replace("-", " ").capitalize()
         for table in tables
     }

@@ -39,9 +39,12 @@ _OPEN = (
     "selling-above-list",
 )
 _ABOUT_CHOICES = (
-    "What an alternate adds or deducts is of this revision, as the program alone chooses its equipment. The "
-    "last column adds it to the price with the inputs as they are now: right while they are unchanged, about "
-    "right afterwards. After import, an export computes every combination anew."
+    "Values on grey are of this revision, since the program alone chooses what an alternate needs (devices, "
+    "racks, switches, reels) and lays it out anew: what each adds or deducts alone, and what several come to "
+    "more or less by being chosen together. All else is added from them: type another figure over what an "
+    "alternate adds, and its combinations follow. The last column adds to the price with the inputs as they "
+    "are now: to the cent while they are unchanged, about right afterwards. After import, an export computes "
+    "every combination anew."
 )
 NOTHING = Decimal(0)
 _SIGNS = 105
@@ -232,20 +235,32 @@ class RecapSheet:
         names = {one.row.key: one.row.name for one in self._edition.alternates}
         now = self._linked.sheets["price"].cell(0, "price")
         self._head(
-            "Alternates and combinations, of this revision",
-            ("Price", "Add or deduct", "With tax", "Price now, about"),
+            "Alternates and combinations",
+            ("Add or deduct", "Of it, together", "With tax, revision", "Price now, about"),
         )
+        alone: dict[str, tuple[int, Decimal]] = {}
         for one in found:
+            apart, row = (one.price or NOTHING) - base, self._row + 1
             called = (names.get(key, key.replace("_", " ")) for key in one.chosen)
-            chosen = ", ".join(called) or "The base"
-            self._sheet.write_string(self._row, 0, chosen)
-            for n, value in enumerate((one.price, (one.price or NOTHING) - base, one.total), 1):
-                self._sheet.write_number(self._row, n, float(value or 0), self._formats.of("money", value))
+            self._sheet.write_string(self._row, 0, ", ".join(called) or "The base")
+            parts = [alone[key] for key in one.chosen if key in alone]
+            planned, shape = self._formats.of("money", apart, "planned"), self._formats.of("money", apart)
+            if len(one.chosen) == 1:
+                alone[one.chosen[0]] = row, apart
+                self._sheet.write_number(self._row, 1, float(apart), planned)
+            elif one.chosen:
+                together = apart - sum((part for _, part in parts), NOTHING)
+                added_up = "+".join([*(f"B{place}" for place, _ in parts), f"C{row}"])
+                self._sheet.write_formula(
+                    self._row, 1, f"=ROUND({added_up},{self._linked.places})", shape, float(apart)
+                )
+                self._sheet.write_number(self._row, 2, float(together), planned)
+            self._sheet.write_number(self._row, 3, float(one.total or 0), planned)
             self._sheet.write_formula(
                 self._row,
                 len(AMOUNTS),
-                f"=ROUND({now}+C{self._row + 1},{self._linked.places})",
-                self._formats.of("money", one.price),
+                f"=ROUND({now}+B{row},{self._linked.places})",
+                shape,
                 float(one.price or 0),
             )
             self._row += 1
