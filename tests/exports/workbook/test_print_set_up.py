@@ -90,7 +90,7 @@ def test_heads_are_repeated_and_workings_are_not_printed(
     estimator: dict[str, Edition], books: dict[str, bytes]
 ) -> None:
     names = names_of(books["example"])
-    for number, table in enumerate(schedules(estimator["example"]), 3):
+    for number, table in enumerate(schedules(estimator["example"]), 4):
         assert names["_xlnm.Print_Titles", str(number)].endswith("!$1:$1")
         wide = "!$A:$A," in names["_xlnm.Print_Titles", str(number)]
         assert wide == (table.name in WIDE) or table.name not in JOBS["estimator"], table.name
@@ -108,7 +108,7 @@ def test_columns_hold_their_days_and_amounts_whole(
 ) -> None:
     """A figure that is wider than its column is shown as signs of hash; a day has ten signs or more."""
     compared = 0
-    for table, sheet in zip(schedules(estimator["example"]), sheets_of(books["example"])[3:], strict=True):
+    for table, sheet in zip(schedules(estimator["example"]), sheets_of(books["example"])[4:], strict=True):
         widths = {
             n: float(one.attrib["width"])
             for one in sheet.iter(f"{{{NS['m']}}}col")
