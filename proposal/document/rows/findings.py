@@ -2,7 +2,7 @@
 
 import datetime
 from itertools import groupby
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, ClassVar
 
 from pydantic import Field, model_validator
 
@@ -188,7 +188,7 @@ class AssumptionRow(Row):
 
     @model_validator(mode="before")
     @classmethod
-    def _has_a_key(cls, data: dict[str, Any]) -> dict[str, Any]:
+    def _has_a_key(cls, data: dict[str, object]) -> dict[str, object]:
         """Give a row of an earlier program the key that its path is, or its title where it had none."""
         return {"key": data.get("path") or data["title"], **data}
 
@@ -235,6 +235,6 @@ class QuestionRow(Row):
 
     @model_validator(mode="before")
     @classmethod
-    def _has_a_key(cls, data: dict[str, Any]) -> dict[str, Any]:
+    def _has_a_key(cls, data: dict[str, object]) -> dict[str, object]:
         """Give a row of an earlier program its title as key."""
         return {"key": data["title"], **data}
