@@ -19,7 +19,12 @@ LEAST_PT = 7.0
 EXAMPLE = "EX-2031-014"
 PLANS = ("floor plan", "ceiling plan", "room plan", "mounting details", "device schedule")
 ROOT = Path(__file__).parents[2]
-PROJECTS = ("example_project", "tests/projects/us_customary", "tests/projects/failing")
+PROJECTS = (
+    "example_project",
+    "tests/projects/us_customary",
+    "tests/projects/failing",
+    "tests/projects/states",
+)
 BUILDINGS = {
     "one room of 150 cables": (1, (150,)),
     "4 rooms of 45 cables": (4, (45,)),
