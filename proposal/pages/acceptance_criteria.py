@@ -1,15 +1,17 @@
 """What a kind of room has to reach, measurably, and what the design reaches."""
 
+from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.power import PortRow
+from proposal.document.rows.radio import OverfullRow
 from proposal.document.rows.room_contents import CriterionRow
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.how_it_works import sizes_of, spare_phrase
 from proposal.pages.page_context import PageContext
-from proposal.quantities.formatting import count_of
+from proposal.quantities.formatting import count_of, listed
 
 _PLACES = {
-    "access point": ("Radio channels", "channel"),
+    "access point": ("Channels of access points", "channel"),
     "charger": ("Charge slots, spare microphones included", "slot"),
     "mixer": ("Mixer inputs", "input"),
     "breakout": ("Breakout outputs", "output"),
@@ -21,7 +23,16 @@ _PLACES = {
 def criteria_of(here: PageContext, sheet: RoomSheet) -> tuple[CriterionRow, ...]:
     """Return the criteria of a kind of room, with as many figures as the edition holds."""
     rows = [_places(sheet, kind) for kind in _PLACES if sizes_of(sheet, kind)]
-    rows += [row for row in (_links(here, sheet), _voltage(here, sheet), _streams(here, sheet)) if row]
+    rows += [
+        row
+        for row in (
+            _on_air(here.document, sheet),
+            _links(here, sheet),
+            _voltage(here, sheet),
+            _streams(here, sheet),
+        )
+        if row
+    ]
     rows.append(
         CriterionRow(
             criterion="Muting",
@@ -31,6 +42,48 @@ def criteria_of(here: PageContext, sheet: RoomSheet) -> tuple[CriterionRow, ...]
         )
     )
     return tuple(rows)
+
+
+def not_all_at_once(document: Document, sheet: RoomSheet) -> str:
+    """Return in a sentence that not all microphones can be in use at once; empty where they can.
+
+    sheet: the kind of room whose microphones they are.
+    """
+    row = _too_full(document, sheet)
+    if row is not None:
+        together = " together" if len(row.rooms) > 1 else ""
+        return (
+            f"Not all of them can be in use at once: {listed(row.rooms)} have room on the air for "
+            f"{count_of(row.links - row.over_links, 'microphone')}{together}, and {row.links} are wanted. "
+            "The radio page tells what would help."
+        )
+    if document.radio is not None and document.radio.outcome == "not settled":
+        return "Whether all of them can be in use at once is not settled yet; the radio page tells why."
+    return ""
+
+
+def _too_full(document: Document, sheet: RoomSheet) -> OverfullRow | None:
+    return next((row for row in document.overfull if set(row.rooms) & set(sheet.rooms)), None)
+
+
+def _on_air(document: Document, sheet: RoomSheet) -> CriterionRow | None:
+    """Return whether there is room on the air for the microphones of a kind of room."""
+    if document.radio is None or not sizes_of(sheet, "access point"):
+        return None
+    row = _too_full(document, sheet)
+    designed, verdict = f"not settled for {count_of(document.radio.missing, 'microphone')}", "fails"
+    if row is not None:
+        designed = f"{row.links - row.over_links} of {row.links} at once in {listed(row.rooms)}"
+    elif document.radio.outcome == "planned":
+        designed, verdict = "a plan for all in the building", "holds"
+    elif document.radio.outcome == "impossible":
+        return None
+    return CriterionRow(
+        criterion="Microphones on the air at once",
+        required=f"all {count_of(sheet.channels_needed, 'microphone')} of the room",
+        designed=designed,
+        verdict=verdict,
+    )
 
 
 def _places(sheet: RoomSheet, kind: str) -> CriterionRow:

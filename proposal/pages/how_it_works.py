@@ -18,13 +18,14 @@ class Part:
     sentences: tuple[str, ...]
 
 
-def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[Part, ...]:
+def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str], at_once: str = "") -> tuple[Part, ...]:
     """Return the signal path through a kind of room, from the talker to every listener.
 
     equipment_rooms: tags of those that serve rooms of this kind.
+    at_once: in a sentence that not all microphones can be in use at once; empty where they can.
     """
     parts = (
-        Part("Sources", _sources(sheet)),
+        Part("Sources", _sources(sheet, at_once)),
         Part("Radio", _radio(sheet)),
         Part("Charging", _charging(sheet)),
         Part("Network", _network(sheet, equipment_rooms)),
@@ -48,11 +49,13 @@ def sizes_of(sheet: RoomSheet, kind: str) -> tuple[SizeRow, ...]:
     return tuple(row for row in sheet.sizes if row.kind == kind)
 
 
-def _sources(sheet: RoomSheet) -> tuple[str, ...]:
+def _sources(sheet: RoomSheet, at_once: str) -> tuple[str, ...]:
     by_form = {form: len(rows) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()}
     count = count_of(len(sheet.microphones), "wireless microphone")
     system = f" of the system {sheet.system}" if sheet.system else ""
-    sentences = [f"{count}{system} may be in use at once: {forms(by_form.items())}."]
+    sentences = [f"{count}{system}{'' if at_once else ' may be in use at once'}: {forms(by_form.items())}."]
+    if at_once:
+        sentences.append(at_once)
     if spares := forms(sheet.spare_microphones):
         sentences.append(f"Kept charged as spares: {spares}.")
     if sheet.wired_microphones:
@@ -77,7 +80,7 @@ def _radio(sheet: RoomSheet) -> tuple[str, ...]:
         return ()
     count = sum(row.quantity for row in points)
     channels = sum(row.quantity * row.capacity for row in points)
-    need = count_of(sheet.channels_needed, "radio channel")
+    need = count_of(sheet.channels_needed, "channel of access points", "channels of access points")
     spare = channels - sheet.channels_needed
     sentences = [
         f"{capital(count_of(count, 'access point'))} ({boxes(points)}) "

@@ -1,7 +1,7 @@
 """Radio over the whole building: outcome, sensitivity, neighbourhoods, levels and the plan."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import ClassVar
 
 from proposal.document.rows.radio import (
@@ -36,7 +36,8 @@ class RadioPage:
     """What came of radio, and for those who check and build it the figures behind.
 
     outcome: in a sentence.  lines: what it means, in sentences.
-    too_full: who has too many, in sentences; sums: the table that shows it; levers: what would help.
+    too_full: who has too many, in sentences; sums: the table that shows it.
+    levers_lead, levers: what would help, and what goes before it.
     cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
     levels_title, plan_title: headings of what follows, None where nothing does.
     margins: room and table of its microphones.
@@ -49,6 +50,7 @@ class RadioPage:
     lines: tuple[Html, ...]
     too_full: tuple[Html, ...]
     sums: Html | None
+    levers_lead: tuple[Html, ...]
     levers: Html | None
     cases: Html | None
     neighbourhoods: Html | None
@@ -88,8 +90,9 @@ def radio_page(here: PageContext) -> RadioPage:
     return RadioPage(
         outcome=text(_outcome(document.radio)),
         lines=_lines(here, document.radio),
-        too_full=tuple(text(_too_full(row)) for row in document.overfull),
+        too_full=tuple(text(one) for one in _too_full_words(document.overfull)),
         sums=_sums(here) if document.overfull else None,
+        levers_lead=_levers_lead(document.levers),
         levers=_levers(here) if document.levers else None,
         cases=_cases(here) if document.radio_cases else None,
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
@@ -171,13 +174,22 @@ def _outcome(radio: RadioSummary) -> str:
         )
     found = ""
     if radio.missing:
-        found = f" {radio.missing} of them found no place."
+        found = (
+            f" A plan was found for {radio.links - radio.missing} of them; {radio.missing} found no place."
+        )
     if radio.outcome == "impossible":
         return f"There is no room on the air for {links} at once.{found}"
     return (
         f"Whether there is room on the air for {links} at once is not settled: no sum rules it out, "
         f"and no plan was found.{found}"
     )
+
+
+def _too_full_words(rows: Sequence[OverfullRow]) -> Iterator[str]:
+    """Yield who has too many microphones; of rooms told already, that theirs are counted there."""
+    for number, row in enumerate(rows):
+        within = any(set(row.rooms) <= set(before.rooms) for before in rows[:number])
+        yield _too_full(row) + (" They are counted above as well." if within else "")
 
 
 def _too_full(row: OverfullRow) -> str:
@@ -194,6 +206,12 @@ def _too_full(row: OverfullRow) -> str:
         if len(row.rooms) > 1
         else f"All microphones of {rooms} hear each other"
     )
+    if row.kind == "search":
+        return (
+            f"{hear}. Near an access point a microphone can be so much louder than others that they lose "
+            f"even the channels next to its own, so that not every place can be used. Of {many}, "
+            f"{row.links - row.over_links} have a place; a complete search found no arrangement for all."
+        )
     share = "each needs a part of the air for itself"
     if row.kind == "neighbouring":
         share = "some are so loud beside others that even the next channel is lost to them"
@@ -213,6 +231,16 @@ def _sums(here: PageContext) -> Html:
     return schedule(
         "Rooms that want more of the air than there is, in slot pairs", fields, here.document.overfull
     )
+
+
+def _levers_lead(rows: Sequence[LeverRow]) -> tuple[Html, ...]:
+    lines = ["For each line the whole building was planned again."]
+    if any(row.name == "more loss" for row in rows):
+        lines.append(
+            "Where walls and floors stop radio by 10 dB more, a tenth of the power comes through; by 40 dB "
+            "more, a ten-thousandth, which takes metal on all sides."
+        )
+    return tuple(text(line) for line in lines)
 
 
 def _levers(here: PageContext) -> Html:

@@ -17,7 +17,7 @@ from proposal.document.rows.sheets import (
     SIGNAL_FLOW,
 )
 from proposal.field_classes import dataclass
-from proposal.pages.acceptance_criteria import criteria_of
+from proposal.pages.acceptance_criteria import criteria_of, not_all_at_once
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import Part, how_it_works
@@ -88,7 +88,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     rooms = tuple(row for row in here.document.rooms if row.tag in sheet.rooms)
     uses = [row for row in here.document.portable_uses if {row.set, row.room} & set(sheet.rooms)]
     links = [row for row in here.document.portable_links if row.microphone.rpartition("-")[0] in sheet.rooms]
-    technique = how_it_works(sheet, sorted({row.equipment_room for row in rooms}))
+    at_once = not_all_at_once(here.document, sheet)
+    technique = how_it_works(sheet, sorted({row.equipment_room for row in rooms}), at_once)
     for_client = here.edition.reader == "client"
     return RoomPage(
         title=text(sheet.title),
@@ -100,7 +101,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
         drawings=figures_of(here, drawings, SIGNAL_FLOW, sheet.key),
-        works=_told(what_people_do(sheet) if for_client else technique),
+        works=_told(what_people_do(sheet, at_once) if for_client else technique),
         technique=_told(technique) if for_client else (),
         equipment=_equipment(here, sheet),
         carried=_carried(here, sheet),

@@ -24,10 +24,13 @@ _PRESSED = {
 }
 
 
-def what_people_do(sheet: RoomSheet) -> tuple[Part, ...]:
-    """Return what people do and hear in a kind of room, from speaking to being heard elsewhere."""
+def what_people_do(sheet: RoomSheet, at_once: str = "") -> tuple[Part, ...]:
+    """Return what people do and hear in a kind of room, from speaking to being heard elsewhere.
+
+    at_once: in a sentence that not all microphones can be in use at once; empty where they can.
+    """
     parts = (
-        Part("Speaking", tuple(_speaking(sheet))),
+        Part("Speaking", tuple(_speaking(sheet, at_once))),
         Part("Being silent", tuple(_silent(sheet))),
         Part("Hearing", tuple(_hearing(sheet))),
         Part("Elsewhere", tuple(_elsewhere(sheet))),
@@ -42,11 +45,13 @@ def _formed(counts: list[tuple[str, int]]) -> str:
     return listed([f"{count} {_CALLED.get(form, form)}" for form, count in counts if count])
 
 
-def _speaking(sheet: RoomSheet) -> Iterator[str]:
+def _speaking(sheet: RoomSheet, at_once: str) -> Iterator[str]:
     counts = [(form, len(rows)) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()]
     if counts:
         count = count_of(len(sheet.microphones), "wireless microphone")
-        yield f"{count} can be in use at once: {_formed(counts)}."
+        yield f"{count}{'' if at_once else ' can be in use at once'}: {_formed(counts)}."
+        if at_once:
+            yield at_once
     wired = len(sheet.wired_microphones)
     if wired:
         kind, needs = ("microphone", "needs") if wired == 1 else ("microphones", "need")

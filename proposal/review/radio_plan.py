@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood, neighbourhoods
+from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhoods
 from proposal.design.radio.air_plan import AirPlan
 from proposal.design.radio.radio_levers import Lever
 from proposal.design.radio.radio_settings import radio_end, region, threshold_dbm
@@ -30,12 +30,8 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
     radio = design.radio
     if radio.outcome != "impossible":
         return
-    too_full = [one for one in radio.neighbourhoods if one.over]
-    proof = radio.air.plan.proof
-    if not too_full and proof is not None:
-        too_full = [neighbourhood(radio.air, proof)]
     helps = levers_words(radio.levers, project.brief.units, radio.planned_alone)
-    for number, one in enumerate(too_full):
+    for number, one in enumerate(radio.too_full):
         several = "radio" if number == 0 else ", ".join(one.rooms)
         alone = one.rooms[0] if len(one.rooms) == 1 else several
         if one.kind == "transceivers":

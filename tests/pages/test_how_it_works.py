@@ -38,7 +38,7 @@ def test_sources_name_every_form_and_the_spares() -> None:
 
 
 def test_radio_and_charging_state_what_is_spare() -> None:
-    assert "8 radio channels are needed, 8 provided; none spare." in _words(0)["Radio"]
+    assert "8 channels of access points are needed, 8 provided; none spare." in _words(0)["Radio"]
     assert "AP1 serves M1 to M4. AP2 serves M5 to M8." in _words(0)["Radio"]
     assert "4 charge slots needed, 8 provided; 4 spare." in _words(1)["Charging"]
 

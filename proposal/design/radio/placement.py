@@ -1,13 +1,15 @@
 """Where access points hang: the best worst margin, then the best second path, then even load.
 
-Candidates are a grid at the ceiling and places on the walls. The answer is exact among them: each step of the
-objective is settled by an integer programme and held while the next is. Margins are rounded to 0.1 dB, so
-that the last digits of a computation cannot choose a place. A room with many access points or hundreds of
-microphones keeps fewer candidates, spread over the room, so that the work stays bounded.
+Candidates are a grid at the ceiling, in the middle of tiles where the ceiling has them, and places on the
+walls. The answer is exact among them: each step of the objective is settled by an integer programme and held
+while the next is. Margins are rounded to 0.1 dB, so that the last digits of a computation cannot choose a
+place. A room with many access points or hundreds of microphones keeps fewer candidates, spread over the room,
+so that the work stays bounded.
 """
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import Literal
 
@@ -18,6 +20,7 @@ from proposal.design.radio.place_sets import most_places
 from proposal.design.radio.propagation import obstruction_losses_db
 from proposal.field_classes import dataclass
 from proposal.model.radio.radio import Environment, Obstruction
+from proposal.quantities.tile_grid import to_tile_middle_m
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
 
 Point = tuple[float, float]
@@ -72,6 +75,7 @@ class Task:
     spacing_m: least distance between access points.
     obstructions: what stands in the way: tag, obstruction.
     surfaces: where access points may hang.
+    tile: size of a tile of the ceiling along x and y, m, None where no grid is stated.
     """
 
     outline: tuple[Point, ...]
@@ -84,6 +88,7 @@ class Task:
     environment: Environment
     obstructions: tuple[tuple[str, Obstruction], ...] = ()
     surfaces: tuple[Mounting, ...] = ("ceiling", "wall")
+    tile: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,13 +119,18 @@ class Placement:
 
 
 def candidates(
-    outline: Sequence[Point], ceiling_m: float, setting: Setting, over: Sequence[Point] = ()
+    outline: Sequence[Point],
+    ceiling_m: float,
+    setting: Setting,
+    over: Sequence[Point] = (),
+    tile: Point | None = None,
 ) -> tuple[Candidate, ...]:
     """Return the places where an access point may hang: ceiling, then walls, each in order of y and x.
 
     outline: corners of the room; ceiling_m: height of its ceiling places.
     setting: how far places keep from walls and ceiling.
     over: positions of the microphones, over whose middle a place comes first.
+    tile: size of a tile of the ceiling along x and y, m; places are the middles of tiles then.
     The grid is as fine as 1 m where that gives no more places than can be searched.
     """
     from shapely import Polygon, contains_xy
@@ -139,6 +149,10 @@ def candidates(
     middles = _middles(over)
     first = [Candidate(point, ceiling_m, "ceiling") for point in middles if contains_xy(area, *point)]
     hung = [*first, *(one for one in hung if one not in first)]
+    if tile is not None:
+        middle = [replace(one, at=_in_its_tile(one.at, tile)) for one in hung]
+        # Where no tile's middle is far enough from the walls, a bar is told of rather than no place found.
+        hung = [one for one in dict.fromkeys(middle) if contains_xy(grown, *one.at)] or hung
     if not hung:
         inside = area.representative_point()
         hung = [Candidate((round(inside.x, 3), round(inside.y, 3)), ceiling_m, "ceiling")]
@@ -158,6 +172,12 @@ def candidates(
                 walls.append(Candidate(point, height, "wall"))
     walls.sort(key=lambda one: (one.at[1], one.at[0]))
     return (*hung, *walls)
+
+
+def _in_its_tile(point: Point, tile: Point) -> Point:
+    """Return the middle of the tile in which a point lies."""
+    x, y = to_tile_middle_m(point, tile)
+    return round(point[0] + x, 3), round(point[1] + y, 3)
 
 
 def _middles(points: Sequence[Point]) -> list[Point]:
@@ -216,7 +236,8 @@ def place(task: Task) -> Placement | None:
     """
     if not task.channels or not task.talkers or sum(task.channels) < len(task.talkers):
         return None
-    found = candidates(task.outline, task.ceiling_m, task.setting, [talker.at for talker in task.talkers])
+    over = [talker.at for talker in task.talkers]
+    found = candidates(task.outline, task.ceiling_m, task.setting, over, task.tile)
     places = tuple(one for one in found if one.mounting in task.surfaces)
     if not places:
         return None

@@ -6,7 +6,13 @@ from functools import cached_property
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.air_arithmetic import Neighbourhood, RoomOnAir, neighbourhoods, rooms_on_air
+from proposal.design.radio.air_arithmetic import (
+    Neighbourhood,
+    RoomOnAir,
+    neighbourhood,
+    neighbourhoods,
+    rooms_on_air,
+)
 from proposal.design.radio.air_plan import AirPlan, air_plan
 from proposal.design.radio.earlier_plan import known_cells
 from proposal.design.radio.listening import Access, Heavy, accesses, heavy
@@ -91,6 +97,13 @@ class RadioDesign:
     def neighbourhoods(self) -> tuple[Neighbourhood, ...]:
         """Links that all disturb each other, the fullest first."""
         return neighbourhoods(self.air)
+
+    @cached_property
+    def too_full(self) -> tuple[Neighbourhood, ...]:
+        """Neighbourhoods that want more than there is; else one for which a complete search found no plan."""
+        over = tuple(one for one in self.neighbourhoods if one.over)
+        proof = self.air.plan.proof
+        return over if over or proof is None else (neighbourhood(self.air, proof),)
 
     @cached_property
     def rooms(self) -> tuple[RoomOnAir, ...]:

@@ -95,6 +95,7 @@ def placement_task(
         environment=rules.environment,
         obstructions=tuple(sorted(layout.radio.obstructions.items())),
         surfaces=surfaces_left(layout, boxes),
+        tile=layout.ceiling.tile,
     )
 
 

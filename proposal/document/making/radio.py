@@ -75,9 +75,8 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
     return {
         "radio": _summary(radio, radio.tolerance if tolerance else None),
         "overfull": tuple(
-            _OVERFULL.of(one, sum=sum_words(one), over_links=one.over_links)
-            for one in radio.neighbourhoods
-            if one.over
+            _OVERFULL.of(one, sum=sum_words(one), over_links=one.over_links or len(radio.air.missing))
+            for one in radio.too_full
         ),
         "levers": tuple(_LEVER.of(one, text=lever_words(one, project.brief.units)) for one in radio.levers),
         "margins": tuple(

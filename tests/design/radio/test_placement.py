@@ -241,3 +241,21 @@ def test_a_room_with_hundreds_of_microphones_looks_at_fewer_places(monkeypatch: 
 
 def test_microphones_at_one_and_the_same_place_have_their_middle_there() -> None:
     assert _middles([(1.0, 2.0), (1.0, 2.0)]) == [(1.0, 2.0)]
+
+
+def test_under_a_grid_access_points_hang_in_the_middle_of_tiles() -> None:
+    # tiles of 600 mm from the origin: middles lie at 0.3 m, 0.9 m, ... along both axes
+    places = candidates(((0, 0), (8, 0), (8, 6), (0, 6)), 2.7, SETTING, [(3.1, 2.2)], (0.6, 0.6))
+    hung = [one for one in places if one.mounting == "ceiling"]
+    assert hung
+    assert len(set(hung)) == len(hung)
+    for one in hung:
+        for value in one.at:
+            assert round(value - 0.3, 3) % 0.6 == pytest.approx(0, abs=1e-6) or round(
+                value - 0.3, 3
+            ) % 0.6 == pytest.approx(0.6, abs=1e-6)
+
+
+def test_a_tile_too_large_for_its_middle_to_clear_the_walls_leaves_places_as_they_are() -> None:
+    places = candidates(((0, 0), (3, 0), (3, 3), (0, 3)), 2.7, SETTING, (), (8.0, 8.0))
+    assert any(one.mounting == "ceiling" for one in places)

@@ -266,3 +266,16 @@ def test_links_that_share_only_transceivers_are_settled_together() -> None:
     assert wrong(graph, plan) == []
     parts = graph.components()
     assert parts == [[0, 1, 2, 3, 4, 5]]
+
+
+def test_a_chamber_in_which_near_and_far_leave_too_few_places_is_proved_impossible() -> None:
+    # Twenty runs of three fill five carriers only if each quarter of the frame holds five. Beside one that
+    # drowns all others on the next carrier at most four: itself at the edge, and three not next to it. All
+    # three in one quarter hold it alone: three there, and five in each other quarter make eighteen.
+    loud = frozenset((a, b) for a, b in combinations(range(20), 2) if a < 3)
+    plan = slot_plan(clique_of(20, 3, 5, near_far={1: loud}))
+    assert plan.outcome == "impossible"
+    assert plan.proof is not None
+    assert plan.proof.kind == "search"
+    fewer = clique_of(18, 3, 5, near_far={1: frozenset(pair for pair in loud if pair[1] < 18)})
+    assert slot_plan(fewer).outcome == "planned"
