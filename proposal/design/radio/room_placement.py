@@ -96,6 +96,7 @@ def placement_task(
         obstructions=tuple(sorted(layout.radio.obstructions.items())),
         surfaces=surfaces_left(layout, boxes),
         tile=layout.ceiling.tile,
+        clear_of_bars_m=max(box.width for box in boxes) / 2,
     )
 
 

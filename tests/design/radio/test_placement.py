@@ -243,19 +243,23 @@ def test_microphones_at_one_and_the_same_place_have_their_middle_there() -> None
     assert _middles([(1.0, 2.0), (1.0, 2.0)]) == [(1.0, 2.0)]
 
 
-def test_under_a_grid_access_points_hang_in_the_middle_of_tiles() -> None:
-    # tiles of 600 mm from the origin: middles lie at 0.3 m, 0.9 m, ... along both axes
-    places = candidates(((0, 0), (8, 0), (8, 6), (0, 6)), 2.7, SETTING, [(3.1, 2.2)], (0.6, 0.6))
-    hung = [one for one in places if one.mounting == "ceiling"]
-    assert hung
+def test_under_a_grid_access_points_keep_clear_of_its_bars() -> None:
+    # Bars lie every 600 mm from the origin; half a box of 200 mm is 100 mm. A place at (3.1 m, 2.2 m) is
+    # 100 mm from the bar at 3.0 m and 200 mm from that at 2.4 m, and stays.
+    room = ((0, 0), (8, 0), (8, 6), (0, 6))
+    places = candidates(room, 2.7, SETTING, [(3.1, 2.2)], (0.6, 0.6), 0.1)
+    hung = [one.at for one in places if one.mounting == "ceiling"]
+    assert hung[0] == (3.1, 2.2)
     assert len(set(hung)) == len(hung)
-    for one in hung:
-        for value in one.at:
-            assert round(value - 0.3, 3) % 0.6 == pytest.approx(0, abs=1e-6) or round(
-                value - 0.3, 3
-            ) % 0.6 == pytest.approx(0.6, abs=1e-6)
+    for at in hung:
+        for value in at:
+            past = round(value % 0.6, 6)
+            assert min(past, 0.6 - past) >= 0.1 - 1e-6
+    # over the bar at 3.0 m, it goes to the middle of its tile
+    moved = candidates(room, 2.7, SETTING, [(3.0, 2.2)], (0.6, 0.6), 0.1)
+    assert moved[0].at in {(2.7, 2.1), (3.3, 2.1)}
 
 
 def test_a_tile_too_large_for_its_middle_to_clear_the_walls_leaves_places_as_they_are() -> None:
-    places = candidates(((0, 0), (3, 0), (3, 3), (0, 3)), 2.7, SETTING, (), (8.0, 8.0))
+    places = candidates(((0, 0), (3, 0), (3, 3), (0, 3)), 2.7, SETTING, (), (8.0, 8.0), 0.1)
     assert any(one.mounting == "ceiling" for one in places)
