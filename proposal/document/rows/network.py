@@ -26,8 +26,8 @@ class VlanRow(Row):
     addresses_free: Annotated[int, Shows("addresses_free", ALL, "count")] = Field(
         description="Addresses that are left, the gateway's not counted."
     )
-    querier: Annotated[str, Shows("multicast_querier", ALL, "tag", link="tag", empty="owner_router")] = Field(
-        description="Tag of the one switch that asks who listens; empty where that is the owner's."
+    querier: Annotated[str, Shows("multicast_querier", ALL, "tag", link="tag", empty="none_of_ours")] = Field(
+        description="Tag of the one switch of ours that asks who listens; empty where none of ours does."
     )
     clock_leader: Annotated[str, Shows("clock_leader", ALL, "tag", link="tag", empty="none")] = Field(
         description="Tag of the device that leads the clock."
