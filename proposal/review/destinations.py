@@ -8,6 +8,7 @@ from proposal.design.equipment.assistive_choice import serves_assistive_listenin
 from proposal.model.joined_sound import TO_JOINED
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed
+from proposal.review.model_remedies import feeding
 from proposal.standards.sources import COMMON_PRACTICE
 
 
@@ -52,7 +53,7 @@ def destinations_not_fed(project: Project, design: Design) -> Iterator[Finding]:
                     place=project.place(*kind.path, "destinations", code),
                     message=f"Nothing in {kind.layout.name} feeds {destination.name} ({code}).",
                     source=COMMON_PRACTICE,
-                    remedy="Choose a mixer or breakout that can feed it, or leave the destination out.",
+                    remedy=feeding(project, kind),
                 )
 
 

@@ -13,6 +13,7 @@ from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice
 from proposal.model.microphone_positions import Switch
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.review.model_remedies import is_foreign, of_one_system
 from proposal.review.rooms import rooms_of
 from proposal.standards.sources import EDITABLE_DEFAULT
 
@@ -46,7 +47,15 @@ def mixed_systems(project: Project, design: Design) -> Iterator[Finding]:
             limit=1.0,
             unit="systems",
             source=EDITABLE_DEFAULT,
-            remedy="Choose microphones, accessories, access points and chargers of one system.",
+            remedy=of_one_system(
+                project,
+                kind,
+                [
+                    (name, model)
+                    for name, model in _of_systems(kind)
+                    if is_foreign(project, kind.sizing.system, model)
+                ],
+            ),
         )
 
 

@@ -9,6 +9,7 @@ from proposal.errors import Place
 from proposal.model.project import Project
 from proposal.quantities.units import in_units
 from proposal.review.finding import Finding, Rule, listed, written_place
+from proposal.review.model_remedies import higher_class
 from proposal.standards.ieee8023 import CLASSES, IEEE_802_3, TYPES, class_needed
 from proposal.standards.reserve import budget_needed_w
 from proposal.standards.sources import COMMON_PRACTICE
@@ -35,8 +36,7 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
                 value=float(device.poe_class),
                 limit=float(port.source_class),
                 source=IEEE_802_3,
-                remedy=f"Use a {'PoE source' if device.injector else 'switch'} whose "
-                f"{'port gives' if device.injector else 'ports give'} class {device.poe_class}.",
+                remedy=higher_class(project, design, port),
             )
         if port.pairs_short:
             pairs = CLASSES[device.poe_class].pairs
