@@ -79,11 +79,13 @@ def _lines(document: Document) -> Iterator[tuple[str, Line]]:
             device = (row.article, row.model, row.description, "each", 1, "each", row.quantity)
             day = needed.get(row.kind.replace(" ", "_"), "")
             yield line(row.supplier, *device, day)
+    # Pathways that others furnish are counted at no cost.
+    purchases = [one for one in document.purchases if one.section != "pathways" or one.unit_cost]
     bought: dict[tuple[str, str], int] = {}
-    for one in document.purchases:
+    for one in purchases:
         key = one.item, one.sold_as.removesuffix(_SPARE)
         bought[key] = bought.get(key, 0) + one.bought
-    for one in document.purchases:
+    for one in purchases:
         sold_as = one.sold_as.removesuffix(_SPARE)
         count = bought.pop((one.item, sold_as), 0)
         if count and f"library.{one.item}.cost" in ours:

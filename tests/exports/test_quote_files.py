@@ -25,6 +25,7 @@ from proposal.pipeline import Computed, compute
 from tests.calls import Call, caller_in
 
 MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
+PATHWAYS_BY_OTHERS = MINIMAL.parent / "us_customary"
 
 
 @pytest.fixture(scope="module")
@@ -59,6 +60,18 @@ def test_everything_that_is_bought_is_asked_of_one_supplier(
         sold_as = one.sold_as.removesuffix(", spare")
         wanted[one.model, sold_as] = wanted.get((one.model, sold_as), 0) + int(one.bought)
     assert asked == {key: count for key, count in wanted.items() if count}
+
+
+@pytest.mark.independent
+def test_nobody_is_asked_to_quote_for_pathways_that_others_furnish() -> None:
+    computed = compute(load_project(PATHWAYS_BY_OTHERS))
+    by_others = {one.model for one in computed.estimate.purchases if one.section == "pathways"}
+    assert by_others
+    assert not computed.project.brief.rules.takeoff.price_pathways
+    files = quote_files(edition_of(document_of(computed), "estimator"))
+    asked = {row[MODEL] for name, data in files.items() if name.endswith(".csv") for row in rows_of(data)}
+    assert asked
+    assert not asked & by_others
 
 
 @pytest.mark.independent
