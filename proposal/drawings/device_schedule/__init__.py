@@ -17,6 +17,7 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
     opening_texts,
     pathway_texts,
 )
+from proposal.drawings.device_schedule.rises import wall_reached
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
@@ -343,7 +344,7 @@ def _entered(document: Document, cable: CableRow, first: str, corner: tuple[floa
     """Return the first pathway of a cable, with where it enters that, seen from the corner of its room.
 
     first: tag of the pathway.  corner: of the room; None where it need not be told.
-    Pathways that begin outside the room are entered from its ceiling.
+    Of a pathway that begins outside the room it is told at which wall the cable goes up.
     """
     room = next((one for one in document.rooms if one.tag == cable.room), None)
     if corner is None or room is None or not cable.turns:
@@ -351,7 +352,14 @@ def _entered(document: Document, cable: CableRow, first: str, corner: tuple[floa
     x, y = cable.turns[0]
     far = max(one[0] for one in room.outline), max(one[1] for one in room.outline)
     if not (corner[0] <= x <= far[0] and corner[1] <= y <= far[1]):
-        return first
+        device = next((one for one in document.devices if one.tag == cable.from_tag), None)
+        up = None
+        if device and device.at is not None and device.location != "wall":
+            up = wall_reached(device.at, (x, y), room.outline)
+        if up is None:
+            return first
+        told = [_length(document, at - by) for at, by in zip(up, corner, strict=True)]
+        return f"up the wall at {told[0]} and {told[1]} into {first}"
     return f"into {first} at {_length(document, x - corner[0])} and {_length(document, y - corner[1])}"
 
 

@@ -14,6 +14,7 @@ from proposal.drawings.device_schedule import (
     spec_of,
 )
 from proposal.drawings.device_schedule.layout import KIND, render
+from proposal.drawings.device_schedule.rises import wall_reached
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import sheet_svg, texts
@@ -85,7 +86,7 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
         "Type": "CC-5U-L",
         "Length": "33.05 m",
         "At the device": "N1, outlet, cord CC-PC5-24-2",
-        "By way of": "T11, T12, R12, H23",
+        "By way of": "up the wall at 6 m and 7 m into T11, T12, R12, H23",
         "Ends at": "ER2-RK1 PP1/2, storey L2",
         "Patched to": "ER2-SW1 port 7",
     }
@@ -104,6 +105,38 @@ def test_a_cable_below_the_ceiling_says_where_it_enters_the_floor_and_none_where
     assert ways["A001-CH1/N1/ER1-RK1"] == "into C01 at 2.2 m and 14.9 m, T02, S01, T01"
     # It stands beside the breakout whose switch serves it.
     assert ways["A201-CH1/N1/A201-BO1"] == "none: they stand side by side"
+
+
+def test_a_cable_to_a_tray_outside_its_room_says_at_which_wall_it_goes_up(document: Document) -> None:
+    # A101 lies 45.5 m to 57.5 m east and 3.4 m to 10.4 m north; its charger at 51.5 m and 10.1 m, tray T11
+    # at 12.0 m north.
+    lines = {
+        line.identity: " ".join(line.cells[PLACE["By way of"]])
+        for spec in sheets(document)
+        for line in spec.lines
+        if line.cells
+    }
+    assert lines["A101-CH1/N1/ER2-RK1"].startswith("up the wall at 6 m and 7 m into T11, ")
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "wall"),
+    [
+        # Along x first: through the east wall of the leg of an L, which is nearer than the room is wide.
+        ((1.0, 3.0), (9.0, 3.0), (2.0, 3.0)),
+        # Along y where x is the same.
+        ((1.0, 3.0), (1.0, 9.0), (1.0, 4.0)),
+        # Both ways; the first wall is met along x.
+        ((5.0, 1.0), (9.0, 9.0), (6.0, 1.0)),
+        # It meets none.
+        ((1.0, 1.0), (1.5, 1.5), None),
+    ],
+)
+def test_the_wall_is_the_first_that_a_right_angled_run_meets(
+    start: tuple[float, float], end: tuple[float, float], wall: tuple[float, float] | None
+) -> None:
+    outline = ((0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (2.0, 2.0), (2.0, 4.0), (0.0, 4.0))
+    assert wall_reached(start, end, outline) == wall
 
 
 def test_ports_are_those_of_the_patch_table(document: Document) -> None:
