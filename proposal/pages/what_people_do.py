@@ -1,7 +1,8 @@
 """What people do and hear in a kind of room, for those who meet there: no codes, no models."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 
+from proposal.document.rows.room_contents import MicrophoneRow
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.how_it_works import Part, sizes_of
 from proposal.pages.phrases import plural
@@ -61,8 +62,10 @@ def _speaking(sheet: RoomSheet, at_once: str) -> Iterator[str]:
 
 
 def _silent(sheet: RoomSheet) -> Iterator[str]:
-    for switch in dict.fromkeys(row.switch for row in sheet.microphones if row.switch):
-        yield _PRESSED[switch]
+    switches = grouped([row for row in sheet.microphones if row.switch], lambda row: row.switch)
+    for switch, rows in switches.items():
+        others = {row.mute_group for row in sheet.microphones if row.switch != switch}
+        yield _PRESSED[switch] if len(switches) == 1 else _pressed_there(switch, rows, others)
     every = [row.mute_group for row in sheet.microphones]
     every += [row.mute_group for row in sheet.wired_microphones]
     groups = tuple(dict.fromkeys(group for group in every if group))
@@ -73,6 +76,19 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
         yield f"All microphones can be muted together{FROM_A_PANEL}."
     if every:
         yield "A muted microphone is heard nowhere, neither in the room nor outside it."
+
+
+def _pressed_there(switch: str, rows: Sequence[MicrophoneRow], others: Collection[str]) -> str:
+    """Return what people do with one of several sorts of switch, and which microphones have it.
+
+    others: groups of microphones with another sort of switch; a group of both names neither.
+    """
+    groups = list(dict.fromkeys(row.mute_group for row in rows))
+    named = "" if "" in groups or set(groups) & set(others) else f" ({listed(groups)})"
+    there = f"{count_of(len(rows), 'microphone')}{named}"
+    if switch == "none":
+        return f"{there} {'has' if len(rows) == 1 else 'have'} no switch."
+    return f"At {there}, {_PRESSED[switch][0].lower()}{_PRESSED[switch][1:]}"
 
 
 def _hearing(sheet: RoomSheet) -> Iterator[str]:

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -13,9 +14,10 @@ from proposal.design.standing_conditions import lies_off_hours
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour import WorkHours
-from proposal.model.price.contract_terms import PriceRise, Service
+from proposal.model.price.commercial import Payment
+from proposal.model.price.contract_terms import Damages, PriceRise, Service
 from proposal.model.price.terms_in_words import terms_in_words
-from proposal.model.programme import NoWork
+from proposal.model.programme import NoWork, PaymentEvent
 from proposal.model.project import Project
 from proposal.model.requirements.answers import AgreedAnswer
 from proposal.model.requirements.requirements import Requirement
@@ -126,6 +128,49 @@ def test_hours_are_asked_for_as_files_or_as_people_write_them(says: str, verdict
     plain = [one.replace("\N{NARROW NO-BREAK SPACE}", " ") for one in told]
     said = f"Wanted {says}; the proposal has 6:00 PM to 10:00 PM."
     assert [one.endswith(said) for one in plain] == ([] if verdict == "met" else [True])
+
+
+@pytest.mark.parametrize(
+    ("agreed", "says", "verdict"),
+    [
+        ("payment", "20 % upon the order; 60 % upon delivery; 20 % upon acceptance", "met"),
+        ("payment", "20 % upon the order, within 30 days; 60 % upon delivery", "met"),
+        ("payment", "30 % upon the order; 60 % upon delivery; 20 % upon acceptance", "not met"),
+        ("payment", "20 % upon the order, within 14 days; 60 % upon delivery", "not met"),
+        ("payment", ";", "not met"),
+        ("service", "Visits: 2 times a year", "met"),
+        ("service", "visits: 2 times a year; faults: within 4 h", "met"),
+        ("service", "Visits: 2 times", "not met"),
+        ("service", "Visits: 4 times a year", "not met"),
+        ("damages", "0.5 % a week", "not met"),
+        ("damages", "0.5 % a week, at most 5 %", "met"),
+    ],
+)
+def test_several_terms_are_asked_for_with_semicolons_and_without_what_is_left_open(
+    agreed: Any, says: str, verdict: str
+) -> None:
+    """Time to pay and months of a service may be left open; the most that is deducted may not."""
+    shares: tuple[tuple[str, float, PaymentEvent], ...] = (
+        ("With the order", 0.2, "order"),
+        ("On delivery", 0.6, "delivery"),
+        ("At the end", 0.2, "accepted"),
+    )
+    brief = university().project.brief
+    payments = {name: Payment(name=name, share=share, event=event) for name, share, event in shares}
+    services = {
+        "visits": Service(name="Visits", times=2, a_year=True, months=36),
+        "faults": Service(name="Faults", within=Decimal(4), months=36),
+    }
+    damages = Damages(share=0.005, each="week", most=0.05)
+    brief = brief.model_copy(
+        update={
+            "price": brief.price.model_copy(update={"payments": payments}),
+            "terms": brief.terms.model_copy(update={"services": services, "damages": damages}),
+            "programme": brief.programme.model_copy(update={"milestones": {}}),
+        }
+    )
+    evidence: Any = SimpleNamespace(project=university().project.model_copy(update={"brief": brief}))
+    assert answered_by_agreed_term(AgreedAnswer(agreed=agreed, says=says), evidence).verdict == verdict
 
 
 def test_hours_of_work_hold_the_working_day_of_the_programme() -> None:

@@ -2,15 +2,21 @@
 
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from proposal.design.design import Design
 from proposal.errors import InputError
+from proposal.model.equipment.parts import Ports
 from proposal.model.loading import load_project
+from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.project import Project
+from proposal.model.requirements.answers import ConnectionAnswer
 from proposal.review.finding import Finding
 from proposal.review.microphone_systems import without_holder
+from proposal.review.requirements.joined_destinations import CUT_OFF, answered_by_connection
 from proposal.review.room_networks import devices_not_joined, isolation_missing, room_switch_overloaded
 from tests.design.making import PROJECTS, changed, designed, project_of, with_layout
 from tests.design.test_rooms_alone import isolated, one_room, with_cupboard
@@ -51,6 +57,34 @@ def test_where_no_model_isolates_the_way_out_is_a_library_or_no_join() -> None:
     finding = only(list(isolation_missing(project, designed(project))))
     assert finding.remedy.startswith("Add a breakout with an isolating port")
     assert list(isolation_missing(isolated().project, isolated())) == []
+
+
+@pytest.mark.parametrize(
+    ("network", "signal", "in_room", "verdict"),
+    [
+        ("alone", "networked audio", False, "not met"),
+        ("alone", "networked audio", True, "met"),
+        ("alone", "analogue", False, "met"),
+        # Networked audio wants a managed switch, and none of the library's has an isolating port.
+        ("isolated", "networked audio", False, "not met"),
+        ("isolated", "analogue", False, "met"),
+        ("rack", "networked audio", False, "met"),
+    ],
+)
+def test_networked_sound_goes_nowhere_from_a_room_that_is_joined_to_nothing(
+    network: str, signal: str, in_room: bool, verdict: str
+) -> None:
+    destination = next(iter(project_of(ONE_ROOM).room_types["reading"].destinations.values()))
+    there = {"recorder": destination.model_copy(update={"signal": signal})}
+    project = with_cupboard(network=network, destinations=there)
+    if in_room:
+        port = Ports(signal="network", count=1, connector="8P8C jack")
+        recorder = OwnerEquipment(kind="recorder", name="Recorder", ports={"N": port}, serves=("recorder",))
+        project = changed(project, "building.owner_equipment", {"R1": {"OE1": recorder}})
+    evidence: Any = SimpleNamespace(project=project, design=designed(project))
+    answered = answered_by_connection(ConnectionAnswer(connection="recorder", room="R1"), evidence)
+    assert answered.verdict == verdict
+    assert (answered.found == CUT_OFF) == (verdict == "not met")
 
 
 def with_ports(design: Design, kept: int) -> Design:

@@ -1,5 +1,7 @@
 """Answers by terms of the contract, and by work that is charged as overtime."""
 
+from collections.abc import Iterator
+
 from proposal.estimate.price.markup_and_margin import NOTHING
 from proposal.model.price.terms_in_words import AS_WRITTEN, terms_in_words
 from proposal.model.requirements.answers import AgreedAnswer, OvertimeAnswer
@@ -17,21 +19,36 @@ def answered_by_agreed_term(answer: AgreedAnswer, evidence: Evidence) -> Answere
     if not held:
         return unanswered(answer.agreed, f"project.yaml has no {answer.agreed}")
     # A bond of a named kind answers one that is asked for by its share alone, and days and hours may be asked
-    # for as the files have them or as people of the place write them.
-    pairs = zip((*held, *map(_short, held)), (*here, *map(_short, here)), strict=True)
-    same = [told for one, told in pairs if _plain(answer.says) in (_plain(one), _plain(told))]
+    # for as the files have them or as people of the place write them. Several are asked for with `;` between.
+    forms = {
+        _plain(form): told
+        for one, term in zip(held, here, strict=True)
+        for form, told in _forms(answer.agreed, one, term)
+    }
+    whole = _plain(answer.says) in forms
+    asked = [answer.says] if whole else [one for one in answer.says.split(";") if one.strip()]
+    same = [forms.get(_plain(one), "") for one in asked]
     wanting = answer.agreed == "payment days" and len(held) > 1
     paid = answer.agreed != "wages" or not underpaid(project)
     return Answered(
         about=answer.agreed,
-        verdict="met" if same and paid and not wanting else "not met",
+        verdict="met" if asked and all(same) and paid and not wanting else "not met",
         found="; ".join(here),
-        wanted=same[0] if same else answer.says,
+        wanted="; ".join(same) if asked and all(same) else answer.says,
     )
 
 
-def _short(form: str) -> str:
-    return form.partition(" (")[0]
+def _forms(agreed: str, as_written: str, here: str) -> Iterator[tuple[str, str]]:
+    """Yield every form in which a term may be asked for, with that in which it is told."""
+    for one in (as_written, here):
+        short = one.partition(" (")[0]
+        yield one, here
+        yield short, here.partition(" (")[0]
+        # Time to pay and months of a service may be left open by who asks; a limit of damages may not.
+        parts = short.split(", ") if agreed in ("payment", "service") else []
+        for count in range(1, len(parts)):
+            asked = ", ".join(parts[:count])
+            yield asked, asked
 
 
 def _plain(form: str) -> str:

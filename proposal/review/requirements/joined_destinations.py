@@ -6,6 +6,8 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.model.requirements.answers import ConnectionAnswer, Direction
 from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
 
+CUT_OFF = "the room’s network is joined to no other, and nothing in the room is written for it"
+
 
 def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answered:
     """Return whether a destination or return of a room is joined to a port of its mixers or breakouts."""
@@ -34,6 +36,11 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
         for one in (going, coming)
         if one is not None and one.signal == "networked audio"
     )
+    cut_off = any(
+        one.signal == "networked audio" and not _reached(evidence, answer)
+        for one in (going, coming)
+        if one is not None
+    )
     named = next(one for one in (going, coming) if one is not None)
     has: Direction = "both ways" if going and coming else "from the room" if going else "to the room"
     wanted = answer.direction or has
@@ -41,10 +48,21 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
     joined = f"joined as {named.signal}, {has}"
     return Answered(
         about=named.name,
-        verdict="met" if good and carried else "not met",
-        found=joined if good else "no port for it",
+        verdict="met" if good and carried and not cut_off else "not met",
+        found="no port for it" if not good else CUT_OFF if cut_off else joined,
         wanted=f"joined, {wanted}",
         where=answer.room,
+    )
+
+
+def _reached(evidence: Evidence, answer: ConnectionAnswer) -> bool:
+    """Return whether networked sound finds its other end: on a network that leaves the room, or in the room."""
+    room = next((one for one in evidence.design.rooms if one.tag == answer.room), None)
+    if room is None or room.apart != "alone":
+        return True
+    return any(
+        answer.connection in owner.written.serves and answer.room in owner.rooms
+        for owner in evidence.design.owners
     )
 
 

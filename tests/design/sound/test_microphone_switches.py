@@ -8,6 +8,7 @@ import pytest
 from proposal.document.making.document import document_of
 from proposal.model.project import FixedDevice, Project
 from proposal.pages.how_it_works import _switches
+from proposal.pages.what_people_do import what_people_do
 from proposal.pipeline import compute
 from proposal.quantities.money import Money
 from proposal.review.microphone_systems import switches
@@ -70,10 +71,23 @@ def test_a_switch_does_what_is_asked_or_what_makes_nobody_hold_a_button(
 
 
 @pytest.mark.parametrize(
-    ("asked", "own", "words"),
+    ("asked", "own", "words", "plain"),
     [
-        (None, None, ("People press the switch once to mute and once more to speak.",)),
-        ("push to talk", None, ("People hold the switch down for as long as they speak.",)),
+        (
+            None,
+            None,
+            ("People press the switch once to mute and once more to speak.",),
+            (
+                "Whoever wants to be silent presses the switch of the microphone once, "
+                "and once more to speak.",
+            ),
+        ),
+        (
+            "push to talk",
+            None,
+            ("People hold the switch down for as long as they speak.",),
+            ("Whoever wants to speak holds the switch of the microphone down.",),
+        ),
         (
             "push to talk",
             "none",
@@ -81,13 +95,39 @@ def test_a_switch_does_what_is_asked_or_what_makes_nobody_hold_a_button(
                 "People have no switch at M1.",
                 "People hold the switch down for as long as they speak at M2.",
             ),
+            (
+                "1 microphone has no switch.",
+                "At 1 microphone, whoever wants to speak holds the switch of the microphone down.",
+            ),
         ),
     ],
 )
-def test_the_page_says_what_people_do(asked: str | None, own: str | None, words: tuple[str, ...]) -> None:
+def test_the_page_says_what_people_do(
+    asked: str | None, own: str | None, words: tuple[str, ...], plain: tuple[str, ...]
+) -> None:
     project = room("toggle", ("push to talk", "none"), asked, own)
     (sheet,) = document_of(compute(project)).room_sheets
     assert _switches(sheet) == words
+    silent = next(part for part in what_people_do(sheet) if part.heading == "Being silent")
+    assert silent.sentences[: len(plain)] == plain
+    assert not any("the switch of the microphone" in one for one in silent.sentences[len(plain) :])
+
+
+def test_a_client_reads_which_microphones_have_which_switch() -> None:
+    """Two sorts of switch in a room: each is told with the groups of the microphones that have it."""
+    project = room("toggle", ("push to mute",), "push to mute", "toggle")
+    places = {
+        code: one.model_copy(update={"mute_group": "witness" if code == "M1" else "bench"})
+        for code, one in project.room_types["meeting"].microphones.items()
+    }
+    project = with_layout(project, "meeting", microphones=places)
+    (sheet,) = document_of(compute(project)).room_sheets
+    silent = next(part for part in what_people_do(sheet) if part.heading == "Being silent")
+    assert silent.sentences[:2] == (
+        "At 1 microphone (witness), whoever wants to be silent presses the switch of the microphone once, "
+        "and once more to speak.",
+        "At 1 microphone (bench), whoever wants to be silent holds the switch of the microphone down.",
+    )
 
 
 def test_a_remedy_names_models_that_would_do_and_trying_one_ends_the_finding() -> None:
