@@ -268,8 +268,9 @@ class AgreedAnswer(Written):
     )
     says: Name = Field(
         description="What it has to be, such as `0.5 % a week, at most 5 %` of damages, or several with `;` "
-        "between, `20 % upon the order; 80 % upon acceptance`; reasons and names in brackets, time to pay and "
-        "months of a service may be left out. Where the proposal has another, the message says it in the same form."
+        "between, `20 % upon the order; 80 % upon acceptance`; reasons and names in brackets, time to pay "
+        "and months of a service may be left out. Where the proposal has another, the message says it in "
+        "the same form."
     )
 
 

@@ -56,7 +56,7 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
 
 
 def _reached(evidence: Evidence, answer: ConnectionAnswer) -> bool:
-    """Return whether networked sound finds its other end: on a network that leaves the room, or in the room."""
+    """Return whether networked sound finds its other end: on a network beyond the room, or in the room."""
     room = next((one for one in evidence.design.rooms if one.tag == answer.room), None)
     if room is None or room.apart != "alone":
         return True
