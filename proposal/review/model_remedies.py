@@ -93,22 +93,41 @@ def _up(watts: float) -> str:
 
 def feeding(project: Project, kind: RoomKind) -> str:
     """Return what would feed all destinations of a kind of room: mixers or breakouts, as a sentence."""
+    chosen = _carrying(project, kind)
+    if chosen:
+        return f"Choose {chosen}, which feeds it, or leave the destination out."
+    return (
+        "Put a mixer or breakout with enough outputs for all destinations of the room into a library, or "
+        "leave the destination out."
+    )
+
+
+def with_ports(project: Project, kind: RoomKind) -> str:
+    """Return what has ports for all sound of a kind of room: mixers or breakouts, as a sentence."""
+    chosen = _carrying(project, kind)
+    if chosen:
+        return f"Choose {chosen}, with ports for all of it, or carry the signal as networked audio."
+    return (
+        "Put a mixer or breakout with ports for all sound of the room into a library, or carry the signal as "
+        "networked audio."
+    )
+
+
+def _carrying(project: Project, kind: RoomKind) -> str:
+    """Return the least-cost mixers or breakouts that carry all of a room's sound; empty where none do.
+
+    What stands in the room now is no remedy.
+    """
     access_points = kind.sizing.size("access_point")
     needs = needs_of(project, kind.layout, access_points.models if access_points else ())
     usual = "mixer" if kind.layout.output == "mixer" else "breakout"
     for noun in (usual, *(one for one in ("mixer", "breakout") if one != usual)):
         size = mixing_size(project, noun, needs, None)
         there = kind.sizing.size(noun)
-        if there is not None and sorted(there.models) == sorted(size.models):
-            # What feeds nothing now is no remedy.
-            continue
-        if size.models and not size.lacking:
-            written = "" if noun == usual else f" (`output: {noun}`)"
-            return f"Choose {_counted(size.models)}{written}, which feeds it, or leave the destination out."
-    return (
-        "Put a mixer or breakout with enough outputs for all destinations of the room into a library, or "
-        "leave the destination out."
-    )
+        same = there is not None and sorted(there.models) == sorted(size.models)
+        if size.models and not size.lacking and not same:
+            return _counted(size.models) + ("" if noun == usual else f" (`output: {noun}`)")
+    return ""
 
 
 def of_one_system(project: Project, kind: RoomKind, foreign: Sequence[tuple[str, str]]) -> str:

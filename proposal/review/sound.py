@@ -11,6 +11,7 @@ from proposal.model.equipment.entry import Device
 from proposal.model.joined_sound import joined_by_mixers
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.review.model_remedies import with_ports
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 
@@ -32,7 +33,7 @@ def ports_missing(project: Project, design: Design) -> Iterator[Finding]:
             limit=float(len(wanted)),
             unit="ports",
             source=COMMON_PRACTICE,
-            remedy="Fix a mixer with more ports in fixed.yaml, or carry the signal as networked audio.",
+            remedy=with_ports(project, next(one for one in design.kinds if room.tag in one.rooms)),
         )
 
 

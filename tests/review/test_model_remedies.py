@@ -8,11 +8,13 @@ import pytest
 
 from proposal.design.whole_design import design
 from proposal.model.loading import load_project
-from proposal.model.project import FixedDevice
+from proposal.model.project import FixedDevice, FixedRoom
 from proposal.review.destinations import destinations_not_fed
 from proposal.review.finding import Finding
 from proposal.review.microphone_systems import mixed_systems
+from proposal.review.model_remedies import with_ports
 from proposal.review.power import ports
+from proposal.review.sound import ports_missing
 from tests.catalogue import model_of, shipped
 from tests.design.making import changed, designed, minimal
 from tests.review.editing import edited
@@ -65,3 +67,19 @@ def test_a_device_of_another_system_has_one_of_the_rooms_system_named(kind: str)
     named = model_in(finding.remedy)
     mended = changed(minimal(), "fixed.devices", {f"B001-{code}": FixedDevice(model=named)})
     assert list(mixed_systems(mended, designed(mended))) == []
+
+
+def test_ports_that_no_box_of_the_library_has_are_not_said_to_be_had(tmp_path: Path) -> None:
+    """Nine analogue returns are more than any mixer or breakout takes; a room without a breakout gets one."""
+    returns = "returns:\n  far: {name: far return, signal: analogue, channels: 9}\ndestinations:"
+    many = load_project(
+        edited(tmp_path / "p", "minimal", {"room_types/meeting.yaml": [("destinations:", returns)]})
+    )
+    (found,) = ports_missing(many, design(many))
+    assert found.remedy.startswith("Put a mixer or breakout with ports for all sound of the room into")
+    none = changed(minimal(), "fixed.rooms", {"B001": FixedRoom(breakouts={})})
+    (kind,) = designed(none).kinds
+    (usual,) = designed(minimal()).kinds
+    breakouts = usual.sizing.size("breakout")
+    assert breakouts is not None
+    assert model_in(with_ports(none, kind)) == breakouts.models[0]
