@@ -9,6 +9,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.device_schedule.cables_followed import followed, length
 from proposal.drawings.device_schedule.pathways_and_openings import (
     OPENING_HEADS,
     OPENINGS,
@@ -17,17 +18,14 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
     opening_texts,
     pathway_texts,
 )
-from proposal.drawings.device_schedule.rises import wall_reached
+from proposal.drawings.device_schedule.tile_middle import to_tile_middle
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
-from proposal.drawings.plan.turning import turned
 from proposal.drawings.room_plan import tile_words
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
-from proposal.quantities import formatting
-from proposal.quantities.tile_grid import to_tile_middle_m
 
 LETTERS_PT = 7.0
 COLUMNS = (
@@ -48,8 +46,6 @@ COLUMNS = (
 )
 """Heading and width of each column, pt."""
 _MOST_LINES = 3
-_EXACT_M = 0.005
-"""What is nearer to the middle of its tile than this hangs there, m."""
 PASSING = "Cables that pass the storey in its pathways"
 LINES_A_SHEET = 48
 """Lines that a sheet has places for."""
@@ -179,7 +175,7 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
         room = rooms.get(tag)
         told = [f"{tag} {names.get(tag, '')}".strip()]
         if room and (kind := kinds.get(room.sheet)):
-            ceiling = _length(document, kind.ceiling_height_m)
+            ceiling = length(document, kind.ceiling_height_m)
             tile = tile_words(document, kind)
             told.append(f"{kind.ceiling_kind} ceiling at {ceiling}{f', tiles {tile}' if tile else ''}")
         told += [f"room plan {plans[tag]}"] if tag in plans else []
@@ -247,13 +243,13 @@ def _of_device(
     codes = shortened([code_of(row.tag, row.room) for row in rows])
     named = one.tag if len(rows) == 1 else f"{one.room}-{codes}"
     placed = one.at if len(rows) == 1 and corner else None
-    tile = _to_tile_middle(document, one) if len(rows) == 1 else ""
+    tile = to_tile_middle(document, one) if len(rows) == 1 else ""
     told = (
         named,
         " ".join(part for part in (one.kind, one.model) if part) if one.model else one.description,
-        _length(document, placed[0] - corner[0]) if placed and corner else "",
-        _length(document, placed[1] - corner[1]) if placed and corner else "",
-        "" if one.height_m is None else _length(document, one.height_m),
+        length(document, placed[0] - corner[0]) if placed and corner else "",
+        length(document, placed[1] - corner[1]) if placed and corner else "",
+        "" if one.height_m is None else length(document, one.height_m),
         tile,
         ", ".join(
             part
@@ -264,26 +260,6 @@ def _of_device(
     low = None if one.location == "ceiling" else corner
     for n, cable in enumerate(leaving.get(one.tag, ()) or (None,)):
         yield _line(one.tag, document, told if n == 0 else None, cable, patches, low)
-
-
-def _to_tile_middle(document: Document, row: DeviceRow) -> str:
-    """Return where the middle of its ceiling tile lies, seen from a device; empty where there is no grid."""
-    room = next((one for one in document.rooms if one.tag == row.room), None)
-    kind = next((one for one in document.room_sheets if room and one.key == room.sheet), None)
-    if room is None or kind is None or row.at is None or row.location != "ceiling" or not kind.ceiling_tile_m:
-        return ""
-    (own,) = turned((row.at,), room.outline, kind.outline)
-    dx, dy = to_tile_middle_m(own, kind.ceiling_tile_m)
-    (middle,) = turned(((own[0] + dx, own[1] + dy),), kind.outline, room.outline)
-    units, locale = document.cover.units, document.cover.locale
-    parts = [
-        f"{formatting.short_quantity(abs(far), 'short_length', units, locale)} {ways[far < 0]}"
-        for far, ways in zip(
-            (middle[0] - row.at[0], middle[1] - row.at[1]), (("E", "W"), ("N", "S")), strict=True
-        )
-        if abs(far) >= _EXACT_M
-    ]
-    return ", ".join(parts) or "here"
 
 
 def _line(
@@ -299,7 +275,7 @@ def _line(
     told: what is said of the device.  cable: the cable that the line follows, if any.
     corner: of the room, from which is told where a cable of a device below the ceiling enters its pathway.
     """
-    texts = [*(told or ("",) * 7), *(_followed(document, cable, patches, corner) if cable else ("",) * 7)]
+    texts = [*(told or ("",) * 7), *(followed(document, cable, patches, corner) if cable else ("",) * 7)]
     return ScheduleLine(cable.identity if cable else identity, _cells(texts))
 
 
@@ -308,72 +284,6 @@ def _cells(texts: Sequence[str]) -> Cells:
         wrapped(words, width - 6, _MOST_LINES, LETTERS_PT) if words else ()
         for words, (_, width) in zip(texts, COLUMNS, strict=True)
     )
-
-
-def _followed(
-    document: Document,
-    cable: CableRow,
-    patches: Mapping[str, PatchRow],
-    corner: tuple[float, float] | None,
-) -> tuple[str, ...]:
-    """Return what is said of a cable: from how it begins to where it ends and what it is patched to."""
-    patch = patches.get(cable.identity)
-    begins = [cable.from_panel or cable.from_port, cable.from_connector]
-    if patch and patch.first_cord:
-        begins.append(f"cord {patch.first_cord}")
-    way = [tag for tag, _ in groupby(cable.pathways)]
-    ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
-    if cable.to_storey != cable.from_storey:
-        ends += f", storey {cable.to_storey}"
-    patched = ""
-    if patch and patch.switch and patch.switch != cable.to_tag:
-        patched = f"{patch.switch} port {patch.switch_port}"
-        patched += f", over {patch.source}" if patch.source else ""
-    return (
-        cable.identity,
-        cable.type,
-        _length(document, cable.length_m),
-        ", ".join(part for part in begins if part),
-        ", ".join([_entered(document, cable, way[0], corner), *way[1:]]) if way else _open_way(cable),
-        ends,
-        patched,
-    )
-
-
-def _entered(document: Document, cable: CableRow, first: str, corner: tuple[float, float] | None) -> str:
-    """Return the first pathway of a cable, with where it enters that, seen from the corner of its room.
-
-    first: tag of the pathway.  corner: of the room; None where it need not be told.
-    Of a pathway that begins outside the room it is told at which wall the cable goes up.
-    """
-    room = next((one for one in document.rooms if one.tag == cable.room), None)
-    if corner is None or room is None or not cable.turns:
-        return first
-    x, y = cable.turns[0]
-    far = max(one[0] for one in room.outline), max(one[1] for one in room.outline)
-    if not (corner[0] <= x <= far[0] and corner[1] <= y <= far[1]):
-        device = next((one for one in document.devices if one.tag == cable.from_tag), None)
-        up = None
-        if device and device.at is not None and device.location != "wall":
-            up = wall_reached(device.at, (x, y), room.outline)
-        if up is None:
-            return first
-        told = [_length(document, at - by) for at, by in zip(up, corner, strict=True)]
-        return f"up the wall at {told[0]} and {told[1]} into {first}"
-    return f"into {first} at {_length(document, x - corner[0])} and {_length(document, y - corner[1])}"
-
-
-def _open_way(cable: CableRow) -> str:
-    """Return what is said of a cable that lies in no pathway."""
-    if cable.estimated_m == 0:
-        return "none: they stand side by side"
-    if cable.from_storey != cable.to_storey:
-        return f"no pathway given, to storey {cable.to_storey}"
-    return "along x and y, no pathway"
-
-
-def _length(document: Document, value_m: float) -> str:
-    return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
 
 
 def alternative(spec: DeviceScheduleSpec) -> str:

@@ -1,0 +1,81 @@
+"""What the schedule of a storey says of a cable: how it begins, its way, and where it ends."""
+
+from collections.abc import Mapping
+from itertools import groupby
+
+from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.patch_table import PatchRow
+from proposal.drawings.device_schedule.rises import wall_reached
+from proposal.drawings.plan.plan_marks import code_of
+from proposal.quantities import formatting
+
+
+def followed(
+    document: Document,
+    cable: CableRow,
+    patches: Mapping[str, PatchRow],
+    corner: tuple[float, float] | None,
+) -> tuple[str, ...]:
+    """Return what is said of a cable: from how it begins to where it ends and what it is patched to."""
+    patch = patches.get(cable.identity)
+    begins = [cable.from_panel or cable.from_port, cable.from_connector]
+    if patch and patch.first_cord:
+        begins.append(f"cord {patch.first_cord}")
+    way = [tag for tag, _ in groupby(cable.pathways)]
+    ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
+    if cable.to_storey != cable.from_storey:
+        ends += f", storey {cable.to_storey}"
+    patched = ""
+    if patch and patch.switch and patch.switch != cable.to_tag:
+        patched = f"{patch.switch} port {patch.switch_port}"
+        patched += f", over {patch.source}" if patch.source else ""
+    return (
+        cable.identity,
+        cable.type,
+        length(document, cable.length_m),
+        ", ".join(part for part in begins if part),
+        ", ".join([_entered(document, cable, way[0], corner), *way[1:]]) if way else _open_way(cable),
+        ends,
+        patched,
+    )
+
+
+def _entered(document: Document, cable: CableRow, first: str, corner: tuple[float, float] | None) -> str:
+    """Return the first pathway of a cable, with where it enters that, seen from the corner of its room.
+
+    first: tag of the pathway.  corner: of the room; None where it need not be told.
+    Of a pathway that begins outside the room it is told at which wall the cable goes up.
+    """
+    room = next((one for one in document.rooms if one.tag == cable.room), None)
+    if corner is None or room is None or not cable.turns:
+        return first
+    x, y = cable.turns[0]
+    far = max(one[0] for one in room.outline), max(one[1] for one in room.outline)
+    if not (corner[0] <= x <= far[0] and corner[1] <= y <= far[1]):
+        device = next((one for one in document.devices if one.tag == cable.from_tag), None)
+        up = None
+        if device and device.at is not None and device.location != "wall":
+            up = wall_reached(device.at, (x, y), room.outline)
+        if up is None:
+            return first
+        told = [length(document, at - by) for at, by in zip(up, corner, strict=True)]
+        return f"up the wall at {told[0]} and {told[1]} into {first}"
+    return f"into {first} at {length(document, x - corner[0])} and {length(document, y - corner[1])}"
+
+
+def _open_way(cable: CableRow) -> str:
+    """Return what is said of a cable that lies in no pathway."""
+    if cable.estimated_m == 0:
+        return "none: they stand side by side"
+    if cable.from_storey != cable.to_storey:
+        return f"no pathway given, to storey {cable.to_storey}"
+    return "along x and y, no pathway"
+
+
+def length(document: Document, value_m: float) -> str:
+    """Return a length of a line as it is written.
+
+    value_m: in metres.
+    """
+    return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
