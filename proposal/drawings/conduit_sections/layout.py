@@ -51,11 +51,12 @@ def render(spec: SectionsSpec, prefix: str) -> bytes:
             top = spec.strip.paper.field_mm[1] - _FRAME_MM - (n // columns) * height
             middle = (left + width / 2, top - (height - _WORDS_MM) / 2)
             _section(axes, spec, section, middle, scale)
+            below = middle[1] - section.internal_diameter_m * 1000 * scale / 2 - 6
             for line, (words, weight) in enumerate(
                 zip(summary(spec, section), ("bold", "normal"), strict=True)
             ):
                 axes.text(
-                    middle[0], top - height + _WORDS_MM - 4 - line * 5, plain(words), fontsize=7.5,
+                    middle[0], below - line * 5, plain(words), fontsize=7.5,
                     weight=weight, ha="center", va="center",
                 )  # fmt: skip
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"

@@ -17,7 +17,11 @@ def followed(
     patches: Mapping[str, PatchRow],
     corner: tuple[float, float] | None,
 ) -> tuple[str, ...]:
-    """Return what is said of a cable: from how it begins to where it ends and what it is patched to."""
+    """Return what is said of a cable: from how it begins to where it ends and what it is patched to.
+
+    patches: by the identity of the cable.
+    corner: south-western, of its room, m; from it is told where the cable enters its pathway. None: untold.
+    """
     patch = patches.get(cable.identity)
     begins = [cable.from_panel or cable.from_port, cable.from_connector]
     if patch and patch.first_cord:

@@ -1,6 +1,7 @@
 """The radio neighbours of a storey: rooms whose links cannot share carriers and slots, over the plan."""
 
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.plan.plan_marks import code_of
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
@@ -16,6 +17,7 @@ class NeighbourRoom:
 
     full: whether it is in the fullest neighbourhood that reaches the storey.
     boxes: positions of its access points.
+    codes: of these in the same order, as room plans name them.
     """
 
     tag: str
@@ -24,6 +26,7 @@ class NeighbourRoom:
     links: int
     full: bool
     boxes: tuple[Point, ...]
+    codes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +71,10 @@ def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
             other = next(tag for tag in row.rooms if tag != here[0])
             where = f"{other} on {storey_of[other]}" if other in storey_of else f"{other}, another user"
             elsewhere.append((here[0], where, row.over_db))
+    hung: dict[str, list[tuple[str, Point]]] = {}
+    for device in document.devices:
+        if device.kind == "access point" and device.at is not None:
+            hung.setdefault(device.room, []).append((code_of(device.tag, device.room), device.at))
     return NeighboursSpec(
         strip=strip_of(edition, sheet),
         units=document.cover.units,
@@ -81,11 +88,8 @@ def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
                 outline=room.outline,
                 links=links.get(room.tag, 0),
                 full=fullest is not None and room.tag in fullest.rooms,
-                boxes=tuple(
-                    device.at
-                    for device in document.devices
-                    if device.room == room.tag and device.kind == "access point" and device.at is not None
-                ),
+                boxes=tuple(at for _, at in hung.get(room.tag, ())),
+                codes=tuple(code for code, _ in hung.get(room.tag, ())),
             )
             for room in document.rooms
             if room.storey == storey.tag

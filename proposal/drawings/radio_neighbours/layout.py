@@ -30,7 +30,7 @@ _STRENGTHS: tuple[tuple[float, Stroke, str], ...] = (
 )
 _MOST_NAMED = 4
 _FULL = "#ffe3a8"
-_NAME_PT, _STUB_PT = 8.5, 14.0
+_NAME_PT, _STUB_PT, _CODE_PT = 8.5, 14.0, 7.0
 _BEND, _STROKES = 0.15, 24
 _WALL_PT = 2.6
 
@@ -138,7 +138,7 @@ def _hub(axes: "Axes", room: NeighbourRoom) -> None:
 
 
 def _names(axes: "Axes", spec: NeighboursSpec, scale: Scaled) -> None:
-    """Write what each room is and, on a stub, what it disturbs elsewhere, off all lines and marks.
+    """Write rooms, access points and, on a stub, what a room disturbs elsewhere, off all lines and marks.
 
     axes: of the whole field in points.  scale: of the plan.
     """
@@ -157,10 +157,15 @@ def _names(axes: "Axes", spec: NeighboursSpec, scale: Scaled) -> None:
         for room in spec.rooms
         if (lines := _elsewhere(spec, room))
     ]
-    placed, left_out = placed_labels([*labels, *stubs], ground)
+    codes = [
+        Label((plain(code),), scale.on_paper(at), (_CODE_PT, _CODE_PT), SMALL)
+        for room in spec.rooms
+        for code, at in zip(room.codes, room.boxes, strict=True)
+    ]
+    placed, left_out = placed_labels([*labels, *stubs, *codes], ground)
     for one_placed in placed:
         label, box = one_placed.label, one_placed.box
-        if label.bold:
+        if label.bold or label in codes:
             draw_placed(axes, one_placed)
             continue
         x, y = label.at
