@@ -13,7 +13,7 @@ from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice
 from proposal.model.microphone_positions import Switch
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
-from proposal.review.model_remedies import is_foreign, of_one_system
+from proposal.review.model_remedies import is_foreign, muting, of_one_system
 from proposal.review.rooms import rooms_of
 from proposal.standards.sources import EDITABLE_DEFAULT
 
@@ -229,8 +229,7 @@ def mutes_that_nothing_sets(project: Project, design: Design) -> Iterator[Findin
                 else "all its microphones at once."
             ),
             source=EDITABLE_DEFAULT,
-            remedy="Write output: mixer, with a mixer whose entry has a control point `mute`, or leave "
-            "muting to the switch of each microphone and write one mute_group.",
+            remedy=muting(project, kind),
         )
 
 

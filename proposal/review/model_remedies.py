@@ -13,6 +13,7 @@ from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.numbers.numbering import natural
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.sound.muting import BY_GROUP
 from proposal.model.base import unwritten
 from proposal.model.equipment.devices import Breakout, SystemDevice
 from proposal.model.equipment.entry import Device
@@ -128,6 +129,30 @@ def _carrying(project: Project, kind: RoomKind) -> str:
         if size.models and not size.lacking and not same:
             return _counted(size.models) + ("" if noun == usual else f" (`output: {noun}`)")
     return ""
+
+
+def muting(project: Project, kind: RoomKind) -> str:
+    """Return what lets the groups of a room be muted, as a sentence: the mixers that it would get.
+
+    They are named only where each of their models mutes by group.
+    """
+    access_points = kind.sizing.size("access_point")
+    needs = needs_of(project, kind.layout, access_points.models if access_points else ())
+    size = mixing_size(project, "mixer", needs, None)
+    entries = [project.library.mixers[model] for model in size.models]
+    named = (
+        entries
+        and not size.lacking
+        and all(
+            BY_GROUP in one.control_points and "set" in one.control_points[BY_GROUP].access for one in entries
+        )
+    )
+    mixers = _counted(size.models) if named else "a mixer"
+    which = "which has" if named else "whose entry has"
+    return (
+        f"Write output: mixer, with {mixers}, {which} a control point `mute`, or leave muting to the switch "
+        "of each microphone and write one mute_group."
+    )
 
 
 def of_one_system(project: Project, kind: RoomKind, foreign: Sequence[tuple[str, str]]) -> str:

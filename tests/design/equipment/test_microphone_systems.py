@@ -172,6 +172,11 @@ def test_groups_that_nothing_in_the_room_can_mute_alone_are_a_warning() -> None:
         made = designed(with_layout(project, "meeting", output=output, microphones=groups))
         found = list(mutes_that_nothing_sets(made.project, made))
         assert [one.rule for one in found] == rules
+        if output == "breakout":
+            remedies = [one.remedy for one in found]
+    # The mixer that the room then gets is the one that the remedy names.
+    (mixer,) = (one.model for one in made.devices if one.kind == "mixer")
+    assert all(f"with 1 × {mixer}, which has a control point `mute`" in one for one in remedies)
     points = mute_points(made.devices, made.entries)
     assert ("MX1", "mute") in points
     assert ("AP1", "mute all") in points
