@@ -57,9 +57,14 @@ def _remedy(layout: RoomType) -> str:
         else "What plays the sound in the room is equipment of the owner there (kind: other equipment, an "
         "analogue input) that serves an analogue destination, or loudspeakers of ours."
     )
+    pulled = (
+        " What sends sound out in other states alone can be pulled out before: name its ports (unplugged)."
+        if layout.sound_stays_in and not layout.unplugged
+        else ""
+    )
     return (
         "Let the room's network stand alone (network: alone), and join it to nothing that stands elsewhere, "
-        f"keeps its sound or sends it away. {own}"
+        f"keeps its sound or sends it away. {own}{pulled}"
     )
 
 

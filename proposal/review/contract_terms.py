@@ -122,6 +122,25 @@ def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Findi
             )
 
 
+def services_unpriced(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each service after acceptance where no sum of the price could pay for it."""
+    price = project.brief.price
+    if price.allowances or any(one.amount is not None for one in price.surcharges.values()):
+        return
+    for key, service in project.brief.terms.services.items():
+        if service.a_year or service.within is not None or service.months is not None:
+            yield Finding(
+                rule="service-unpriced",
+                severity="warning",
+                where=key,
+                place=project.place("project", "terms", "services", key),
+                message=f"{service.name} is printed as in the price, and no sum of the price could pay "
+                "for it.",
+                source=EDITABLE_DEFAULT,
+                remedy="Write what it costs as a surcharge with an amount (price.surcharges).",
+            )
+
+
 def works_during_meetings(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for hours of work in a room that meet meetings of one of its days."""
     locale = project.brief.locale
@@ -174,5 +193,6 @@ CONTRACT_TERM_RULES: tuple[Rule, ...] = (
     works_longer_than_it_may,
     works_on_a_day_nobody_is_there,
     works_off_hours_unpriced,
+    services_unpriced,
     works_during_meetings,
 )

@@ -91,6 +91,15 @@ def test_a_recorder_of_other_days_is_no_way_out_where_its_lead_is_pulled_out(tmp
     assert "C103-OE1" not in found.reached
 
 
+def test_where_sound_may_leave_in_other_states_the_remedy_names_the_leads_to_pull_out(tmp_path: Path) -> None:
+    """Nobody who closes a hearing on some days alone is told to cut the room off for ever."""
+    for name, stays, told in (("some", f"{STAYS}sound_stays_in: [closed]\n", True), ("all", STAYS, False)):
+        edits: Mapping[str, Edit] = {"building.yaml": [RECORDER, STATE], TYPE: [(STAYS, stays)]}
+        made = compute(load_project(edited(tmp_path / name, "municipal", edits)))
+        (remedy,) = [one.remedy for one in made.findings if one.rule == "sound-leaves-room"]
+        assert ("name its ports (unplugged)" in remedy) == told
+
+
 def test_a_lead_pulled_out_elsewhere_leaves_the_way_and_is_told(tmp_path: Path) -> None:
     edits: Mapping[str, Edit] = {
         "building.yaml": [RECORDER, STATE],

@@ -14,7 +14,7 @@ from proposal.design.standing_conditions import lies_off_hours
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour import WorkHours
-from proposal.model.price.commercial import Payment
+from proposal.model.price.commercial import Payment, Surcharge
 from proposal.model.price.contract_terms import Damages, PriceRise, Service
 from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.programme import NoWork, PaymentEvent
@@ -25,12 +25,14 @@ from proposal.model.weekdays import Weekday
 from proposal.pipeline import Computed
 from proposal.review.contract_terms import (
     ordered_after_a_rise,
+    services_unpriced,
     wages_below_the_rule,
     works_during_meetings,
     works_longer_than_it_may,
     works_off_hours_unpriced,
     works_on_a_day_nobody_is_there,
 )
+from proposal.review.finding import HOUSE_RULES
 from proposal.review.requirements.agreed_terms import answered_by_agreed_term
 from proposal.review.requirements.requirements import requirement_findings
 from tests.review.editing import PROJECTS
@@ -206,6 +208,35 @@ def test_work_outside_normal_time_is_charged_or_warned_of(
     for one in found:
         named = one.message.rpartition(" in ")[2]
         assert [tag for tag in project.rooms if tag in named] == list(rooms)
+
+
+@pytest.mark.parametrize(
+    ("service", "surcharges", "warned"),
+    [
+        (Service(name="Visits", times=2, a_year=True), {}, True),
+        (Service(name="Faults", within=Decimal(4)), {}, True),
+        (Service(name="Spare parts", months=60), {"bond": {"share_of_sum": "1 %"}}, True),
+        (Service(name="Training", times=2, hours=Decimal(2)), {}, False),
+        (Service(name="Visits", times=2, a_year=True), {"visits": {"amount": "900.00 EUR"}}, False),
+    ],
+)
+def test_a_service_in_the_price_wants_a_sum_that_pays_for_it(
+    service: Service, surcharges: dict[str, dict[str, str]], warned: bool
+) -> None:
+    brief = university().project.brief
+    added = {key: Surcharge.model_validate({"name": key, **one}) for key, one in surcharges.items()}
+    brief = brief.model_copy(
+        update={
+            "terms": brief.terms.model_copy(update={"services": {"one": service}}),
+            "price": brief.price.model_copy(update={"surcharges": added, "allowances": {}}),
+        }
+    )
+    project = university().project.model_copy(update={"brief": brief})
+    found = list(services_unpriced(project, university().design))
+    assert [(one.rule, one.where, service.name in one.message) for one in found] == (
+        [("service-unpriced", "one", True)] if warned else []
+    )
+    assert "service-unpriced" in HOUSE_RULES
 
 
 def test_hours_on_a_day_on_which_nobody_is_on_site_are_told() -> None:

@@ -12,7 +12,10 @@ from proposal.review.finding import Finding, Severity
 from proposal.standards.sources import COMMON_PRACTICE
 
 # What the house earns, pays and pads: no client reads what these find.
-FOR_THE_HOUSE = {"client-can-compute", "printed-rate", "spread-without-lump", "wage-below-rule"}
+FOR_THE_HOUSE = {
+    *("client-can-compute", "printed-rate", "service-unpriced", "spread-without-lump"),
+    "wage-below-rule",
+}
 REVIEW = Path(__file__).resolve().parents[3] / "proposal" / "review"
 
 
