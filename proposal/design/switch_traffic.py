@@ -1,10 +1,12 @@
 """What passes each switch, and what it has to hold, against what its maker says that it can."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence, Set
 
 from proposal.design.design import Design
+from proposal.design.network.streams import Stream
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
+from proposal.design.power.port_power import PoweredPort
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Switch
 
@@ -67,11 +69,40 @@ class _PortLoad:
 def switch_traffic(design: Design) -> tuple[SwitchTraffic, ...]:
     """Return every switch of an equipment room that is ours, in order of tags."""
     ours = {tag: entry for tag, entry in design.entries.items() if isinstance(entry, Switch)}
-    return tuple(_of_switch(design, tag, ours[tag]) for tag in sorted(ours, key=natural))
+    paths = _paths_of(design)
+    return tuple(_of_switch(design, tag, ours[tag], paths) for tag in sorted(ours, key=natural))
 
 
-def _of_switch(design: Design, tag: str, entry: Switch) -> SwitchTraffic:
-    loads = [*_access_ports(design, tag, entry), *_uplinks(design, tag)]
+@dataclass(frozen=True, slots=True)
+class _Paths:
+    """What is needed to tell which streams pass a port.
+
+    ports: those of each switch, by its tag.  behind: what hangs on each switch.
+    of: the streams that a device sends or takes, by its tag, in order.
+    """
+
+    ports: Mapping[str, Sequence[PoweredPort]]
+    behind: Mapping[str, Set[str]]
+    of: Mapping[str, Sequence[int]]
+    streams: Sequence[Stream]
+
+
+def _paths_of(design: Design) -> _Paths:
+    ports: dict[str, list[PoweredPort]] = {}
+    behind: dict[str, set[str]] = {}
+    for port in design.ports:
+        ports.setdefault(port.switch, []).append(port)
+        behind.setdefault(port.switch, set()).add(port.attached.tag)
+    streams = with_owner_tags(design.channels.streams, design.owners)
+    of: dict[str, list[int]] = {}
+    for n, stream in enumerate(streams):
+        for tag in {stream.sender, *stream.receivers}:
+            of.setdefault(tag, []).append(n)
+    return _Paths(ports, behind, of, streams)
+
+
+def _of_switch(design: Design, tag: str, entry: Switch, paths: _Paths) -> SwitchTraffic:
+    loads = [*_access_ports(design, tag, entry, paths), *_uplinks(design, tag)]
     fullest = max(loads, key=lambda one: max(one.inwards, one.outwards) / one.rate, default=None)
     return SwitchTraffic(
         tag=tag,
@@ -89,17 +120,12 @@ def _of_switch(design: Design, tag: str, entry: Switch) -> SwitchTraffic:
     )
 
 
-def _access_ports(design: Design, tag: str, entry: Switch) -> Iterator[_PortLoad]:
+def _access_ports(design: Design, tag: str, entry: Switch, paths: _Paths) -> Iterator[_PortLoad]:
     """Yield the ports of a switch for devices; behind a breakout stands what its own switch serves too."""
-    streams = with_owner_tags(design.channels.streams, design.owners)
-    behind: dict[str, set[str]] = {}
-    for port in design.ports:
-        behind.setdefault(port.switch, set()).add(port.attached.tag)
-    for port in design.ports:
-        if port.switch != tag:
-            continue
+    for port in paths.ports.get(tag, ()):
         device = port.attached.tag
-        here = {device, *behind.get(device, ())} - {tag}
+        here = {device, *paths.behind.get(device, ())} - {tag}
+        streams = [paths.streams[n] for n in sorted({n for one in here for n in paths.of.get(one, ())})]
         controls = sum(
             known.network.control_rate
             for one in here
