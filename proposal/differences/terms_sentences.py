@@ -1,7 +1,7 @@
 """What changed about days, scope and terms, in sentences that a client understands."""
 
 import datetime
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.differences.changes import Changes
@@ -50,9 +50,9 @@ def terms_sentences(changes: Changes) -> tuple[str, ...]:
     """
     before, after = changes.before.document, changes.after.document
     return (
-        *_texts("scope of work", before.scope, after.scope),
-        *_texts("exclusions", before.exclusions, after.exclusions),
-        *_texts("standing assumptions", before.standing_assumptions, after.standing_assumptions),
+        *_standing("scope of work", "scope", before, after),
+        *_standing("exclusions", "exclusions", before, after),
+        *_standing("standing assumptions", "assumptions", before, after),
         *_prose(before, after),
         *_texts("table of who does what", _duties(before), _duties(after)),
         *_questions(before, after),
@@ -60,6 +60,20 @@ def terms_sentences(changes: Changes) -> tuple[str, ...]:
         *_texts("unit prices for changes", _unit_prices(before), _unit_prices(after)),
         *_texts("yearly charges", _yearly(before), _yearly(after)),
     )
+
+
+_STANDING: Mapping[str, Callable[[Document], Sequence[str]]] = {
+    "scope": lambda document: document.scope,
+    "exclusions": lambda document: document.exclusions,
+    "assumptions": lambda document: document.standing_assumptions,
+}
+"""Standing lines by the name of the author's text that stands in their place."""
+
+
+def _standing(where: str, name: str, before: Document, after: Document) -> Iterator[str]:
+    """Yield what changed in standing lines; nothing where a text of the author's stands in their place now."""
+    if not after.wording.get(name, "").strip():
+        yield from _texts(where, _STANDING[name](before), _STANDING[name](after))
 
 
 def _texts(where: str, old: Sequence[str], new: Sequence[str]) -> Iterator[str]:

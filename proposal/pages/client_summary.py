@@ -171,19 +171,29 @@ def _set_aside(here: PageContext) -> str:
 def _dates(here: PageContext) -> str:
     """Return in sentences by when to order, when the work is done, and how long the price holds."""
     programme, locale = here.document.programme, here.cover.locale
-    holds = formatting.date(here.cover.valid_until, locale)
+    last = formatting.date(here.cover.valid_until, locale)
+    holds = f"{last}{_but_rates(here)}"
     if programme is None or not here.document.activities:
         return f"The price holds until {holds}."
     order, done = (formatting.date(day, locale) for day in (programme.start, programme.finish))
     if programme.start > here.cover.valid_until:
         return (
             f"The price holds until {holds}; the programme begins later, on {order}, and ends with "
-            f"acceptance on {done}. Order by {holds}, or ask us to prolong the price."
+            f"acceptance on {done}. Order by {last}, or ask us to prolong the price."
         )
     return (
-        f"Order by {order}, and the work is done and accepted on {done}. The price holds until {holds}; "
-        f"if you order after {order}, the work is done later too."
+        f"Order by {order}, and the work is done and accepted on {done}. The price holds until {holds}. "
+        f"Each working day by which you order later than {order} may move acceptance by a working day."
     )
+
+
+def _but_rates(here: PageContext) -> str:
+    """Return that sums in other currencies follow their rates; empty where there are none."""
+    codes = [row.currency for row in here.document.exchange_rates]
+    if not codes:
+        return ""
+    rates = "rate" if len(codes) == 1 else "rates"
+    return f", but sums in {formatting.listed(codes)} follow the exchange {rates} until the price is agreed"
 
 
 def _steps(here: PageContext, caption: str, rows: Sequence[ClientStepRow]) -> Html:

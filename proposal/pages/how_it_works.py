@@ -229,8 +229,8 @@ def _mutes_set_at(sheet: RoomSheet) -> tuple[str, ...]:
         [f"{code_phrase(code for code, _ in rows)} (control point {name})" for name, rows in points.items()]
     )
     return (
-        f"Mutes of groups are set over the network at {places}, from panels or computers of the client's; "
-        "these are not part of this proposal.",
+        f"Mutes of groups are set over the network at {places}, from panels, computers or laptops "
+        "of the client's; these are not part of this proposal.",
     )
 
 

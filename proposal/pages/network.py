@@ -25,7 +25,7 @@ from proposal.quantities.formatting import count_of
 
 APART = (
     "The system has switches of its own and stands alone: no link leads to the owner's network, which needs "
-    "no change. What is needed of the network team is listed here, and nothing else."
+    "no change. What the network team has to furnish or answer before the work is done is listed here."
 )
 JOINED = (
     "The system is joined to the owner's network. What it needs there, and what the network team provide by "

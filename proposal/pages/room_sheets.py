@@ -142,7 +142,8 @@ def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, D
 
 def _price(here: PageContext, sheet: RoomSheet) -> Html | None:
     prices = [row for row in offered_rooms(here.document.offer) if row.key in sheet.rooms]
-    return price_view(here, "Price of the rooms of this kind", RoomPrice, prices) if prices else None
+    caption = "Price of the room" if len(prices) == 1 else "Price of the rooms of this kind"
+    return price_view(here, caption, RoomPrice, prices) if prices else None
 
 
 def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:

@@ -16,7 +16,7 @@ _CALLED = {
     "bodypack": "worn on the body",
 }
 """Where people find a microphone of each form."""
-FROM_A_PANEL = ", from a panel or computer of yours (not part of this proposal)"
+FROM_A_PANEL = ", from a panel, computer or laptop of yours (not part of this proposal)"
 _PRESSED = {
     "toggle": "Whoever wants to be silent presses the switch of the microphone once, and once more to speak.",
     "push to talk": "Whoever wants to speak holds the switch of the microphone down.",
@@ -93,7 +93,7 @@ def _pressed_there(switch: str, rows: Sequence[MicrophoneRow], others: Collectio
 
 def _hearing(sheet: RoomSheet) -> Iterator[str]:
     if any(node.kind == "loudspeakers" for node in sheet.flow_nodes):
-        yield "Everybody in the room hears it over loudspeakers."
+        yield "What is said is heard in the room over loudspeakers."
     if sheet.assistive:
         row = sheet.assistive[0]
         receivers = count_of(row.receivers, "receiver")

@@ -157,8 +157,12 @@ def test_days_and_terms_are_told() -> None:
     )
     found = sentences(told(DOCUMENT, after))
     assert any(one.startswith(f"{event.name}: ") and "2 days later than before." in one for one in found)
-    assert "New in the exclusions: Scaffolding." in found
     assert any(one.startswith("Questions that are answered: ") for one in found)
+    # The author's text on exclusions stands in the place of the standing lines, which nobody can open then.
+    assert "exclusions" in DOCUMENT.wording
+    assert "New in the exclusions: Scaffolding." not in found
+    unwritten = after.model_copy(update={"wording": {}})
+    assert "New in the exclusions: Scaffolding." in sentences(told(DOCUMENT, unwritten))
 
 
 @pytest.mark.parametrize("reader", READERS)

@@ -134,7 +134,7 @@ def _after_the_order(unit_prices: Sequence[UnitPriceRow]) -> Iterator[PriceMover
         what="You change your mind after the order",
         way="either",
         no_sum="depends on what you change",
-        settled="Devices, cables and hours at the unit prices for changes; the rest by an offer of its own."
+        settled="What is listed there at the unit prices for changes; the rest by an offer of its own."
         if unit_prices
         else "By an offer of its own, which you accept before the work is done.",
         place=UNIT_PRICES if unit_prices else "",

@@ -83,7 +83,11 @@ def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str) -> str:
     energy = formatting.number(round(sum(row.yearly_wh for row in rows) / 1000), locale)
     prices = {row.price_per_kwh for row in rows if row.price_per_kwh is not None}
     at = [formatting.unit_money(price, currency, locale) for price in sorted(prices)]
-    costs = f" at {formatting.listed(at)} each, the price you gave us" if at else " at your price"
+    costs = (
+        f" at {formatting.listed(at)} each, the price you gave us, with no tax added"
+        if at
+        else " at your price"
+    )
     return f"{energy} kWh{costs}; the hours of use stand under mains power"
 
 
@@ -105,6 +109,6 @@ def _packs(rows: Sequence[PackLifeRow], step: Decimal) -> Iterator[YearlyCostRow
         short="batteries",
         paid_to="whoever supplies them then",
         amount=rounded(sum(shares, start=NOTHING), step) if len(shares) == len(used) else None,
-        rests_on=f"{count_of(sum(row.packs for row in used), 'battery pack')} at list price, each lasting "
-        f"about {lasting}",
+        rests_on=f"{count_of(sum(row.packs for row in used), 'battery pack')} of the microphones in use, "
+        f"at list price before tax, each lasting about {lasting}",
     )

@@ -34,7 +34,8 @@ def test_batteries_are_set_aside_for_by_the_years_that_each_lasts() -> None:
         (), (), (pack(4, 6.0, "45.00"), pack(2, 8.0, "60.00"), pack(1, None, None)), "EUR", "en_IE"
     )
     assert [(row.short, row.amount) for row in rows] == [("batteries", Decimal("45.00"))]
-    assert rows[0].rests_on == "6 battery packs at list price, each lasting about 6 to 8 years"
+    packs, lasting = "6 battery packs of the microphones in use", "each lasting about 6 to 8 years"
+    assert rows[0].rests_on == f"{packs}, at list price before tax, {lasting}"
 
 
 def test_where_a_price_is_not_known_no_sum_is_told() -> None:
