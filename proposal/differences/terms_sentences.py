@@ -71,7 +71,7 @@ _STANDING: Mapping[str, Callable[[Document], Sequence[str]]] = {
 
 
 def _standing(where: str, name: str, before: Document, after: Document) -> Iterator[str]:
-    """Yield what changed in standing lines; nothing where a text of the author's stands in their place now."""
+    """Yield what changed in standing lines; nothing where the author's own text stands there now."""
     if not after.wording.get(name, "").strip():
         yield from _texts(where, _STANDING[name](before), _STANDING[name](after))
 

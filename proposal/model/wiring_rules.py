@@ -72,7 +72,7 @@ class CablingRules(Written):
     )
     halogen_free: bool = assumed(
         False,
-        "Whether cables have to be free of halogens.",
+        "Whether cables have to be free of halogens where the region's fire class does not ask for it.",
         "Whether cables have to be free of halogens",
     )
 
