@@ -195,7 +195,10 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
         if not self.price:
             return ()
         cover = self.cover
-        return yearly_costs(self.yearly, self.energy, self.pack_lives, cover.currency, cover.locale)
+        owners = bool(self.owner_equipment)
+        return yearly_costs(
+            self.yearly, self.energy, self.pack_lives, cover.currency, cover.locale, with_owners=owners
+        )
 
     @composed(Shows("what_may_change_the_price", BUYERS, "rows"))
     def price_movers(self) -> tuple[PriceMoverRow, ...]:

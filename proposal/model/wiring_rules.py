@@ -72,8 +72,8 @@ class CablingRules(Written):
     )
     halogen_free: bool = assumed(
         False,
-        "Whether cables have to be free of halogens where the region's fire class does not ask for it.",
-        "Whether cables have to be free of halogens",
+        "Whether cables are chosen only among those free of halogens.",
+        "Whether cables are chosen only among those free of halogens",
     )
 
     def nfpa_70(self, region: Region) -> bool:

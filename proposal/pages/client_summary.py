@@ -5,8 +5,12 @@ from functools import partial
 from typing import ClassVar
 
 from proposal.differences.details import total_texts
+from proposal.differences.told_changes import ToldChange, told_changes
 from proposal.document.rows.client_steps import DUTIES, NETWORK, OWN, PROGRAMME, QUESTIONS, ClientStepRow
 from proposal.document.rows.findings import QuestionRow
+from proposal.document.rows.price import NOTHING
+from proposal.document.schedule import columns_of
+from proposal.document.values import cell_text
 from proposal.editions import AlternateEdition
 from proposal.field_classes import dataclass
 from proposal.pages import paths
@@ -31,6 +35,8 @@ CHANGED_TOTALS = {
     ("programme", "acceptance"): "Acceptance is now on",
 }
 """Totals that a client asks after, and how a sentence about them begins."""
+MOST_CAUSES = 2
+"""How many parts of the work that moved the price are named."""
 
 
 _STEPS = {
@@ -234,6 +240,19 @@ def _choices(here: PageContext) -> Html:
     return schedule("What each alternate alone adds, or takes away", fields, here.edition.alternates)
 
 
+def _most_of_it(here: PageContext, told: Sequence[ToldChange]) -> Iterator[Html]:
+    """Yield what moved the price most, with the sums; nothing where one thing alone moved it."""
+    priced = [one for one in told if one.about and one.price_difference]
+    if len(priced) < 2:
+        return
+    most = sorted(priced, key=lambda one: abs(one.price_difference or NOTHING), reverse=True)[:MOST_CAUSES]
+    shown = columns_of(ToldChange)["price_difference"]
+    sums = [
+        f"{one.about} {cell_text(shown.of(one, here.document), shown.shows, here.values)}" for one in most
+    ]
+    yield text(f"What moved it most: {'; '.join(sums)}.")
+
+
 def _changed(here: PageContext) -> Iterator[Html]:
     """Yield what changed since the last issue in sentences: why, and what it did to price and date."""
     changes = here.edition.changes
@@ -249,4 +268,6 @@ def _changed(here: PageContext) -> Iterator[Html]:
         before, after = total_texts(one, here.values)
         said = by(here, one)
         yield text(f"{words} {after} ({said}; it was {before} in {changes.before.label}).")
+        if key[0] == "price":
+            yield from _most_of_it(here, told_changes(changes))
     yield join((text("In full:"), here.to(paths.CHANGES, "what changed")), " ")

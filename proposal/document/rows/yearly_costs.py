@@ -42,6 +42,8 @@ def yearly_costs(
     packs: Sequence[PackLifeRow],
     currency: str,
     locale: str,
+    *,
+    with_owners: bool = False,
 ) -> tuple[YearlyCostRow, ...]:
     """Return what recurs each year: our charges, electricity, and packs that wear out.
 
@@ -49,8 +51,13 @@ def yearly_costs(
     energy: what the equipment takes in a year, place by place; told where all of it has a cost.
     packs: of the microphones; told where a year's share of them can be said.
     currency: of the proposal, by its code of ISO 4217.  locale: in which sums are written.
+    with_owners: whether the energy is also that of equipment which the owner furnishes.
     """
-    return (*_ours(ours), *_electricity(energy, currency, locale), *_packs(packs, smallest_unit(currency)))
+    return (
+        *_ours(ours),
+        *_electricity(energy, currency, locale, with_owners),
+        *_packs(packs, smallest_unit(currency)),
+    )
 
 
 def _ours(rows: Sequence[YearlyRow]) -> Iterator[YearlyCostRow]:
@@ -65,7 +72,9 @@ def _ours(rows: Sequence[YearlyRow]) -> Iterator[YearlyCostRow]:
         )
 
 
-def _electricity(rows: Sequence[EnergyRow], currency: str, locale: str) -> Iterator[YearlyCostRow]:
+def _electricity(
+    rows: Sequence[EnergyRow], currency: str, locale: str, with_owners: bool
+) -> Iterator[YearlyCostRow]:
     costs = [row.yearly_cost for row in rows]
     known = [cost for cost in costs if cost is not None]
     if known and len(known) == len(costs):
@@ -74,11 +83,11 @@ def _electricity(rows: Sequence[EnergyRow], currency: str, locale: str) -> Itera
             short="electricity",
             paid_to="your electricity supplier",
             amount=sum(known, start=NOTHING),
-            rests_on=_tariff(rows, currency, locale),
+            rests_on=_tariff(rows, currency, locale, with_owners),
         )
 
 
-def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str) -> str:
+def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str, with_owners: bool) -> str:
     """Return what electricity rests on: the energy of a year and what a kilowatt-hour costs."""
     energy = formatting.number(round(sum(row.yearly_wh for row in rows) / 1000), locale)
     prices = {row.price_per_kwh for row in rows if row.price_per_kwh is not None}
@@ -88,7 +97,8 @@ def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str) -> str:
         if at
         else " at your price"
     )
-    return f"{energy} kWh{costs}; the hours of use stand under mains power"
+    owners = "; your own equipment is in it" if with_owners else ""
+    return f"{energy} kWh{costs}{owners}; the hours of use stand under mains power"
 
 
 def _packs(rows: Sequence[PackLifeRow], step: Decimal) -> Iterator[YearlyCostRow]:

@@ -122,7 +122,11 @@ def alternative(spec: FlowSpec) -> str:
     names = {box.code: _name(box) for box in spec.boxes}
     sentences = [
         f"Signal flow of {spec.room}"
-        + (f", rooms {formatting.listed(spec.rooms)}" if spec.rooms else "")
+        + (
+            f", {'room' if len(spec.rooms) == 1 else 'rooms'} {formatting.listed(spec.rooms)}"
+            if spec.rooms
+            else ""
+        )
         + "."
     ]
     for arrow in spec.arrows:
