@@ -82,7 +82,10 @@ class Foot:
 _SAMPLE_PT, _BESIDE_PT, _BETWEEN_PT = 26.0, 5.0, 12.0
 _SPACING = 1.2
 # From the largest lettering down to the smallest that prints legibly, and how many columns are tried.
-_SIZES_PT, _MOST_COLUMNS = (8.0, 7.5, 7.0), 5
+_MOST_COLUMNS = 5
+_APART, _CLOSE = 0.35, 0.1
+_TRIED: tuple[tuple[float, float], ...] = ((8.0, _APART), (7.5, _APART), (7.0, _APART), (7.0, _CLOSE))
+"""Sizes of letters, pt, and what is free between two entries, in lines, the best first."""
 _POINTING_PT, _BAR_BESIDE_PT = 40.0, 24.0
 
 
@@ -116,6 +119,7 @@ class _Fit:
     """Entries and notes as lines at a size of letters, in columns of one width."""
 
     size: float
+    gap: float
     columns: tuple[tuple[tuple[LegendEntry, tuple[str, ...]], ...], ...]
     width: float
     notes: tuple[str, ...]
@@ -132,7 +136,7 @@ def _entries(foot: Foot, left: float, top: float, width: float, height: float) -
             for words in lines:
                 y += line
                 parts.append(said(words, x + _SAMPLE_PT + _BESIDE_PT, y - 0.25 * line, fit.size))
-            y += 0.35 * line
+            y += fit.gap * line
     for place, words in enumerate(reversed(fit.notes)):
         parts.append(said(words, left, top + height - 0.25 * line - place * line, fit.size, MUTED))
     return "".join(parts)
@@ -140,17 +144,19 @@ def _entries(foot: Foot, left: float, top: float, width: float, height: float) -
 
 def _fitted(foot: Foot, width: float, height: float) -> _Fit:
     """Return the entries as large as they fit; at the smallest size they are cut rather than let out."""
-    fit = _Fit(_SIZES_PT[-1], (), width, ())
-    for size in _SIZES_PT:
-        notes = tuple(line for note in foot.notes for line in wrapped(note, width, 3, size))
+    fit = _Fit(*_TRIED[-1], (), width, ())
+    for size, gap in _TRIED:
+        said_in = [" ".join(foot.notes)] if gap == _CLOSE and foot.notes else foot.notes
+        most = 3 * len(foot.notes) if gap == _CLOSE else 3
+        notes = tuple(line for note in said_in for line in wrapped(note, width, most, size))
         free = height - len(notes) * size * _SPACING - (4 if notes else 0)
         for count in range(1, _MOST_COLUMNS + 1):
             column = width / count
             room = column - _SAMPLE_PT - _BESIDE_PT - _BETWEEN_PT
             whole = all(width_pt(plain(entry.meaning), size) <= room * 3 for entry in foot.entries)
             pairs = [(entry, wrapped(entry.meaning, room, 4, size)) for entry in foot.entries]
-            columns = _shared_out(pairs, free, size)
-            fit = _Fit(size, columns, column, notes)
+            columns = _shared_out(pairs, free, size, gap)
+            fit = _Fit(size, gap, columns, column, notes)
             if len(columns) <= count and whole and all(_whole(lines) for _, lines in pairs):
                 return fit
     return fit
@@ -161,13 +167,13 @@ def _whole(lines: Sequence[str]) -> bool:
 
 
 def _shared_out(
-    pairs: Sequence[tuple[LegendEntry, tuple[str, ...]]], height: float, size: float
+    pairs: Sequence[tuple[LegendEntry, tuple[str, ...]]], height: float, size: float, gap: float
 ) -> tuple[tuple[tuple[LegendEntry, tuple[str, ...]], ...], ...]:
     columns: list[list[tuple[LegendEntry, tuple[str, ...]]]] = []
     used = math.inf
     for pair in pairs:
-        tall = (len(pair[1]) + 0.35) * size * _SPACING
-        if used + tall > height + 0.35 * size * _SPACING:
+        tall = (len(pair[1]) + gap) * size * _SPACING
+        if used + tall > height + gap * size * _SPACING:
             columns.append([])
             used = 0.0
         columns[-1].append(pair)

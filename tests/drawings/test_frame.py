@@ -118,3 +118,13 @@ def test_cut_plans_are_drawn_of_the_types_of_cable_that_take_several_reels(name:
     drawn = {model for row in made.detail_sheets if row.kind == "cut plan" for model in row.members}
     several = {order.type for order in made.reel_orders if len({reel.number for reel in order.reels}) > 1}
     assert drawn == several
+
+
+def test_the_projects_have_sheets_of_these_kinds() -> None:
+    """What is held of every sheet is held of each of these kinds."""
+    kinds = {row.kind for name in NAMES for row, _ in sheets(name)}
+    assert kinds >= {
+        "riser overall", "floor plan", "ceiling plan", "room plan", "signal flow", "charge timeline",
+        "network", "level map", "gantt chart", "riser detail", "mounting details", "device schedule",
+        "conduit sections", "rack elevation", "radio neighbours", "crew loading",
+    }  # fmt: skip

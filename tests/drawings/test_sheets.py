@@ -132,13 +132,13 @@ def told_on(document: Document, kind: str) -> set[str]:
     for sheet in (*document.sheets, *document.detail_sheets):
         if sheet.kind != kind:
             continue
-        codes = set(_codes(" ".join(texts(svg_of(document, sheet)))))
+        codes = set(codes_in(" ".join(texts(svg_of(document, sheet)))))
         rooms = sheet.members if kind == "room plan" else kinds_of_room.get(sheet.subject, ())
         found |= codes | {f"{room}-{code}" for room in rooms for code in codes}
     return found
 
 
-def _codes(words: str) -> Iterator[str]:
+def codes_in(words: str) -> Iterator[str]:
     """Yield tags and codes, those of a range one by one: AP1, LS1–LS4."""
     for one, letters, first, last in re.findall(r"(([A-Z][\w-]*?)(\d+)(?:–\2(\d+))?)(?![\w-])", words):
         if not last:
