@@ -16,8 +16,8 @@ MEANINGS = (
 )  # fmt: skip
 NOTES = (
     "Do not scale from the drawing; check sizes on site. Openings W and F in rated walls and floors: close "
-    "each with a firestop system listed for its rating, by those licensed for it. Devices, cables and where they "
-    "end: T-01, T-02.",
+    "each with a firestop system listed for its rating, by those licensed for it. Devices, cables "
+    "and where they end: T-01, T-02.",
     "The whole sheet is new in revision B; nothing on it is marked.",
 )
 LEFT, TOP, WIDTH, HEIGHT = 8.0, 700.0, 573.0, 85.0

@@ -20,6 +20,7 @@ ROOT = Path(__file__).parents[2]
 PROJECTS = (
     "example_project",
     "tests/projects/us_customary",
+    "tests/projects/failing",
     "tests/projects/university",
     "tests/projects/states",
 )
@@ -68,14 +69,15 @@ def test_plans_of_a_storey_name_what_plans_of_its_rooms_name(project: Document, 
     assert devices
     for storey in {row.storey for row in devices}:
         here = [row for row in devices if row.storey == storey]
-        for kind, wanted in (
-            ("ceiling plan", codes(row for row in here if row.location == "ceiling")),
-            ("floor plan", codes(row for row in here if row.location != "ceiling")),
+        # What hangs on a wall stands on the one or the other, by its height.
+        for kinds, wanted in (
+            ({"ceiling plan"}, codes(row for row in here if row.location == "ceiling")),
+            ({"floor plan", "ceiling plan"}, codes(here)),
         ):
-            sheets = [sheet for sheet in seen.sheets if sheet.kind == kind and sheet.subject == storey]
-            assert sheets, (kind, storey)
+            sheets = [sheet for sheet in seen.sheets if sheet.kind in kinds and sheet.subject == storey]
+            assert {sheet.kind for sheet in sheets} == kinds, storey
             named = named_on(project, sheets, reader)
-            assert {code: min(named[code], n) for code, n in wanted.items()} == dict(wanted), (kind, storey)
+            assert {code: min(named[code], n) for code, n in wanted.items()} == dict(wanted), (kinds, storey)
     for room in {row.room for row in devices}:
         sheets = [sheet for sheet in seen.sheets if sheet.kind == "room plan" and room in sheet.members]
         named = named_on(project, sheets, reader)
