@@ -178,7 +178,7 @@ def _dates(here: PageContext) -> str:
     """Return in sentences by when to order, when the work is done, and how long the price holds."""
     programme, locale = here.document.programme, here.cover.locale
     last = formatting.date(here.cover.valid_until, locale)
-    holds = f"{last}{_but_rates(here)}"
+    holds = f"{last}{but_rates(here)}"
     if programme is None or not here.document.activities:
         return f"The price holds until {holds}."
     order, done = (formatting.date(day, locale) for day in (programme.start, programme.finish))
@@ -193,7 +193,7 @@ def _dates(here: PageContext) -> str:
     )
 
 
-def _but_rates(here: PageContext) -> str:
+def but_rates(here: PageContext) -> str:
     """Return that sums in other currencies follow their rates; empty where there are none."""
     codes = [row.currency for row in here.document.exchange_rates]
     if not codes:
@@ -240,8 +240,11 @@ def _choices(here: PageContext) -> Html:
     return schedule("What each alternate alone adds, or takes away", fields, here.edition.alternates)
 
 
-def _most_of_it(here: PageContext, told: Sequence[ToldChange]) -> Iterator[Html]:
-    """Yield what moved the price most, with the sums; nothing where one thing alone moved it."""
+def most_of_it(here: PageContext, told: Sequence[ToldChange]) -> Iterator[Html]:
+    """Yield what moved the price most, with the sums; nothing where one thing alone moved it.
+
+    told: what changed, in the order in which it is told.
+    """
     priced = [one for one in told if one.about and one.price_difference]
     if len(priced) < 2:
         return
@@ -269,5 +272,5 @@ def _changed(here: PageContext) -> Iterator[Html]:
         said = by(here, one)
         yield text(f"{words} {after} ({said}; it was {before} in {changes.before.label}).")
         if key[0] == "price":
-            yield from _most_of_it(here, told_changes(changes))
+            yield from most_of_it(here, told_changes(changes))
     yield join((text("In full:"), here.to(paths.CHANGES, "what changed")), " ")

@@ -2,6 +2,7 @@
 
 import datetime
 import re
+from decimal import Decimal
 from functools import lru_cache
 from html import unescape
 from pathlib import Path
@@ -13,16 +14,20 @@ import pytest
 from proposal.differences.changes import State
 from proposal.differences.details import Detail
 from proposal.differences.inputs import InputRow, Inputs, inputs_of
+from proposal.differences.told_changes import ToldChange
 from proposal.document.document import Document
 from proposal.document.figures import settled
 from proposal.document.making.disclosure import all_disclosure_parts
 from proposal.document.making.document import document_of
 from proposal.document.making.history import with_issued
 from proposal.document.readers import READERS, Reader
+from proposal.document.rows.price import ExchangeRow
 from proposal.document.rows.terms import RevisionRow
+from proposal.document.values import values_of
 from proposal.editions import Edition, edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.pages.changes import marks_of
+from proposal.pages.client_summary import but_rates, most_of_it
 from proposal.pages.site_pages import pages_of, planned_pages
 from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
@@ -262,3 +267,29 @@ def test_a_list_that_is_new_as_a_whole_or_nearly_so_has_no_marks() -> None:
 
 def one_new(collection: str, key: int) -> Detail:
     return Detail(subject="rooms", sign="new", name="one", about="", facts=(), path=(collection, (str(key),)))
+
+
+def test_the_summary_names_what_moved_the_price_most() -> None:
+    """Of three parts the two that moved it most are named, whichever way; one alone is told by the total."""
+    here: Any = SimpleNamespace(document=AFTER, values=values_of(AFTER))
+    parts = [
+        ToldChange(cause="follows", about=name, price_before=Decimal(100), price_now=Decimal(now))
+        for name, now in (("Hall", "101"), ("Office", "60"), ("Attic", "120"))
+    ]
+    (said,) = (unescape(one) for one in most_of_it(here, parts))
+    assert said.index("Office") < said.index("Attic")
+    assert "Hall" not in said
+    assert "40.00" in said
+    assert "20.00" in said
+    assert not list(most_of_it(here, parts[:1]))
+
+
+def test_the_summary_says_that_sums_in_other_currencies_follow_their_rate() -> None:
+    def said(*codes: str) -> str:
+        rates = tuple(ExchangeRow(currency=code) for code in codes)
+        here: Any = SimpleNamespace(document=SimpleNamespace(exchange_rates=rates))
+        return but_rates(here)
+
+    assert said() == ""
+    assert said("SEK") == ", but sums in SEK follow the exchange rate until the price is agreed"
+    assert "SEK and CHF follow the exchange rates" in said("SEK", "CHF")
