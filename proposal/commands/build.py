@@ -99,7 +99,13 @@ def _built(
     from proposal.publish.build_results import Ending
     from proposal.publish.earlier_issue import last_issue
     from proposal.publish.kept_plans import radio_plans_kept
-    from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal, house_findings_of
+    from proposal.publish.proposal_site import (
+        NO_MARK,
+        Mark,
+        build_proposal,
+        house_findings_of,
+        not_offered_of,
+    )
 
     with radio_plans_kept(folder):
         tell("reading the project")
@@ -116,7 +122,11 @@ def _built(
             source, computed, folder, wanted, tell, mark, earlier, paper=paper, placed=known.placed
         )
         of_the_price = house_findings_of(source, computed, folder, tell, earlier)
-        lines = (*lines_of_clashes(number_clashes(folder)), *lines_of_findings(computed, of_the_price))
+        lines = (
+            *lines_of_clashes(number_clashes(folder)),
+            *not_offered_of(source, computed, folder, tell),
+            *lines_of_findings(computed, of_the_price),
+        )
         ending = Ending(lines, DESIGN_ERRORS if computed.errors else GOOD)
     known.keep(ending)
     return ending

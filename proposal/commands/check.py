@@ -8,7 +8,7 @@ import typer
 from proposal.commands.arguments import LibraryFolder, ProjectFolder
 from proposal.commands.computing import read_and_compute
 from proposal.commands.printing import number_clashes, print_clashes, print_findings, progress
-from proposal.running import DESIGN_ERRORS, GOOD
+from proposal.running import DESIGN_ERRORS, GOOD, say
 
 
 def check(
@@ -32,21 +32,33 @@ def check(
     from proposal.review.finding import open_errors
 
     source, computed = read_and_compute(folder, library)
-    of_the_price = _findings_of_the_price(folder, source, computed) if price else ()
+    of_the_price, not_offered = _findings_of_the_price(folder, source, computed) if price else ((), ())
     print_clashes(number_clashes(folder))
+    for line in not_offered:
+        say(line)
     print_findings(computed, of_the_price)
     raise typer.Exit(DESIGN_ERRORS if open_errors((*computed.findings, *of_the_price)) else GOOD)
 
 
-def _findings_of_the_price(folder: Path, source: Any, computed: Any) -> tuple[Any, ...]:
-    """Return the findings about the price, its alternates and all prices issued, for the house alone."""
-    from proposal.document.making.proposal import combinations_of, combined, each_once
+def _findings_of_the_price(
+    folder: Path, source: Any, computed: Any
+) -> tuple[tuple[Any, ...], tuple[str, ...]]:
+    """Return the findings about the price, its alternates and all prices issued, for the house alone.
+
+    Beside them a line for each alternate that the client is not offered.
+    """
+    from proposal.document.making.alternates_not_offered import lines_of_not_offered
+    from proposal.document.making.proposal import combinations_of, combined_and_why, each_once
     from proposal.publish.prices_in_records import received_before
 
     others, computing = list(received_before(folder)), each_once(computed)
+    alone = {}
     with progress() as tell:
         for chosen in combinations_of(source.priced)[1:]:
             tell(f"price of {len(chosen)} alternates together")
-            together = combined(source, chosen, computing).received
-            others += [] if together is None else [together]
-    return tuple(computed.house_findings(computed.disclosed(others)))
+            one = combined_and_why(source, chosen, computing)
+            others += [] if one.received is None else [one.received]
+            if len(chosen) == 1:
+                alone[chosen[0]] = one.alone
+    found = tuple(computed.house_findings(computed.disclosed(others)))
+    return found, tuple(lines_of_not_offered(source, alone))

@@ -15,6 +15,7 @@ from typing import TypeVar
 from pydantic import BaseModel, ValidationError
 
 from proposal.document.document import Document
+from proposal.document.making.alternates_not_offered import lines_of_not_offered
 from proposal.document.making.disclosure import all_disclosure_parts, all_house_findings
 from proposal.document.making.document import document_of
 from proposal.document.making.price_again import PriceAgain
@@ -23,7 +24,7 @@ from proposal.document.making.proposal import (
     Computing,
     alternate_document,
     combinations_of,
-    combined,
+    combined_and_why,
     computed_with,
     each_once,
     named_anew,
@@ -122,7 +123,7 @@ def all_combined(
     for chosen in combinations_of(source.priced):
         progress(f"price of {len(chosen)} alternates together")
         named = ("combination", *chosen, fingerprint)
-        one = _kept(cache, named, Combined, partial(combined, source, chosen, computing), _is_kept)
+        one = _kept(cache, named, Combined, partial(combined_and_why, source, chosen, computing), _is_kept)
         found.append(named_anew(source, one))
     return tuple(found)
 
@@ -148,6 +149,18 @@ def house_findings(
     """
     together = received_with(all_combined(source, cache, progress, each_once(computed)))
     return all_house_findings(computed, (*together, *earlier))
+
+
+def alternates_not_offered(
+    source: ProjectSource, computed: Computed, cache: Cache, progress: Callable[[str], None]
+) -> tuple[str, ...]:
+    """Return a line for each alternate that the client is not offered.
+
+    The parameters are those of `house_findings`.
+    """
+    together = all_combined(source, cache, progress, each_once(computed))
+    alone = {one.row.chosen[0]: one.alone for one in together if len(one.row.chosen) == 1}
+    return tuple(lines_of_not_offered(source, alone))
 
 
 def received_with(together: Iterable[Combined]) -> tuple[Received, ...]:

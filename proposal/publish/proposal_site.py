@@ -15,7 +15,7 @@ from proposal.model.source import ProjectSource
 from proposal.pages.downloads import Download
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
-from proposal.publish.compute_proposal import house_findings, whole_proposal
+from proposal.publish.compute_proposal import alternates_not_offered, house_findings, whole_proposal
 from proposal.publish.earlier_issue import Earlier
 from proposal.publish.edition_site import language_of
 from proposal.publish.folder_replacement import swapped_in
@@ -186,6 +186,16 @@ def house_findings_of(
     """
     cache = Cache(own_folders(folder).build / "cache")
     return house_findings(source, computed, cache, progress, earlier.received if earlier is not None else ())
+
+
+def not_offered_of(
+    source: ProjectSource, computed: Computed, folder: Path, progress: Callable[[str], None]
+) -> tuple[str, ...]:
+    """Return a line for each alternate that the client is not offered.
+
+    The parameters are those of `build_proposal`.
+    """
+    return alternates_not_offered(source, computed, Cache(own_folders(folder).build / "cache"), progress)
 
 
 def made_proposal(

@@ -134,8 +134,8 @@ def services_unpriced(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=key,
                 place=project.place("project", "terms", "services", key),
-                message=f"{service.name} is printed as in the price, and no sum of the price could pay "
-                "for it.",
+                message=f"“{service.name}” is printed as part of the price, and no sum of the price "
+                "could pay for it.",
                 source=EDITABLE_DEFAULT,
                 remedy="Write what it costs as a surcharge with an amount (price.surcharges).",
             )

@@ -84,7 +84,7 @@ def without_computing(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: Any) -> Any:
         raise AssertionError("computed once more")
 
-    for name in ("alternate_document", "combined", "price_of"):
+    for name in ("alternate_document", "combined_and_why", "price_of"):
         monkeypatch.setattr(compute_proposal, name, refuse)
 
 
@@ -158,9 +158,9 @@ def test_another_word_computes_no_combination_again(
 
     def noted(source: ProjectSource, chosen: tuple[str, ...], computing: making.Computing) -> making.Combined:
         asked.append(chosen)
-        return making.combined(source, chosen, computing)
+        return making.combined_and_why(source, chosen, computing)
 
-    monkeypatch.setattr(compute_proposal, "combined", noted)
+    monkeypatch.setattr(compute_proposal, "combined_and_why", noted)
     warm = made(folder, tmp_path / "cache")
     assert asked == [("more", "most")]
     assert stored_offer(warm) == stored_offer(made(folder, tmp_path / "another cache"))

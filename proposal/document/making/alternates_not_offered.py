@@ -1,6 +1,7 @@
 """Why open alternates cannot be chosen: errors of their own or together, or nothing that would change."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
 from typing import Protocol
 
 from proposal.document.document import Document
@@ -43,10 +44,39 @@ def why_not_offered(
     source: makes the project with it.  key: of the alternate.
     document, alternate: of the base, and with the alternate alone, computed in full.
     """
+    prices = (document.price, alternate.price)
+    before, after = (None if one is None else one.price for one in prices)
+    compared = None if before is None or after is None else (before, after)
+    return reasons_alone(source, key, (document.findings, alternate.findings), compared)
+
+
+def reasons_alone(
+    source: ProjectSource,
+    key: str,
+    findings: tuple[Iterable[Found], Iterable[Found]],
+    prices: tuple[Decimal, Decimal] | None,
+) -> tuple[str, ...]:
+    """Return why an alternate by itself cannot be chosen, in sentences; none where it can.
+
+    source, key: as of `why_not_offered`.
+    findings, prices: of the base, and with the alternate alone; no prices where nobody may read them.
+    """
     if _changes_nothing(source, key):
         return (OVERTAKEN,)
-    errors = errors_in_words(document.findings, alternate.findings)
-    return (*errors, *_no_deduction(source, key, document, alternate))
+    errors = tuple(errors_in_words(*findings))
+    dearer = prices is not None and source.base.alternates[key].deductive and prices[1] >= prices[0]
+    return (*errors, NO_DEDUCTION) if dearer else errors
+
+
+def lines_of_not_offered(source: ProjectSource, alone: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """Yield a line for each alternate that is not offered to the client, to be printed.
+
+    alone: why each by itself is not offered, by key.
+    """
+    for key, why in alone.items():
+        if why:
+            name = source.base.alternates[key].name
+            yield f"alternates/{key}.yaml: note: “{name}” is not offered to the client. {' '.join(why)}"
 
 
 def _changes_nothing(source: ProjectSource, key: str) -> bool:
@@ -66,14 +96,6 @@ def errors_in_words(known: Iterable[Found], found: Iterable[Found]) -> Iterator[
             places.setdefault(plain_words(one.rule), []).append(one.where)
     for words, tags in places.items():
         yield f"{words.rstrip('.')}: {', '.join(dict.fromkeys(tags))}."
-
-
-def _no_deduction(source: ProjectSource, key: str, document: Document, alternate: Document) -> Iterator[str]:
-    prices = (document.price, alternate.price)
-    if source.base.alternates[key].deductive and None not in prices:
-        before, after = (one.price for one in prices if one is not None)
-        if after >= before:
-            yield NO_DEDUCTION
 
 
 def groups_of(source: ProjectSource) -> Mapping[str, tuple[str, ...]]:

@@ -10,6 +10,7 @@ from proposal.document.document import Document
 from proposal.document.making.alternates_not_offered import (
     errors_in_words,
     exclude_each_other,
+    reasons_alone,
     why_not_offered,
     with_offered_alone,
 )
@@ -30,6 +31,7 @@ class Combined(BaseModel):
 
     row: CombinationRow = Field(description="Their price.")
     received: Received | None = Field(description="The same as received; None where they are not offered.")
+    alone: tuple[str, ...] = Field(default=(), description="Why one by itself is not offered, in words.")
 
 
 def proposal_of(
@@ -150,6 +152,22 @@ def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing 
         ),
         received=_received(source, chosen, computed),
     )
+
+
+def combined_and_why(
+    source: ProjectSource, chosen: Sequence[str], computing: Computing = computed_with
+) -> Combined:
+    """Return alternates together as `combined` does; of one by itself with why it is not offered, too.
+
+    The parameters are those of `combined`.
+    """
+    one = combined(source, chosen, computing)
+    if len(chosen) != 1:
+        return one
+    base, alternate = computing(source, ()), computing(source, chosen)
+    prices = base.price.whole.price, alternate.price.whole.price
+    found = (base.findings, alternate.findings)
+    return one.model_copy(update={"alone": reasons_alone(source, chosen[0], found, prices)})
 
 
 def _errors_together(

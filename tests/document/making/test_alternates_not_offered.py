@@ -7,12 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from proposal.document.making.alternates_not_offered import NO_DEDUCTION, OVERTAKEN
+from proposal.document.making.alternates_not_offered import NO_DEDUCTION, OVERTAKEN, lines_of_not_offered
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import (
     alternate_document,
     combination,
     combinations_of,
+    combined_and_why,
     each_once,
     proposal_of,
 )
@@ -112,6 +113,18 @@ def test_what_cannot_be_chosen_says_why_in_words(refused: Proposal) -> None:
     (closed,) = why.pop("closed")
     assert closed == "The sound of a room that has to stay there can be heard elsewhere: B001."
     assert why == {"spare": (OVERTAKEN,), "without": (), "dearer": (NO_DEDUCTION,)}
+
+
+def test_who_checks_or_builds_is_told_what_the_client_is_not_offered(
+    refused: Proposal, tmp_path: Path
+) -> None:
+    source = load_source(edited_with(tmp_path / "project", FILES))
+    computing = each_once(compute(source.base))
+    alone = {key: combined_and_why(source, (key,), computing).alone for key in source.open}
+    assert alone == {one.row.key: one.row.not_offered for one in refused.alternates}
+    assert list(lines_of_not_offered(source, {key: alone[key] for key in ("without", "dearer")})) == [
+        f"alternates/dearer.yaml: note: “Two spares” is not offered to the client. {NO_DEDUCTION}"
+    ]
 
 
 def test_no_price_is_told_of_what_cannot_be_chosen(refused: Proposal) -> None:
