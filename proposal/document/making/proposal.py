@@ -159,7 +159,7 @@ def combined_and_why(
 ) -> Combined:
     """Return alternates together as `combined` does; of one by itself with why it is not offered, too.
 
-    The parameters are those of `combined`.
+    chosen, computing: as of `combined`.
     """
     one = combined(source, chosen, computing)
     if len(chosen) != 1:
