@@ -156,7 +156,7 @@ def alternates_not_offered(
 ) -> tuple[str, ...]:
     """Return a line for each alternate that the client is not offered.
 
-    The parameters are those of `house_findings`.
+    computed, cache: the base, and what was kept.  progress: told in a few words what is being done.
     """
     together = all_combined(source, cache, progress, each_once(computed))
     alone = {one.row.chosen[0]: one.alone for one in together if len(one.row.chosen) == 1}

@@ -193,7 +193,7 @@ def not_offered_of(
 ) -> tuple[str, ...]:
     """Return a line for each alternate that the client is not offered.
 
-    The parameters are those of `build_proposal`.
+    computed, folder: the base, and its folder.  progress: told in a few words what is being done.
     """
     return alternates_not_offered(source, computed, Cache(own_folders(folder).build / "cache"), progress)
 
