@@ -147,7 +147,10 @@ class RoomType(Written):
         default={}, description="Where return audio comes from, by tag: far end, interpreters."
     )
     assistive_listening: bool = Field(
-        default=False, description="Whether assistive listening is required in the room."
+        default=False,
+        description="Whether assistive listening is required in the room. Where others furnish it, such as "
+        "an induction loop, write a destination with `assistive` or `hearing` in its name; left out, devices "
+        "of the library are chosen.",
     )
     assistive_devices: AssistiveListening = Field(
         default=unwritten(AssistiveListening),
