@@ -111,12 +111,15 @@ def _told_of(model: type[BaseModel]) -> tuple[_Told, ...]:
 def _is_of_something_else(tops: Mapping[str, Any], path: Path) -> bool:
     """Return whether a default says something that does not hold where it is taken.
 
-    Nothing hangs on a ceiling to which nothing may be fixed; bodypacks alone get what picks up sound.
+    Nothing hangs on a ceiling to which nothing may be fixed; bodypacks alone get what picks up sound; where
+    devices for assistive listening stand is of rooms that ask for it.
     """
     if path[-2:] == ("radio", "access_point_height"):
         return "ceiling" in _held(tops, path[:-2]).untouchable
     if path[-1] == "accessories" and path[-3:-2] == ("microphones",):
         return bool(_held(tops, path[:-1]).form != "bodypack")
+    if path[-2:-1] == ("assistive_devices",):
+        return not _held(tops, path[:-2]).assistive_listening
     return False
 
 

@@ -14,12 +14,19 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
 
 
+_DECIDED = (
+    "Notes, and findings accepted with a reason, are for us who design: nothing is asked of you for them. "
+    "Where your decision is needed, a question or one of the lines in plain words says so."
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingsPage:
     """Findings, errors first, and those that the designer has accepted.
 
     plain: errors and warnings in plain words; None where there are none.
     counts: how many of each severity, where the edition tells.
+    decided: who decides on those that are counted and not listed; None where all are listed.
     overview: every finding in a line, where the edition holds them.
     groups: heading, and what it holds.
     """
@@ -27,6 +34,7 @@ class FindingsPage:
     template: ClassVar[str] = "findings.md.jinja"
     plain: Html | None
     counts: Html | None
+    decided: Html | None
     overview: Html | None
     groups: tuple[tuple[Html, tuple[Html, ...]], ...]
 
@@ -40,6 +48,7 @@ def findings_page(here: PageContext) -> FindingsPage:
     return FindingsPage(
         plain=_plain(here) if document.plain_warnings else None,
         counts=counts_of_findings(here, document.finding_count) if document.finding_count else None,
+        decided=text(_DECIDED) if document.finding_count and not document.findings else None,
         overview=_overview(here) if document.findings else None,
         groups=tuple(
             (text(title), tuple(finding_section(here, row) for row in rows)) for title, rows in groups if rows

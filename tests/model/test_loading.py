@@ -62,6 +62,8 @@ def test_a_value_left_out_is_an_assumption_and_an_unknown_one_a_question(folder:
     ]
     assert ("project", "programme", "holidays") not in assumed
     assert ("project", "rules", "cabling", "device_cord") not in assumed
+    # No room of it asks for assistive listening.
+    assert not [one for one in project.assumptions if "assistive_devices" in one.path]
 
 
 def test_an_unknown_value_of_a_changed_room_is_a_question_too(folder: Path) -> None:
