@@ -110,6 +110,7 @@ def test_a_length_by_hand_is_told_where_it_is_below_the_drawn_way(length_m: floa
     found = list(measured_lengths(project, replace(in_rack(), cables=(cable,))))
     assert bool(found) == told
     for one in found:
+        assert one.rule == "length-below-way"
         assert (one.value, one.limit, one.unit) == (14.9, 15.0, "m")
         # 15.0 m of way and 4.1 m of slack.
         assert "takes 19.1 m." in one.remedy
