@@ -103,7 +103,7 @@ def test_the_order_of_sets_changes_no_byte(watched: Watched, whole: Path) -> Non
     numbers = {name.removeprefix("estimator ") for name in one if name.startswith("estimator ")} - {"pages"}
     # A cut plan is drawn only where cables of a type come from two reels or more.
     series = {number.partition("-")[0] for number in numbers}
-    assert series | {"K"} == {kind.series for kind in KINDS}
+    assert series | {"K", "U"} == {kind.series for kind in KINDS}
 
 
 def message_of(folder: Path) -> str:
