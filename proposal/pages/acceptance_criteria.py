@@ -51,9 +51,9 @@ def not_all_at_once(document: Document, sheet: RoomSheet) -> str:
     """
     row = _too_full(document, sheet)
     if row is not None:
-        together = " together" if len(row.rooms) > 1 else ""
+        have, together = ("have", " together") if len(row.rooms) > 1 else ("has", "")
         return (
-            f"Not all of them can be in use at once: {listed(row.rooms)} have room on the air for "
+            f"Not all of them can be in use at once: {listed(row.rooms)} {have} room on the air for "
             f"{count_of(row.links - row.over_links, 'microphone')}{together}, and {row.links} are wanted. "
             "The radio page tells what would help."
         )
