@@ -16,7 +16,7 @@ GOOD, REFUSED, WRONG = 0, 1, 2
 def test_a_revision_is_issued_as_project_yaml_says_or_as_the_call_does(call: Call, project: Path) -> None:
     status, out, err = call("issue", project)
     assert (status, err) == (GOOD, "")
-    warned, asked, told, *rest = out.splitlines()
+    warned, told, asked, *rest = out.splitlines()
     assert warned.startswith("project.yaml: warning: client-can-compute: price: ")
     assert asked.startswith("project.yaml:1:7: note: not-stated: project.programme.holidays: ")
     assert told.startswith("room_types/meeting.yaml:17:1: note: lead-not-counted: meeting: ")
