@@ -139,6 +139,7 @@ class Linear:
     def __init__(self) -> None:
         self.model = highspy.Highs()
         self.model.setOptionValue("output_flag", False)
+        self.model.setOptionValue("threads", 1)  # as the program has it: all solvers of a process alike
         self.names: dict[str, int] = {}
 
     def unknown(self, name: str, low: float, high: float) -> str:

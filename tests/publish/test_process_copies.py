@@ -40,6 +40,33 @@ found.append(workers[1].answer(None)[0])
 workers[1].end()
 print(json.dumps([found, [one.process.returncode for one in workers]]))
 """
+# Solves an integer programme, then the same one in a copy.
+SOLVED = """
+import pickle, random
+from proposal.design.solving.solver import silent_solver
+from proposal.publish.worker_processes import WorkerProcess
+
+def solve():
+    chance = random.Random(1)
+    solver = silent_solver()
+    chosen = [solver.addBinary(obj=-chance.randint(70, 130)) for _ in range(60)]
+    for _ in range(30):
+        solver.addConstr(sum(chance.randint(1, 100) * one for one in chosen) <= 1000)
+    solver.setOptionValue("mip_max_nodes", 20)
+    solver.run()
+    return solver.getInfo().mip_node_count
+
+def answering(questions, answers):
+    while True:
+        questions.get()
+        pickle.dump((True, solve()), answers)
+        answers.flush()
+
+here = solve()
+worker = WorkerProcess("", answering)
+print(worker.copied, worker.answer(None) == here)
+worker.end()
+"""
 # Ends without ending its copies.
 LEFT = """
 import os, signal, sys
@@ -53,6 +80,13 @@ workers = [WorkerProcess("", answering) for _ in range(2)]
 print(*(one.process.pid for one in workers), flush=True)
 os.kill(os.getpid(), signal.SIGKILL)
 """
+
+
+def test_a_copy_solves_what_the_process_that_was_copied_solved_before() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", SOLVED], capture_output=True, text=True, check=True, timeout=60
+    )
+    assert done.stdout.split() == ["True", "True"]
 
 
 def test_copies_know_what_was_loaded_and_hold_nothing_open(tmp_path: Path) -> None:

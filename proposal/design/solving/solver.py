@@ -18,6 +18,8 @@ def silent_solver() -> Any:
     for name, value in (
         ("output_flag", False),
         ("parallel", "off"),
+        # Threads of the library do not run in a copy of this process, which would wait for them for ever.
+        ("threads", 1),
         ("mip_rel_gap", 0.0),
         ("mip_abs_gap", 0.0),
         ("mip_feasibility_tolerance", 1e-9),

@@ -44,6 +44,7 @@ def exact_colouring_exists(graph: SlotGraph) -> bool:
     """Say whether any plan exists: one number for every demand, carrier and first slot, every pair apart."""
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)  # as the program has it: all solvers of a process alike
     places = {
         n: [(c, s) for c in range(graph.carriers) for s in range(12 - length + 1)]
         for n, length in enumerate(graph.lengths)
