@@ -14,6 +14,8 @@ from collections.abc import Callable
 from contextlib import suppress
 from typing import IO, NoReturn
 
+from proposal.publish.stop_signals import uninterrupted
+
 
 class Copy:
     """A copy of this process: it is talked to by pipes, and ended, as `subprocess.Popen` is."""
@@ -26,17 +28,22 @@ class Copy:
         questions, ask = os.pipe()
         hear, answers = os.pipe()
         self.returncode: int | None = None
+        self.pid = 0
         try:
-            with warnings.catch_warnings():
+            # What Python runs before and after the copy is made, logging's locks among it, must be whole.
+            with uninterrupted(), warnings.catch_warnings():
                 # Newer versions of Python warn of threads of numerical libraries too, which rest meanwhile.
                 warnings.simplefilter("ignore", DeprecationWarning)
                 self.pid = os.fork()
-        except OSError:
+                if self.pid == 0:
+                    _begin(work, questions, answers)
+        except BaseException:
             for one in (questions, ask, hear, answers):
                 os.close(one)
+            if self.pid:
+                self.kill()
+                self.wait()
             raise
-        if self.pid == 0:
-            _begin(work, questions, answers)
         os.close(questions)
         os.close(answers)
         self.stdin: IO[bytes] = os.fdopen(ask, "wb")

@@ -4,15 +4,17 @@ import _thread
 import signal
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from types import FrameType
+from typing import TypeAlias
 
 from proposal.errors import Stopped
 
 # Other systems than POSIX have fewer.
 _NAMES = ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK")
 _REMIND_S = 0.5
+_Telling: TypeAlias = "Callable[[sys.UnraisableHookArgs], object]"
 
 
 class _Asked:
@@ -55,6 +57,16 @@ def _ending() -> bool:
     return False
 
 
+def _without_stops(tell: _Telling) -> _Telling:
+    """Make what tells of lost errors silent about Stopped, which is raised once more."""
+
+    def told(lost: "sys.UnraisableHookArgs") -> None:
+        if not isinstance(lost.exc_value, Stopped):
+            tell(lost)
+
+    return told
+
+
 @contextmanager
 def stoppable() -> Iterator[None]:
     """Let signals that ask the program to stop raise Stopped, until the block ends.
@@ -70,12 +82,15 @@ def stoppable() -> Iterator[None]:
     numbers = [getattr(signal, name) for name in _NAMES if hasattr(signal, name)]
     former = {number: signal.getsignal(number) for number in numbers}
     taken = {number: one for number, one in former.items() if one not in (signal.SIG_IGN, None)}
+    former_hook = sys.unraisablehook
     try:
+        sys.unraisablehook = _without_stops(former_hook)
         for number in taken:
             signal.signal(number, _asked.take)
         yield
     finally:
         followed()
+        sys.unraisablehook = former_hook
         for number, one in taken.items():
             signal.signal(number, one)
 

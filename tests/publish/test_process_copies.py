@@ -80,6 +80,38 @@ workers = [WorkerProcess("", answering) for _ in range(2)]
 print(*(one.process.pid for one in workers), flush=True)
 os.kill(os.getpid(), signal.SIGKILL)
 """
+# A signal asks the process to stop at the very moment when it has made a copy.
+STOPPED = """
+import os, signal
+from proposal.errors import Stopped
+from proposal.publish.process_copies import Copy
+from proposal.publish.stop_signals import followed, stoppable
+
+def asked():
+    os.kill(os.getpid(), signal.SIGTERM)
+    for _ in range(1000):
+        pass
+    finished.append(True)
+
+finished = []
+os.register_at_fork(after_in_parent=asked)
+try:
+    with stoppable():
+        Copy(lambda questions: questions.read())
+except Stopped as stop:
+    print(stop.number, finished)
+try:
+    os.waitpid(-1, 0)
+except ChildProcessError:
+    print("no copy is left")
+"""
+
+
+def test_a_stop_while_a_copy_is_made_waits_until_it_is_made_and_ends_it() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", STOPPED], capture_output=True, text=True, check=False, timeout=60
+    )
+    assert (done.stdout, done.stderr) == ("15 [True]\nno copy is left\n", "")
 
 
 def test_a_copy_solves_what_the_process_that_was_copied_solved_before() -> None:

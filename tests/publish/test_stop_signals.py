@@ -2,6 +2,7 @@
 
 import os
 import signal
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -145,6 +146,39 @@ def test_a_stop_that_gets_lost_is_raised_again() -> None:
 
     stopped(work)
     assert len(lost) == 1
+
+
+def test_a_stop_that_gets_lost_in_a_destructor_is_not_told_as_an_error(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    class Destroyed:
+        def __del__(self) -> None:
+            send(signal.SIGTERM)
+            wait()
+
+    def work() -> None:
+        one = Destroyed()
+        del one
+        wait()
+
+    told: list[object] = []
+    monkeypatch.setattr(sys, "unraisablehook", told.append)
+    stopped(work)
+    assert told == []
+    assert sys.unraisablehook == told.append
+
+
+def test_other_errors_that_get_lost_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Destroyed:
+        def __del__(self) -> None:
+            raise OSError("not closed")
+
+    told: list[object] = []
+    monkeypatch.setattr(sys, "unraisablehook", lambda lost: told.append(str(lost.exc_value)))
+    with stoppable():
+        one = Destroyed()
+        del one
+    assert told == ["not closed"]
 
 
 def test_a_stop_that_was_followed_is_not_raised_again() -> None:
