@@ -1,10 +1,11 @@
 """Every page of one edition, and the navigation between them."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from functools import partial
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
+from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.spelling import Spelling
 from proposal.document.values import values_of
@@ -63,6 +64,8 @@ from proposal.pages.requirements import requirements_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
 from proposal.pages.schedule_parts import (
+    Row,
+    SchedulePart,
     cable_parts,
     device_parts,
     label_parts,
@@ -276,34 +279,39 @@ def _views(
         views[paths.drawing_path(row.number)] = partial(_drawing_page, sheet=row, drawings=drawings)
     for place in places:
         views[place.path] = partial(calculation_place_page, place=place)
-    devices, cables = device_parts(document), cable_parts(document)
-    if on_own_pages(devices, paths.DEVICES):
-        views |= {part.path: partial(devices_part_page, part=part) for part in devices}
-    if on_own_pages(cables, paths.CABLE_SCHEDULE):
-        views |= {part.path: partial(cable_schedule_part_page, part=part) for part in cables}
-    hosts = network_parts(document)
-    if on_own_pages(hosts, paths.NETWORK):
-        views |= {part.path: partial(network_part_page, part=part) for part in hosts}
-    lines, labels = price_line_parts(document), label_parts(document)
-    if on_own_pages(lines, paths.BUILD_UP):
-        views |= {part.path: partial(build_up_part_page, part=part) for part in lines}
-    if on_own_pages(labels, paths.LABELS):
-        views |= {part.path: partial(labels_part_page, part=part) for part in labels}
-    quantities, work = takeoff_parts(document), labour_parts(document)
-    if on_own_pages(quantities, paths.TAKEOFF):
-        views |= {part.path: partial(takeoff_part_page, part=part) for part in quantities}
-    if on_own_pages(work, paths.LABOUR_LINES):
-        views |= {part.path: partial(labour_lines_part_page, part=part) for part in work}
-    levels, places_on_air = radio_level_parts(document), radio_plan_parts(document)
-    if on_own_pages(levels, paths.RADIO_LEVELS):
-        views |= {part.path: partial(radio_levels_page, part=part) for part in levels}
-    if on_own_pages(places_on_air, paths.RADIO_PLAN):
-        views |= {part.path: partial(radio_plan_page, part=part) for part in places_on_air}
+    views |= _views_of_parts(document)
     channel_places = channel_places_of(document)
     views[CHANNELS] = partial(channels_page, places=channel_places)
     for one in channel_places:
         views[one.path] = partial(channel_place_page, place=one)
     return views
+
+
+def _views_of_parts(document: Document) -> dict[str, ViewOf]:
+    """Return how each page is made that holds a part of a long schedule, by its path."""
+    return {
+        **_part_views(paths.DEVICES, device_parts(document), devices_part_page),
+        **_part_views(paths.CABLE_SCHEDULE, cable_parts(document), cable_schedule_part_page),
+        **_part_views(paths.NETWORK, network_parts(document), network_part_page),
+        **_part_views(paths.BUILD_UP, price_line_parts(document), build_up_part_page),
+        **_part_views(paths.LABELS, label_parts(document), labels_part_page),
+        **_part_views(paths.TAKEOFF, takeoff_parts(document), takeoff_part_page),
+        **_part_views(paths.LABOUR_LINES, labour_parts(document), labour_lines_part_page),
+        **_part_views(paths.RADIO_LEVELS, radio_level_parts(document), radio_levels_page),
+        **_part_views(paths.RADIO_PLAN, radio_plan_parts(document), radio_plan_page),
+    }
+
+
+class _PartPage(Protocol[Row]):
+    """How the page of a part of a schedule is made."""
+
+    def __call__(self, here: PageContext, part: SchedulePart[Row]) -> View: ...
+
+
+def _part_views(schedule: str, parts: Sequence[SchedulePart[Row]], page: _PartPage[Row]) -> dict[str, ViewOf]:
+    if not on_own_pages(parts, schedule):
+        return {}
+    return {part.path: partial(page, part=part) for part in parts}
 
 
 def _cover_page(here: PageContext, nav: Navigation, downloads: Downloads) -> View:

@@ -146,17 +146,21 @@ def listening_threshold_dbm(bandwidth_hz: float, power_dbm: float, margin_db: fl
     return 15 * math.log10(bandwidth_hz) - 184 + margin_db - power_dbm
 
 
+_LINKS = {
+    "carriers": ("C", "carriers of the region", "-"),
+    "slot_pairs": ("k", "slot pairs a link", "-"),
+    "bearers": ("a", "always-on bearers, one an access point", "-"),
+}
+_OF_LINKS = {"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 100_000, whole=True)}
+
+
 @formula(
     title="Links in one space, each on one carrier",
     equation="n = max(C·floor(12/k) − ceil(max(a − C·(12 − k·floor(12/k)), 0)/k), 0)",
     source=COMMON_PRACTICE,
     result=("n", "-"),
-    where={
-        "carriers": ("C", "carriers of the region", "-"),
-        "slot_pairs": ("k", "slot pairs a link", "-"),
-        "bearers": ("a", "always-on bearers, one an access point", "-"),
-    },
-    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 100_000, whole=True)},
+    where=_LINKS,
+    valid=_OF_LINKS,
 )
 def links_on_one_carrier_each(carriers: int, slot_pairs: int, bearers: int) -> int:
     """Return how many synchronised links one space holds where the slot pairs of a link share a carrier [-].
@@ -180,12 +184,8 @@ def links_on_one_carrier_each(carriers: int, slot_pairs: int, bearers: int) -> i
     equation="n = max(floor((C·12 − a)/k), 0)",
     source=COMMON_PRACTICE,
     result=("n", "-"),
-    where={
-        "carriers": ("C", "carriers of the region", "-"),
-        "slot_pairs": ("k", "slot pairs a link", "-"),
-        "bearers": ("a", "always-on bearers, one an access point", "-"),
-    },
-    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 100_000, whole=True)},
+    where=_LINKS,
+    valid=_OF_LINKS,
 )
 def links_spread_over_carriers(carriers: int, slot_pairs: int, bearers: int) -> int:
     """Return how many synchronised links one space holds where slot pairs may lie on any carrier [-].

@@ -153,17 +153,21 @@ def loop_resistance_ohm(
     return sum(2 * ohm_per_m * length_m / pairs for ohm_per_m, length_m in stretches) + connectors_ohm
 
 
+_LOAD = {
+    "source_voltage_v": ("V", "voltage at the source", "V"),
+    "loop_resistance_ohm": ("R", "loop resistance", "Ω"),
+    "device_power_w": ("P", "power of the device", "W"),
+}
+_OF_A_LOAD = {"source_voltage_v": _VOLTAGES, "loop_resistance_ohm": _RESISTANCES, "device_power_w": _POWERS}
+
+
 @formula(
     title="Current from the source",
     equation="I = 2·P/(V + √(V² − 4·R·P))",
     source=OHM,
     result=("I", "A"),
-    where={
-        "source_voltage_v": ("V", "voltage at the source", "V"),
-        "loop_resistance_ohm": ("R", "loop resistance", "Ω"),
-        "device_power_w": ("P", "power of the device", "W"),
-    },
-    valid={"source_voltage_v": _VOLTAGES, "loop_resistance_ohm": _RESISTANCES, "device_power_w": _POWERS},
+    where=_LOAD,
+    valid=_OF_A_LOAD,
 )
 def source_current_a(source_voltage_v: float, loop_resistance_ohm: float, device_power_w: float) -> float:
     """Return the current that a load of constant power draws through a resistance [A].
@@ -186,12 +190,8 @@ def source_current_a(source_voltage_v: float, loop_resistance_ohm: float, device
     equation="S = 2·V·P/(V + √(V² − 4·R·P))",
     source=OHM,
     result=("S", "W"),
-    where={
-        "source_voltage_v": ("V", "voltage at the source", "V"),
-        "loop_resistance_ohm": ("R", "loop resistance", "Ω"),
-        "device_power_w": ("P", "power of the device", "W"),
-    },
-    valid={"source_voltage_v": _VOLTAGES, "loop_resistance_ohm": _RESISTANCES, "device_power_w": _POWERS},
+    where=_LOAD,
+    valid=_OF_A_LOAD,
 )
 def source_power_w(source_voltage_v: float, loop_resistance_ohm: float, device_power_w: float) -> float:
     """Return the power that the source gives for a load of constant power, loss in the cable included [W].
@@ -210,12 +210,8 @@ def source_power_w(source_voltage_v: float, loop_resistance_ohm: float, device_p
     equation="U = (V + √(V² − 4·R·P))/2",
     source=OHM,
     result=("U", "V"),
-    where={
-        "source_voltage_v": ("V", "voltage at the source", "V"),
-        "loop_resistance_ohm": ("R", "loop resistance", "Ω"),
-        "device_power_w": ("P", "power of the device", "W"),
-    },
-    valid={"source_voltage_v": _VOLTAGES, "loop_resistance_ohm": _RESISTANCES, "device_power_w": _POWERS},
+    where=_LOAD,
+    valid=_OF_A_LOAD,
 )
 def device_voltage_v(source_voltage_v: float, loop_resistance_ohm: float, device_power_w: float) -> float:
     """Return the voltage left at a load of constant power [V].

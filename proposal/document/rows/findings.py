@@ -2,7 +2,7 @@
 
 import datetime
 from itertools import groupby
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, TypeAlias
 
 from pydantic import Field, model_validator
 
@@ -151,6 +151,21 @@ class FindingCount(Row):
     )
 
 
+_Key: TypeAlias = Annotated[
+    str,
+    Shows("key", ALL, "tag", drawn=True),
+    Field(
+        description="Where the value is written in the project, by which it is known again however it is "
+        "worded; its title in records of earlier programs."
+    ),
+]
+
+
+def _with_key(cls: type, data: dict[str, object]) -> dict[str, object]:
+    """Give a row of an earlier program the key that its path is, or its title where it had none."""
+    return {"key": data.get("path") or data.get("title"), **data}
+
+
 class AssumptionRow(Row):
     """A default that was taken because nothing was written."""
 
@@ -180,17 +195,9 @@ class AssumptionRow(Row):
     path: Annotated[str, Shows("written_in", CHECKERS)] = Field(
         default="", description="Where the value would be written."
     )
-    key: Annotated[str, Shows("key", ALL, "tag", drawn=True)] = Field(
-        default="",
-        description="Where the value is written in the project, by which it is known again however it is "
-        "worded; its title in records of earlier programs.",
-    )
+    key: _Key = ""
 
-    @model_validator(mode="before")
-    @classmethod
-    def _has_a_key(cls, data: dict[str, object]) -> dict[str, object]:
-        """Give a row of an earlier program the key that its path is, or its title where it had none."""
-        return {"key": data.get("path") or data["title"], **data}
+    _has_a_key = model_validator(mode="before")(_with_key)
 
 
 class QuestionRow(Row):
@@ -227,14 +234,6 @@ class QuestionRow(Row):
     place: Annotated[str, Shows("place_in_the_files", CHECKERS, serial=True)] = Field(
         default="", description="File and line."
     )
-    key: Annotated[str, Shows("key", ALL, "tag", drawn=True)] = Field(
-        default="",
-        description="Where the value is written in the project, by which it is known again however it is "
-        "worded; its title in records of earlier programs.",
-    )
+    key: _Key = ""
 
-    @model_validator(mode="before")
-    @classmethod
-    def _has_a_key(cls, data: dict[str, object]) -> dict[str, object]:
-        """Give a row of an earlier program its title as key."""
-        return {"key": data["title"], **data}
+    _has_a_key = model_validator(mode="before")(_with_key)
