@@ -92,3 +92,54 @@ def test_a_parameter_that_nothing_explains_is_found() -> None:
     )
     assert unnamed(function, frozenset({"Room"})) == ["depth"]
     assert unnamed(function, frozenset()) == ["first", "depth"]
+
+
+def raised_in(function: ast.FunctionDef) -> Iterator[str]:
+    """Yield the names of the errors that a function raises itself, not what it calls or holds."""
+    held = {
+        id(part)
+        for one in ast.walk(function)
+        if isinstance(one, ast.FunctionDef | ast.Lambda) and one is not function
+        for part in ast.walk(one)
+    }
+    for part in ast.walk(function):
+        if isinstance(part, ast.Raise) and part.exc is not None and id(part) not in held:
+            error = part.exc.func if isinstance(part.exc, ast.Call) else part.exc
+            name = error.attr if isinstance(error, ast.Attribute) else getattr(error, "id", "")
+            # One that was caught, or made elsewhere, has a name in small letters.
+            if name[:1].isupper():
+                yield name
+
+
+def untold(source: str) -> list[str]:
+    """Return the public functions that raise an error of which their docstring says nothing."""
+    module = ast.parse(source)
+    functions = [one for one in ast.walk(module) if isinstance(one, ast.FunctionDef)]
+    within = [part for one in functions for part in ast.walk(one) if part is not one]
+    return [
+        f"{one.name}: {error}"
+        for one in ast.walk(module)
+        if isinstance(one, ast.FunctionDef) and not one.name.startswith("_") and one not in within
+        for error in raised_in(one)
+        if error not in (ast.get_docstring(one) or "")
+    ]
+
+
+def test_every_error_that_a_public_function_raises_is_told() -> None:
+    # What a command says of itself is printed for users.
+    quiet = {PROGRAM / "cli.py", *(PROGRAM / "commands").rglob("*.py")} - {PROGRAM / "commands/arguments.py"}
+    assert [
+        f"{module.relative_to(PROGRAM)}: {found}"
+        for module in MODULES
+        if module not in quiet
+        for found in untold(module.read_text("utf-8"))
+    ] == []
+
+
+def test_an_error_that_nothing_tells_is_found() -> None:
+    told = (
+        'def span():\n    """Return it.\n\n    Raises LookupError where none.\n    """\n    raise LookupError'
+    )
+    assert untold(told) == []
+    assert untold(told.replace("raise LookupError", "raise errors.OtherError('x')")) == ["span: OtherError"]
+    assert untold("def span():\n    def inner():\n        raise LookupError\n    return inner") == []

@@ -20,6 +20,7 @@ def given_path(text: str) -> Path:
     """Return a path as it was named; an empty one would be the folder where the program was called.
 
     text: as typed.
+    Raises BadParameter where it is empty.
     """
     if not text.strip():
         raise typer.BadParameter("wanted a path; found an empty text")
@@ -27,7 +28,11 @@ def given_path(text: str) -> Path:
 
 
 def given_text(text: str) -> str:
-    """Return what is printed later on; an empty text may be a variable that is not set."""
+    """Return what is printed later on, as it was typed.
+
+    text: as typed.
+    Raises BadParameter where it is empty, as of a variable that is not set, or no text in UTF-8.
+    """
     if not text.strip():
         raise typer.BadParameter("wanted a text; found an empty one")
     if any("\ud800" <= letter <= "\udfff" for letter in text):

@@ -116,6 +116,7 @@ def standing_wording(shared: Path | None = None) -> Standing:
     """Return the cautions, scope, exclusions and duties of the shared wording.
 
     shared: folder of shared data; left out, what ships with the program.
+    Raises InputError where it cannot be read.
     """
     problems: list[Problem] = []
     files: dict[str, bytes] = {}
@@ -134,6 +135,7 @@ def radio_losses(shared: Path | None = None) -> RadioLosses:
     """Return the shared table of what radio loses at walls and floors.
 
     shared: folder of shared data; left out, what ships with the program.
+    Raises InputError where it cannot be read.
     """
     problems: list[Problem] = []
     file = "shared/radio/walls.yaml"
@@ -148,6 +150,7 @@ def client_knowledge(shared: Path | None = None) -> ClientKnowledge:
     """Return what a client is taken to know, of the shared data.
 
     shared: folder of shared data; left out, what ships with the program.
+    Raises InputError where it cannot be read.
     """
     problems: list[Problem] = []
     file = "shared/price/client.yaml"

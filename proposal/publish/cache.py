@@ -100,6 +100,7 @@ def canonical(value: object) -> object:
     """Return a value as lists, texts and numbers of JSON, the same for equal values in any run.
 
     Each kind is named, so that 1, "1" and True never stand for one another.
+    Raises TypeError for what has no such form.
     """
     if value is None or isinstance(value, bool | str):
         return value

@@ -174,6 +174,7 @@ def folder_state(folder: Path, label: str, library: Path | None, prefix: str) ->
     label: what the state is called.
     library: a company's own library.
     prefix: what stands before its files in messages.
+    Raises InputError where the project is wrong.
     """
     from proposal.document.making.document import document_of
     from proposal.model.folder_files import read_folder

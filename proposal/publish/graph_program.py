@@ -90,6 +90,7 @@ def embed_font(svg: str) -> str:
     svg: text of the drawing.
     Every text is set in Arimo, which the engine measures with; only the subsets that the drawing needs are
     put in. What else differs from run to run or names a machine (comments, metadata) is taken out.
+    Raises BuildError where it is not SVG.
     """
     svg = re.sub(r"<!--.*?-->\s*|<metadata>.*?</metadata>\s*", "", svg, flags=re.DOTALL)
     shown = "".join(re.findall(r">([^<]*)<", svg))

@@ -30,8 +30,8 @@ def contents(folder: Path, layout: int, without: Collection[str] = ()) -> dict[s
 def digested(folder: Path, layout: int) -> dict[str, bytes]:
     """Return the files whose digest is that of the record: as they were packed, not as they are read now.
 
-    The parameters and errors are those of `contents`. A record from before there were archives counts as the
-    first program that packed them would have packed it.
+    The parameters are those of `contents`. Raises InputError as it does.
+    A record from before there were archives counts as packed by the first program that packed them.
     """
     if layout >= PACKED_SINCE:
         files = unpacked(in_folder(folder, RECORD_FILE, _ARCHIVE), name_of(folder, RECORD_FILE))

@@ -36,6 +36,7 @@ class _Asked:
         self.let_go()
 
     def let_go(self, done: str = "") -> None:
+        """Raise Stopped where that was held back and is held no more; done: what was finished meanwhile."""
         if self.number and not (self.holding or self.followed.is_set() or _ending()):
             raise Stopped(self.number, done)
 

@@ -68,6 +68,7 @@ def shared_out(total: Decimal, weights: Sequence[Decimal], step: Decimal) -> tup
     to the largest remainders, and of equal remainders to the first.
     total: a multiple of `step`, below 0 too; weights: none below 0, at least one; all alike where they are
         all 0.
+    Raises ValueError for other weights, and for a total between steps.
     """
     if not weights or min(weights) < 0:
         raise ValueError("wanted at least one weight and none below 0")

@@ -118,6 +118,7 @@ def array_form(
     scalar: the formula; the function takes the same parameters, each a number or an array of them.
 
     Validity is not looked at: who calls it with what people write holds that to the scalar form.
+    A TypeError at import tells of other parameters than the formula has.
     """
     formula_of(scalar)
 

@@ -97,6 +97,7 @@ def put(nested: Nested, keys: AnySequence[str], value: str) -> None:
     """Put a value into names within names.
 
     keys: from the outermost.
+    Raises NotEditableError where one of the outer names already has a value.
     """
     *above, last = keys
     for key in above:
