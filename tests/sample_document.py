@@ -842,14 +842,14 @@ def _ports() -> tuple[PortRow, ...]:
         for port in range(1, last + 1):
             device = next((row for row in _devices() if row.switch_port == f"{switch}/{port}"), None)
             if device is None:
-                rows.append(PortRow(switch=switch, port=port))
+                rows.append(PortRow(switch=switch, port=str(port)))
                 continue
             code = device.tag.split("-")[1][:2]
             powered = code in POWER_W
             rows.append(
                 PortRow(
                     switch=switch,
-                    port=port,
+                    port=str(port),
                     device=device.tag,
                     cable=f"{device.tag}/N1/{switch[:3]}-RK1" if powered else "",
                     vlan=120,

@@ -71,7 +71,7 @@ def _network(design: Design) -> Iterator[tuple[str, Working]]:
 def _power(design: Design) -> Iterator[tuple[str, Working]]:
     for port in design.ports:
         for one in port.checks:
-            yield f"{port.switch}/{port.port}", one
+            yield port.full_name, one
     # What a switch gives in all rests on how the rooms were sized too.
     uses = devices_uses(design.kinds)
     for power in design.switches:

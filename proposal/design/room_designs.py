@@ -130,7 +130,7 @@ def _with_own_switch(project: Project, room: RoomDesign, owned: Mapping[str, Dev
     if found is None:
         return room
     own_switch, injectors = found
-    cables = with_host_ports(room.cables, own_switch, entries[host.tag].ports_carrying("network"))
+    cables = with_host_ports(room.cables, own_switch)
     before = {one.device.tag for one in room.injectors}
     devices = [device for device in room.devices if device.tag not in before]
     devices += [one.device for one in injectors]

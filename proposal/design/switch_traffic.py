@@ -134,7 +134,7 @@ def _access_ports(design: Design, tag: str, entry: Switch, paths: _Paths) -> Ite
         sent = [s for s in streams if s.sender in here and not {*s.receivers} <= here]
         taken = [s for s in streams if s.sender not in here and here & {*s.receivers}]
         yield _PortLoad(
-            name=f"{tag}/{port.port}",
+            name=port.full_name,
             inwards=sum(s.bandwidth_bit_per_s for s in sent) + controls,
             outwards=sum(s.bandwidth_bit_per_s for s in taken) + controls,
             rate=entry.speed,

@@ -18,7 +18,7 @@ from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.document.rows.terms import Cover
 from proposal.document.schedule import ALL, HOUSE, NOT_CLIENT, Row, Shows
 
-SCHEMA_VERSION = 3
+SCHEMA_VERSION = 4
 
 
 class RoomsAndEquipment(Row):

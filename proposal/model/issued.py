@@ -24,7 +24,7 @@ REGISTER = "register.json"
 REGISTER_BEFORE = "register_before.json"
 LATEST = "latest"
 """Name of the folder among the records that holds the schedules of the last one, and is no record."""
-LAYOUT = 3
+LAYOUT = 4
 """Number of the layout of records that this program writes; `record_layouts` leads to it from older ones."""
 _KEYS = ("number", "retired", "at", "model")
 

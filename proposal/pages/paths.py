@@ -84,8 +84,11 @@ def activity_identity(key: str) -> str:
     return f"activity/{key}"
 
 
-def port_name(switch: str, port: int) -> str:
-    """Return what calculations and the equipment list call a port of a switch, `ER1-SW1/3`."""
+def port_name(switch: str, port: str) -> str:
+    """Return what calculations and the equipment list call a port of a switch, `ER1-SW1/3`.
+
+    port: its number, or its name on the device.
+    """
     return f"{switch}/{port}"
 
 

@@ -51,6 +51,9 @@ def numbers_changed(project: Project, design: Design) -> Iterator[Finding]:
     for (kind, where), ones in sorted(changed.items(), key=lambda item: (item[0][0], natural(item[0][1]))):
         ones.sort(key=lambda one: natural(one[0]))
         words = _KINDS[kind][len(ones) > 1]
+        told = ones
+        if kind == PORT:
+            told = [(named, _port_called(design, old), _port_called(design, new)) for named, old, new in ones]
         one = f"{'The ' if len(ones) == 1 else f'{len(ones)} '}{words} of the last issue"
         reason = _reason(design, kind, ones)
         yield Finding(
@@ -59,7 +62,7 @@ def numbers_changed(project: Project, design: Design) -> Iterator[Finding]:
             where=where,
             place=_place(project, design, kind, where),
             message=f"{one} could not be kept{reason}: "
-            f"{_named([f'{named} had {old} and has {new} now' for named, old, new in ones])}.",
+            f"{_named([f'{named} had {old} and has {new} now' for named, old, new in told])}.",
             source=COMMON_PRACTICE,
             remedy="Change labels and settings made from the last issue, or undo what caused it"
             f"{'; fixed.yaml can hold a number, too' if kind in ('address', PORT) else ''}.",
@@ -125,6 +128,13 @@ def _reason(design: Design, kind: str, ones: Sequence[tuple[str, str, str]]) -> 
         ):
             return f", as {'another access point' if len(ones) == 1 else 'other access points'} now serve"
     return ""
+
+
+def _port_called(design: Design, number: str) -> str:
+    """Return what a switch port is called on its switch, which the register knows by its number."""
+    switch, _, port = number.rpartition("/")
+    power = next((one for one in design.switches if one.switch.device.tag == switch), None)
+    return f"{switch}/{power.switch.port_name(int(port))}" if power and port.isdecimal() else number
 
 
 def _inside(address: str, network: ipaddress.IPv4Network | ipaddress.IPv6Network) -> bool:

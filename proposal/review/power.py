@@ -22,7 +22,7 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
         device = port.attached
         if device.poe_class is None:
             continue
-        where = f"{port.switch}/{port.port}"
+        where = port.full_name
         if port.class_short:
             poe = design.entries[device.tag].poe
             words = _state(port.state, poe.derated if poe else "")
@@ -233,7 +233,7 @@ def lost_supplies(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def _named(ports: Sequence[PoweredPort]) -> list[str]:
-    return [f"port {port.port} ({port.attached.tag})" for port in ports]
+    return [f"port {port.name} ({port.attached.tag})" for port in ports]
 
 
 def _lose(ports: Sequence[PoweredPort]) -> str:

@@ -23,6 +23,7 @@ from tests.publish.interrupted import altered
 GOOD, ALTERED = 0, 1
 SVG = "{http://www.w3.org/2000/svg}"
 LAYOUTS = range(1, LAYOUT)
+NAMES = {("B001-BO1", number): f"N{number}" for number in range(1, 5)}
 
 pytestmark = pytest.mark.usefixtures("quick_builds")
 
@@ -45,7 +46,7 @@ def test_there_is_a_step_from_every_layout_and_a_record_of_it() -> None:
     kept = sorted(path.name for path in old_records.FOLDER.glob("*.zip"))
     assert kept == [f"layout_{layout}.zip" for layout in LAYOUTS]
     # Whoever raises one has to raise the other: a document of before is read by a step.
-    assert (LAYOUT, SCHEMA_VERSION) == (3, 3)
+    assert (LAYOUT, SCHEMA_VERSION) == (4, 4)
 
 
 def test_it_compares(call: Call, project: Path) -> None:
@@ -139,11 +140,17 @@ def test_a_step_is_a_function_of_the_record_alone(project: Path) -> None:
     assert made.manifest["layout"] == LAYOUT
     before, after = json.loads(files["document.json"]), json.loads(made.files["document.json"])
     kinds = [sheet["kind"] for sheet in before["sheets"]]
-    assert "plan" in kinds
+    assert ("plan" in kinds) == (layout < 3)
     assert [sheet["kind"] for sheet in after["sheets"]] == [
         "floor plan" if kind == "plan" else kind for kind in kinds
     ]
+    assert [(row["switch"], row["port"]) for row in after["ports"]] == [
+        (row["switch"], NAMES.get((row["switch"], row["port"]), str(row["port"]))) for row in before["ports"]
+    ]
+    ways = [row.get("switch_port", "") for row in after["devices"]]
+    assert ways[:3] == ["B001-BO1/N2", "ER1-SW1/1", "B001-BO1/N3"]
     # Nothing else is another one.
-    assert {**after, "sheets": [], "schema_version": 0} == {**before, "sheets": [], "schema_version": 0}
+    others = dict.fromkeys(("sheets", "ports", "devices", "switches", "workings", "schema_version"))
+    assert {**after, **others} == {**before, **others}
     assert "received.json" in made.files
     assert not [path for path in made.files if path.startswith(("markdown/", "drawings/"))]

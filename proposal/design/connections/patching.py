@@ -96,6 +96,7 @@ def on_own_switch(
         spare_ports=switch.spare_ports,
         ports=dict(sorted(ports.items())),
         priorities=switch.priorities,
+        names=entries[host.tag].ports_carrying("network"),
     )
     return made, sources
 
@@ -148,15 +149,12 @@ def _switch_in(project: Project, host: Placed) -> _RoomSwitch | None:
     )
 
 
-def with_host_ports(cables: Sequence[Cable], host: SwitchPorts, port_names: Sequence[str]) -> list[Cable]:
-    """Return a room's cables, those that end in a breakout's own switch with the port they end in.
-
-    port_names: names of the breakout's network ports, in order.
-    """
+def with_host_ports(cables: Sequence[Cable], host: SwitchPorts) -> list[Cable]:
+    """Return a room's cables, those that end in a breakout's own switch with the port they end in."""
     number_of = {device.cable: number for number, device in host.ports.items()}
     return [
-        replace(cable, end_port=port_names[number_of[cable.identity] - 1])
-        if cable.end == host.device.tag and number_of.get(cable.identity, 0) in range(1, len(port_names) + 1)
+        replace(cable, end_port=host.port_name(number_of[cable.identity]))
+        if cable.end == host.device.tag and number_of.get(cable.identity, 0) in range(1, len(host.names) + 1)
         else cable
         for cable in cables
     ]

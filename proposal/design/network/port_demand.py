@@ -53,6 +53,7 @@ class SwitchPorts:
     ports: what is attached, by port number.
     offered: numbers of the ports of an owner's switch that are free; empty for a switch of ours.
     priorities: levels of power priority that it tells apart; 1 where nobody says that it knows more.
+    names: what its ports are called, in order of their numbers; empty where they are called by their numbers.
     """
 
     device: Placed
@@ -66,6 +67,11 @@ class SwitchPorts:
     headroom_use: str = HEADROOM_USE
     offered: tuple[int, ...] = ()
     priorities: int = 1
+    names: tuple[str, ...] = ()
+
+    def port_name(self, number: int) -> str:
+        """Return what a port is called on the device: its name there, or its number."""
+        return self.names[number - 1] if number <= len(self.names) else str(number)
 
     @property
     def numbers(self) -> tuple[int, ...]:

@@ -25,6 +25,7 @@ class PoweredPort:
     """One switch port with what it gives.
 
     switch, port: tag of the switch and number of the port.
+    name: what the port is called on the device: its name there, or its number.
     attached: the device.
     drawn_w: power drawn at the port at the device's highest power, W.
     device_w: highest power of the device, W; None where nothing is powered.
@@ -41,6 +42,7 @@ class PoweredPort:
 
     switch: str
     port: int
+    name: str
     attached: Attached
     drawn_w: float = 0.0
     device_w: float | None = None
@@ -54,6 +56,11 @@ class PoweredPort:
     carries: bool = True
     cable_pairs: int = 4
     checks: tuple[Working, ...] = ()
+
+    @property
+    def full_name(self) -> str:
+        """Return what the port is called everywhere, with its switch: `ER1-SW1/4`, `A201-BO1/N3`."""
+        return f"{self.switch}/{self.name}"
 
     @property
     def source(self) -> str:
@@ -106,7 +113,7 @@ def powered_port(
     tag = switch.device.tag
     poe = entries[device.tag].poe if device.tag in entries else None
     if device.poe_class is None or poe is None:
-        return PoweredPort(switch=tag, port=port, attached=device)
+        return PoweredPort(switch=tag, port=port, name=switch.port_name(port), attached=device)
     cable = cables.get(device.cable)
     port_class, port_type = _given_by(switch, device, entries)
     source_v = ieee8023.TYPES[port_type].source_voltage_min_v
@@ -138,6 +145,7 @@ def powered_port(
     return PoweredPort(
         switch=tag,
         port=port,
+        name=switch.port_name(port),
         attached=device,
         drawn_w=checks[-2].result if carries else 0.0,
         device_w=poe.maximum,

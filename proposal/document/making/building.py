@@ -167,11 +167,7 @@ def _devices(computed: Computed) -> tuple[DeviceRow, ...]:
     design = computed.design
     racks = {device.tag for device in design.devices if device.kind == "rack"}
     # A breakout's own switch leads to a rack, which is not patched for all that.
-    ports = {
-        port.attached.tag: f"{port.switch}/{port.port}"
-        for port in design.ports
-        if port.attached.tag not in racks
-    }
+    ports = {port.attached.tag: port.full_name for port in design.ports if port.attached.tag not in racks}
     costs = device_costs(computed.project, computed.estimate.lines)
     mounts = {
         device.tag: mount for device, _, mount in mounted(computed.project, design.devices, design.entries)

@@ -12,8 +12,8 @@ from proposal.standards.ieee8023 import CLASSES
 _PORT = ByName(
     PortRow,
     PoweredPort,
-    *("device", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w", "priority", "verdict"),
-    *("pairs", "allowed_w", "place_in_drop"),
+    *("port", "device", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w"),
+    *("priority", "verdict", "pairs", "allowed_w", "place_in_drop"),
 )
 
 
@@ -32,7 +32,7 @@ def switch_rows(design: Design) -> tuple[SwitchRow, ...]:
             allocated_w=power.allocated_w,
             drawn_w=power.drawn_w,
             drops_first=tuple(port.attached.tag for port in power.drops),
-            worst_port=f"{power.switch.device.tag}/{power.worst.port}" if power.worst else "",
+            worst_port=power.worst.full_name if power.worst else "",
             worst_spare_v=power.worst.spare_v if power.worst else None,
             supplies=power.lost_supply.supplies if power.lost_supply else None,
             left_w=power.lost_supply.left_w if power.lost_supply else None,
@@ -54,7 +54,8 @@ def port_rows(design: Design) -> tuple[PortRow, ...]:
         for number in sorted({*power.switch.numbers, *power.switch.ports}):
             port = by_number.get((tag, number))
             order = [one.port for one in power.order]
-            rows.append(_port(port, design, order) if port else PortRow(switch=tag, port=number))
+            spare = PortRow(switch=tag, port=power.switch.port_name(number))
+            rows.append(_port(port, design, order) if port else spare)
     return tuple(rows)
 
 
@@ -68,6 +69,7 @@ def _port(port: PoweredPort, design: Design, order: Sequence[int]) -> PortRow:
     alone = {room.host for room in design.rooms if room.apart == "alone"}
     return _PORT.of(
         port,
+        port=port.name,
         device=port.attached.tag,
         cable=port.attached.cable,
         vlan=None if port.switch in alone else vlan_of(design.addresses, port.attached.tag),

@@ -31,7 +31,7 @@ def owners_of(design: Design) -> Mapping[str, str]:
         found.setdefault(room, room)
         found.setdefault(tag, room)
     for port in design.ports:
-        found.setdefault(f"{port.switch}/{port.port}", rooms.get(port.attached.tag, ""))
+        found.setdefault(port.full_name, rooms.get(port.attached.tag, ""))
     for cable in design.cables:
         found.setdefault(cable.identity, cable.room)
     for circuit in design.circuits:

@@ -26,8 +26,9 @@ class PortRow(Row):
     switch: Annotated[str, Shows("switch", NOT_CLIENT, "tag")] = Field(
         default="", description="Tag of the switch."
     )
-    port: Annotated[int, Shows("port", NOT_CLIENT, "number")] = Field(
-        default=0, description="Number of the port."
+    port: Annotated[str, Shows("port", NOT_CLIENT)] = Field(
+        default="",
+        description="What the port is called on the switch: its number, or its name on a breakout.",
     )
     device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag", empty="spare")] = Field(
         default="", description="Tag of the device; empty where the port is spare."

@@ -96,7 +96,9 @@ def test_what_a_lost_supply_leaves(
 
 def test_nothing_is_said_of_what_nobody_knows_or_powers() -> None:
     idle = {
-        1: PoweredPort(switch="S", port=1, attached=Attached(tag="D", cable="", poe_class=None, priority=1))
+        1: PoweredPort(
+            switch="S", port=1, name="1", attached=Attached(tag="D", cable="", poe_class=None, priority=1)
+        )
     }
     entry = of_supplies(1, None)
     assert lost_supply(switch({}), idle, entry) is None

@@ -192,6 +192,7 @@ def powered(number: int, poe_class: int, priority: int, drawn_w: float = 1.0) ->
     return PoweredPort(
         switch="ER1-SW1",
         port=number,
+        name=str(number),
         attached=attached(f"D{number}", poe_class, priority),
         drawn_w=drawn_w,
     )
