@@ -6,10 +6,12 @@ from proposal.design.design import Design
 from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.design.equipment.our_duties import BOXES, LINE_VOLTAGE, is_ours
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
+from proposal.design.sound.muting import mute_points
 from proposal.design.wanted_ports import to_owners_network
 from proposal.model.labour.labour import WorkHours
 from proposal.model.project import Project
 from proposal.model.wording.wording import Fact
+from proposal.quantities.general_conditions import GeneralCondition
 
 _OF_KIND: dict[str, Fact] = {
     "amplifier": "amplifiers",
@@ -35,6 +37,12 @@ _PATHWAYS: dict[str, Fact] = {
     "sleeve": "sleeves",
     "riser shaft": "sleeves",
     "tray": "trays",
+}
+_COVERED: dict[GeneralCondition, Fact] = {
+    "lifts": "lifts by us",
+    "permits": "permits by us",
+    "storage": "storage by us",
+    "waste": "waste by us",
 }
 OFF_HOURS = "off hours"
 """Key of the condition of labour outside office hours."""
@@ -88,6 +96,10 @@ def _facts(design: Design) -> Iterator[Fact]:
         yield "existing pathways"
     priced = project.brief.rules.takeoff.price_pathways and not all(existing)
     yield "pathways by us" if priced else "pathways by others"
+    for surcharge in project.brief.price.surcharges.values():
+        yield from (_COVERED[one] for one in surcharge.covers if one in _COVERED)
+    if mute_points(design.devices, design.entries):
+        yield "mutes of groups"
     yield "off hours" if _works_off_hours(project) else "normal hours"
     if any(device.kind == "access_point" for device in design.devices):
         yield "other radio users" if project.building.radio.other_users else "no other radio users"

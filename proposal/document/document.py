@@ -11,6 +11,7 @@ from proposal.document.rooms_and_equipment import RoomsAndEquipment
 from proposal.document.rows.client_steps import ClientStepRow, client_steps
 from proposal.document.rows.data_sources import DataSourceRow
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.document.rows.mute_controls import MuteControlRow, mute_controls
 from proposal.document.rows.plain_warnings import PlainWarningRow
 from proposal.document.rows.price_movers import PriceMoverRow, price_movers
 from proposal.document.rows.programme import (
@@ -199,6 +200,11 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
         return yearly_costs(
             self.yearly, self.energy, self.pack_lives, cover.currency, cover.locale, with_owners=owners
         )
+
+    @composed(Shows("what_mutes_groups", ALL, "rows"))
+    def mute_controls(self) -> tuple[MuteControlRow, ...]:
+        """What panels or computers of the client mute, a row a kind of room."""
+        return tuple(mute_controls(self.room_sheets))
 
     @composed(Shows("what_may_change_the_price", BUYERS, "rows"))
     def price_movers(self) -> tuple[PriceMoverRow, ...]:

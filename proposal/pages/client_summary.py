@@ -117,7 +117,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
         excluded=excluded,
         exclusions=() if excluded else tuple(text(line) for line in document.exclusions),
-        left_out=here.to(f"{paths.ASSUMPTIONS}#not-included", "the assumptions and terms")
+        left_out=here.to(f"{paths.ASSUMPTIONS}#not-included", "the page of assumptions")
         if excludes(document)
         else None,
         duties=here.to(paths.RESPONSIBILITIES, "who does what") if document.responsibilities else None,

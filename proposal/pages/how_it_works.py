@@ -228,9 +228,10 @@ def _mutes_set_at(sheet: RoomSheet) -> tuple[str, ...]:
     places = listed(
         [f"{code_phrase(code for code, _ in rows)} (control point {name})" for name, rows in points.items()]
     )
+    by = listed(list(sheet.mute_controls)) or "control panels, computers or laptops"
     return (
-        f"Mutes of groups are set over the network at {places}, from panels, computers or laptops "
-        "of the client's; these are not part of this proposal.",
+        f"Mutes of groups are set over the network at {places}, from {by} of the client's; "
+        "these are not part of this proposal.",
     )
 
 

@@ -18,7 +18,7 @@ _FIRST: Mapping[Reader, tuple[str, ...]] = {
         "Price",
         "Programme",
         "Rooms",
-        "Assumptions and terms",
+        "Scope and terms",
         "Cautions",
         "System description",
         "Radio",

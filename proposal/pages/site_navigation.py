@@ -134,7 +134,7 @@ def navigation_of(
     ]
     if has_alternates(edition):
         each = tuple((one.row.name, alternate_path(one.row.key)) for one in edition.alternates)
-        nav.append(("Alternates", (("What can be chosen", paths.ALTERNATES), *each)))
+        nav.append(("Alternates", (("Overview", paths.ALTERNATES), *each)))
     if price_and_labour := _price_and_labour(edition):
         held = (("Price", document.price), ("labour", document.labour))
         title = capital(" and ".join(name for name, rows in held if rows))
@@ -143,12 +143,14 @@ def navigation_of(
         nav.append(("Programme", paths.PROGRAMME))
     if checks:
         nav.append(("Checks", tuple(checks)))
-    terms: list[tuple[str, str | Navigation]] = [("Assumptions and open questions", paths.ASSUMPTIONS)]
+    terms: list[tuple[str, str | Navigation]] = []
+    # The chapter opens at its first page, which has its title.
     if document.scope or document.wording.get("scope") or parts_of_scope(document, paths.SCOPE):
         terms.append(("Scope and terms", paths.SCOPE))
+    terms.append(("Assumptions and open questions", paths.ASSUMPTIONS))
     if document.responsibilities:
         terms.append(("Who does what", paths.RESPONSIBILITIES))
-    nav.append(("Assumptions and terms", tuple(terms)))
+    nav.append(("Scope and terms", tuple(terms)))
     nav.append(("Cautions", paths.CAUTIONS))
     return in_order(edition.reader, tuple(nav))
 

@@ -4,6 +4,7 @@ from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
+from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
 from proposal.field_classes import dataclass
@@ -130,6 +131,7 @@ def _terms(here: PageContext) -> Html:
 class ResponsibilitiesPage:
     """Who furnishes, installs, tests and maintains what.
 
+    mutes: what the client's panels or computers mute.
     openings: to be closed by others, where no page of pathways lists them.
     """
 
@@ -138,6 +140,7 @@ class ResponsibilitiesPage:
     parties: Html
     called: Html
     matrix: Html
+    mutes: Html | None
     openings: Html | None
 
 
@@ -166,8 +169,16 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
         matrix=schedule(
             "Duties, by the letters of the party that has them", fields, document.responsibilities
         ),
+        mutes=_mute_controls(here) if document.mute_controls else None,
         openings=_openings(here) if document.penetrations and not document.pathways else None,
     )
+
+
+def _mute_controls(here: PageContext) -> Html:
+    fields: list[Field[MuteControlRow]] = [
+        *fields_of(here, MuteControlRow, "kind", "rooms", "groups", "operators", "controls"),
+    ]
+    return schedule("What mutes groups of microphones", fields, here.document.mute_controls)
 
 
 def _openings(here: PageContext) -> Html:

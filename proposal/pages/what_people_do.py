@@ -16,7 +16,7 @@ _CALLED = {
     "bodypack": "worn on the body",
 }
 """Where people find a microphone of each form."""
-FROM_A_PANEL = ", from a panel, computer or laptop of yours (not part of this proposal)"
+_FROM_A_PANEL = ", from a control panel, computer or laptop of yours (not part of this proposal)"
 _PRESSED = {
     "toggle": "Whoever wants to be silent presses the switch of the microphone once, and once more to speak.",
     "push to talk": "Whoever wants to speak holds the switch of the microphone down.",
@@ -70,12 +70,18 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
     every += [row.mute_group for row in sheet.wired_microphones]
     groups = tuple(dict.fromkeys(group for group in every if group))
     if len(groups) > 1:
-        where = FROM_A_PANEL if sheet.mute_points else ""
+        where = _from_where(sheet) if sheet.mute_points else ""
         yield f"These groups can each be muted together{where}: {listed(list(groups))}."
     elif every and sheet.mute_points:
-        yield f"All microphones can be muted together{FROM_A_PANEL}."
+        yield f"All microphones can be muted together{_from_where(sheet)}."
     if every:
         yield "A muted microphone is heard nowhere, neither in the room nor outside it."
+
+
+def _from_where(sheet: RoomSheet) -> str:
+    """Return from what groups are muted: equipment of the owner that is known, or what is to be chosen."""
+    known = listed(list(sheet.mute_controls))
+    return f", from your own equipment: {known}" if known else _FROM_A_PANEL
 
 
 def _pressed_there(switch: str, rows: Sequence[MicrophoneRow], others: Collection[str]) -> str:

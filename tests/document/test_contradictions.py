@@ -165,6 +165,32 @@ def test_pathways_that_are_priced_are_nobody_elses() -> None:
     assert not {"Conduit, boxes and pull strings", "Cable trays", "Hooks and straps for cables"} & set(about)
 
 
+@pytest.mark.parametrize(
+    ("covered", "ours", "others"),
+    [
+        ("permits", "Permits that our work needs", "Permits"),
+        ("lifts", "Lifts, platforms and scaffold for our work", "Lifts, platforms and scaffold"),
+        ("storage", "Storage of our goods", "Storage on site"),
+        ("waste", "Removal of the waste of our work", "Removal of waste"),
+    ],
+)
+def test_what_a_sum_of_the_price_covers_is_ours_in_the_matrix(covered: str, ours: str, others: str) -> None:
+    price = made("example").project.brief.price
+
+    def about(surcharges: Mapping[str, Any]) -> Mapping[str, str]:
+        parts = standing_parts(
+            changed("example", price=price.model_copy(update={"surcharges": surcharges})), NO_PRICE
+        )
+        return {row.about: dict(row.duties)["furnish"] for row in parts["responsibilities"]}
+
+    bought = next(iter(price.surcharges.values())).model_copy(update={"covers": (covered,)})
+    without, with_it = about({}), about({"one": bought})
+    assert without[others] == "GC"
+    assert ours not in without
+    assert with_it[ours] == "AV"
+    assert others not in with_it
+
+
 def test_fire_stopping_that_we_furnish_is_not_excluded() -> None:
     """The row of the matrix of duties decides, and the price follows the same row."""
     change = made("example").project.brief.responsibilities

@@ -27,7 +27,7 @@ from proposal.document.making.level_map import level_map_row
 from proposal.document.making.loudspeaker_lines import line_parts
 from proposal.document.making.mains import mains_parts
 from proposal.document.making.network import network_parts
-from proposal.document.making.owner_equipment import owner_equipment_parts
+from proposal.document.making.owner_equipment import control_processors, owner_equipment_parts
 from proposal.document.making.pathways import pathway_parts
 from proposal.document.making.plain_warnings import plain_warnings
 from proposal.document.making.portable_sets import portable_parts
@@ -106,6 +106,8 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                     "mute_points": mute_points(
                         [one for one in design.devices if one.room == kind.rooms[0]], design.entries
                     ),
+                    "mute_operators": tuple(sorted(kind.layout.mute_operators.items())),
+                    "mute_controls": control_processors(design.owners, kind.rooms),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }

@@ -1,6 +1,6 @@
 """Rows of what the owner furnishes: what it needs, and how it is joined."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from typing import TypedDict
 
 from proposal.design.design import Design
@@ -15,6 +15,18 @@ class OwnerEquipmentParts(TypedDict):
 
     owner_equipment: tuple[OwnerEquipmentRow, ...]
     owner_joins: tuple[OwnerJoinRow, ...]
+
+
+def control_processors(owners: Sequence[OwnerDevice], rooms: Collection[str]) -> tuple[str, ...]:
+    """Return the names of the owner's control processors that serve one of some rooms.
+
+    owners: the owner's equipment.  rooms: tags.
+    """
+    return tuple(
+        one.written.name
+        for one in owners
+        if one.written.kind == "control processor" and any(tag in rooms for tag in one.rooms)
+    )
 
 
 def owner_equipment_parts(design: Design) -> OwnerEquipmentParts:

@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Protocol
 from pydantic import Field
 
 from proposal.document.rows.findings import QuestionRow
+from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.network import NetworkQuestionRow
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, Storeyed
 from proposal.document.rows.pathways import PenetrationRow
@@ -25,6 +26,8 @@ QUESTIONS, NETWORK, OWN, DUTIES, PROGRAMME = "questions", "network", "own", "dut
 """Where each step stands in full."""
 FIRE_STOPPING = "Fire-stopping"
 """Name of the duty to close openings."""
+MUTE_CONTROLS = "Control panels or computers that mute groups of microphones"
+"""Name of the duty to furnish what mutes groups."""
 _OWNERS = "Owner's "
 _BEFORE = {
     "first fix": "Before cables are pulled",
@@ -92,6 +95,10 @@ class Needs(Protocol):
     @property
     def penetrations(self) -> Sequence[PenetrationRow]:
         """Openings through rated walls and floors."""
+
+    @property
+    def mute_controls(self) -> Sequence[MuteControlRow]:
+        """What mutes groups of microphones."""
 
     @property
     def rooms(self) -> Sequence[Storeyed]:
@@ -188,6 +195,9 @@ def _told(row: DutyRow, needs: Needs) -> str:
     about = _low(row.about)
     if row.about == FIRE_STOPPING and needs.penetrations:
         return f"{about} of {count_of(len(needs.penetrations), 'opening')}, which are listed there"
+    if row.about == MUTE_CONTROLS and needs.mute_controls:
+        rooms = sum(len(one.rooms) for one in needs.mute_controls)
+        return f"{about} of {count_of(rooms, 'room')}, which are listed there"
     return about
 
 

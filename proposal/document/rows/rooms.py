@@ -145,6 +145,12 @@ class RoomSheet(Row):
     mute_points: Annotated[tuple[tuple[str, str], ...], Shows("mutes_set_at", ALL, ("tag", "text"))] = Field(
         default=(), description="Devices at which a control system can set mutes, and the control point."
     )
+    mute_operators: Annotated[
+        tuple[tuple[str, str], ...], Shows("mutes_set_by", ALL, ("text", "text"), drawn=True)
+    ] = Field(default=(), description="Mute groups, or all, and who sets and releases their mute.")
+    mute_controls: Annotated[tuple[str, ...], Shows("by_equipment_of_the_owner", ALL, drawn=True)] = Field(
+        default=(), description="Names of the owner's control processors that serve its rooms."
+    )
     mutes: Annotated[tuple[MuteRow, ...], Shows("mutes", ALL, "rows")] = Field(
         default=(), description="Truth table of muting."
     )

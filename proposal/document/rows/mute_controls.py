@@ -1,0 +1,56 @@
+"""Rows of what mutes groups of microphones: control panels or computers that the client furnishes."""
+
+from collections.abc import Iterator, Sequence
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.rows.rooms import RoomSheet
+from proposal.document.schedule import ALL, Row, Schedule, Shows
+
+ALL_TOGETHER = "all"
+"""What mutes every microphone of a room."""
+
+
+class MuteControlRow(Row):
+    """What the panels or computers of a kind of room have to mute, and who sets it."""
+
+    schedule: ClassVar = Schedule("mute_control", subject="sound", key=("kind",))
+
+    kind: Annotated[str, Shows("kind_of_room", ALL)] = Field(description="The kind of room.")
+    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag", link="tag")] = Field(
+        description="Tags of its rooms, each of which needs one."
+    )
+    groups: Annotated[tuple[str, ...], Shows("muted_together", ALL)] = Field(
+        description="Mute groups; all where every microphone is of one."
+    )
+    operators: Annotated[tuple[str, ...], Shows("set_and_released_by", ALL, empty="not_stated")] = Field(
+        description="Group and who sets and releases its mute."
+    )
+    controls: Annotated[tuple[str, ...], Shows("by_equipment_of_the_owner", ALL, empty="to_be_chosen")] = (
+        Field(description="Control processors of the owner that serve the rooms.")
+    )
+
+
+def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
+    """Yield a row for each kind of room in which several microphones can be muted at once.
+
+    sheets: of the kinds of room.
+    """
+    for sheet in sheets:
+        groups = tuple(dict.fromkeys(one for one in _groups(sheet) if one))
+        if sheet.mute_points and (sheet.microphones or sheet.wired_microphones):
+            yield MuteControlRow(
+                kind=sheet.title,
+                rooms=sheet.rooms,
+                groups=(*groups, ALL_TOGETHER) if len(groups) > 1 else (ALL_TOGETHER,),
+                operators=tuple(f"{group}: {who}" for group, who in sheet.mute_operators),
+                controls=sheet.mute_controls,
+            )
+
+
+def _groups(sheet: RoomSheet) -> Iterator[str]:
+    for one in sheet.microphones:
+        yield one.mute_group
+    for wired in sheet.wired_microphones:
+        yield wired.mute_group
