@@ -151,7 +151,9 @@ def _pulls(here: PageContext) -> Html:
 def _penetrations(here: PageContext) -> Html:
     fields: list[Field[PenetrationRow]] = [
         *fields_of(here, PenetrationRow, "tag", "pathway", "crosses", "fire_rating", "storey", "kind"),
-        *fields_of(here, PenetrationRow, "size", "width_m", "depth_m", "cables", "closed", "closed_by"),
+        *fields_of(
+            here, PenetrationRow, "size", "width_m", "depth_m", "cables", "sleeves", "closed", "closed_by"
+        ),
     ]
     return schedule(
         "Openings through rated walls and floors, in order of pathways",

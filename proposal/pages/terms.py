@@ -184,7 +184,7 @@ def _mute_controls(here: PageContext) -> Html:
 def _openings(here: PageContext) -> Html:
     fields: list[Field[PenetrationRow]] = [
         *fields_of(here, PenetrationRow, "tag", "crosses", "fire_rating", "storey", "kind", "size"),
-        *fields_of(here, PenetrationRow, "width_m", "depth_m", "cables", "closed"),
+        *fields_of(here, PenetrationRow, "width_m", "depth_m", "cables", "sleeves", "closed"),
     ]
     return schedule(
         "Openings through rated walls and floors", fields, here.document.penetrations, total="All"

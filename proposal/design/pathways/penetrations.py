@@ -6,6 +6,7 @@ from typing import Literal
 from proposal.design.equipment.our_duties import is_ours
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.pathways.sleeves import Sleeve, sleeves_of
 from proposal.field_classes import dataclass
 from proposal.model.pathways.pathways import Pathway, Rated
 from proposal.model.project import Project
@@ -24,6 +25,7 @@ class Penetration:
     kind, size: of the pathway: trade size, or width and depth, m, of a tray; empty where none is known.
     cables: identities of the cables that pass.
     fire_rating: of the wall or floor, as it is stated; empty where it is not.
+    sleeves: to set there; none where the pathway itself passes, as tubing or tray.
     """
 
     tag: str
@@ -36,11 +38,14 @@ class Penetration:
     depth_m: float | None
     cables: tuple[str, ...]
     fire_rating: str = ""
+    sleeves: tuple[Sleeve, ...] = ()
 
     @property
-    def closed(self) -> Literal["round the cables", "in the sleeve"]:
-        """Return how it is closed: in tubing the space that is left, else all round the cables."""
-        return "in the sleeve" if self.kind in ("sleeve", "conduit") else "round the cables"
+    def closed(self) -> Literal["round the cables", "in the sleeve", "in and round the sleeves"]:
+        """Return how it is closed: in tubing the space that is left, else all round the cables or sleeves."""
+        if self.kind in ("sleeve", "conduit"):
+            return "in the sleeve"
+        return "in and round the sleeves" if self.sleeves else "round the cables"
 
 
 def penetrations(project: Project, pathways: Sequence[PathwayDesign]) -> tuple[Penetration, ...]:
@@ -74,6 +79,7 @@ def _of_pathway(project: Project, design: PathwayDesign) -> Iterator[Penetration
             fire_rating=pathway.wall_fire_rating
             if crosses == "wall"
             else project.building.storeys[storey].floor_fire_rating,
+            sleeves=sleeves_of(design),
         )
 
 

@@ -208,8 +208,11 @@ class PenetrationRow(Row):
     cables: Annotated[int, Shows("cables", ALL, "count", sums=True, follows=True)] = Field(
         default=0, description="Cables that pass."
     )
+    sleeves: Annotated[tuple[str, ...], Shows("sleeves", ALL, follows=True)] = Field(
+        default=(), description="Trade size of each sleeve to set, and what passes in it."
+    )
     closed: Annotated[str, Shows("closed", ALL, "word")] = Field(
-        default="", description="Round the cables, or in the sleeve."
+        default="", description="Round the cables, in the sleeve, or in and round the sleeves."
     )
     closed_by: Annotated[str, Shows("closed_by", ALL, "word")] = Field(
         default="", description="us or others, as the matrix of duties says."

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
-from proposal.document.rows.pathways import NodeRow, PathwayRow
+from proposal.document.rows.pathways import NodeRow, PathwayRow, PenetrationRow
 from proposal.quantities.wall_openings import Passing, Point, WallOpening, right_angled, wall_openings
 
 _STRAIGHT_M = 0.01
@@ -60,6 +60,11 @@ def _entered(
     storey = cable.from_storey if which == 0 else cable.to_storey
     ends = [node for node in ends if node.storey == storey]
     return min(ends, key=lambda node: math.dist(node.at, cable.turns[which])).height_m if ends else None
+
+
+def sleeve_words(row: PenetrationRow) -> tuple[str, ...]:
+    """Return the sleeves to set in an opening, each size with what passes in it."""
+    return tuple(f"sleeve {words}" for words in row.sleeves)
 
 
 def diameters_m(document: Document, cables: Iterable[CableRow]) -> tuple[float, ...]:

@@ -10,6 +10,7 @@ from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.drawings.legend import LegendEntry
+from proposal.drawings.plan.wall_passages import sleeve_words
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
@@ -63,12 +64,14 @@ class RiserOpening:
 
     tag, what: of the pathway, with its size and its cables.
     opening, closed: tag of the opening, and how and by whom it is closed against fire.
+    sleeves: to set there, each with what passes in it.
     """
 
     tag: str
     what: str
     opening: str
     closed: str
+    sleeves: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +167,7 @@ def _openings(document: Document, storey: str) -> tuple[RiserOpening, ...]:
             row.tag,
             f"floor {row.fire_rating or 'fire-rated'}, closed {row.closed}"
             + (f" by {row.closed_by}" if row.closed_by else ""),
+            sleeve_words(row),
         )
         for row in document.penetrations
         if row.storey == storey and row.crosses == "floor"
@@ -272,7 +276,8 @@ def alternative(spec: RiserSpec) -> str:
                 for link in place.links
             ]
         sentences += [
-            f"Through the floor of {storey.tag}: {one.tag}, {one.what}; opening {one.opening}, {one.closed}."
+            f"Through the floor of {storey.tag}: {one.tag}, {one.what}; opening {one.opening}, "
+            f"{formatting.listed((one.closed, *one.sleeves))}."
             for one in storey.openings
         ]
         for room in storey.rooms:

@@ -275,6 +275,7 @@ def _opening_lines(opening: RiserOpening) -> tuple[str, ...]:
     return (
         *wrapped(f"{opening.tag}: {opening.what}", room * 0.9, 2),
         *wrapped(f"{opening.opening}: {opening.closed}", room, 2),
+        *(wrapped(", ".join(opening.sleeves), room, 3) if opening.sleeves else ()),
     )
 
 
@@ -341,7 +342,9 @@ def _foot(spec: RiserSpec) -> Foot:
         "Dashed boxes stand on the floor that their pathways pass. Openings in rated floors are closed with "
         "a firestop system listed for that rating, by those licensed for it, as local codes ask.",
     )
-    return Foot(entries=spec.legend, notes=told if openings else ())
+    sleeved = any(opening.sleeves for storey in spec.storeys for opening in storey.openings)
+    sizes = ("Sleeves are in trade sizes of conduit, filled no further than the code allows one.",)
+    return Foot(entries=spec.legend, notes=(*(told if openings else ()), *(sizes if sleeved else ())))
 
 
 KIND = graph_kind(spec_of, alternative, source, _foot)

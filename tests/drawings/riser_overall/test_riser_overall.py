@@ -48,6 +48,11 @@ def test_what_passes_a_floor_stands_on_it_with_its_size_and_how_it_is_closed() -
             tag="T9-F1", pathway="T9", crosses="floor", storey="L1", kind="tray", width_m=0.3, depth_m=0.06,
             cables=1, closed="round the cables", closed_by="us",
         ),
+        PenetrationRow(
+            tag="H8-F1", pathway="H8", crosses="floor", storey="L1", kind="hooks", cables=8,
+            sleeves=("1-1/4 for 7 cables", "1/2 for 1 loudspeaker line"),
+            closed="in and round the sleeves", closed_by="us",
+        ),
         PenetrationRow(tag="C3-W1", pathway="C3", crosses="wall", storey="L1", kind="conduit", cables=2),
     )  # fmt: skip
     document = DOCUMENT.model_copy(update={"penetrations": rows})
@@ -57,6 +62,7 @@ def test_what_passes_a_floor_stands_on_it_with_its_size_and_how_it_is_closed() -
     assert "R7-F1: floor EI 60, closed in the sleeve by others" in words
     assert "T9: tray, 300 mm × 60 mm, 1 cable" in shown
     assert "T9-F1: floor fire-rated, closed round the cables by us" in words
+    assert "sleeve 1-1/4 for 7 cables, sleeve 1/2 for 1 loudspeaker line" in words
     assert not any("C3" in text for text in shown)
 
 
