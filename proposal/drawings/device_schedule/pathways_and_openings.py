@@ -13,7 +13,8 @@ Texts = tuple[str, ...]
 PATHWAYS = "Pathways of the storey: begin and end in metres east and north of the building's origin"
 OPENINGS = "Openings in walls: distances along the wall, from its western or southern end"
 PATHWAY_HEADS = (
-    "Pathway", "What", "", "", "Height", "", "Beside", "Carries", "", "Length", "Begins", "Ends", "", ""
+    "Pathway", "What", "", "", "Height", "", "Beside", "Carries", "", "Length", "Begins", "Ends",
+    "Rated openings", "Sleeves there",
 )  # fmt: skip
 OPENING_HEADS = (
     "Opening", "Wall", "From west", "From south", "Height", "", "Takes", "Carries", "", "", "For",
@@ -39,6 +40,7 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
         for content in document.pathway_contents:
             if content.pathway == row.tag:
                 signals[content.signal] = signals.get(content.signal, 0) + content.count
+        openings = [one for one in document.penetrations if one.pathway == row.tag]
         yield (
             row.tag,
             (
@@ -53,8 +55,8 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 "",
                 _length(document, row.length_m),
                 *places,
-                "",
-                "",
+                ", ".join(f"{one.tag} {one.fire_rating}".strip() for one in openings),
+                ", ".join(dict.fromkeys(words for one in openings for words in one.sleeves)),
             ),
         )
 

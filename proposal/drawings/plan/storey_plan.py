@@ -30,7 +30,7 @@ from proposal.drawings.plan.storey_spec import (
     StoreyPlanSpec,
 )
 from proposal.drawings.plan.turning import turned
-from proposal.drawings.plan.wall_passages import beside, openings_on, sleeve_words
+from proposal.drawings.plan.wall_passages import beside, openings_on
 from proposal.drawings.sheet import strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -188,9 +188,11 @@ def _pathways(document: Document, storey: str, level: Level) -> tuple[PlanPathwa
             if away not in here:
                 way = _towards(document, storey, away.storey).replace("storey ", "")
                 lines.append(f"{way} {names.get(away.storey, '')}".strip())
-        for one in document.penetrations:
-            if one.pathway == row.tag and (one.crosses == "floor" or one.storey == storey):
-                lines += [f"{one.tag}: {one.crosses} {one.fire_rating or 'fire-rated'}", *sleeve_words(one)]
+        lines += [
+            f"{one.tag}: {one.crosses} {one.fire_rating or 'fire-rated'}"
+            for one in document.penetrations
+            if one.pathway == row.tag and (one.crosses == "floor" or one.storey == storey)
+        ]
         lines += carried.get(row.tag, ())
         points = tuple(dict.fromkeys(node.at for node in here))
         there = next((node.storey for node in ends if node not in here), storey)
