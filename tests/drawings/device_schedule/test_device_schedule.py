@@ -185,7 +185,7 @@ def rows_of(document: Document, storey: str) -> dict[str, tuple[str, ...]]:
 def test_pathways_stand_there_with_height_place_and_ends(document: Document) -> None:
     """By hand: T11 runs at y = 12 m, 1.6 m north of rooms that end at 10.4 m; pathways lie at 3.7 m.
 
-    Through the floor of L2 pass a fibre cable of 5 mm, three of 6.1 mm and six of 5.2 mm: 234.7 mm², more than
+    Through the floor of L2 pass a fibre cable of 5 mm, three of 6.1 mm and six of 5.2 mm: 234.7 mm², over
     0.40 × 556 of trade size 1. Three lines of 7 mm, 115.5 mm², could jam in 3/4 (20.9 / 7 = 2.99).
     """
     rows = rows_of(document, "L1")
