@@ -47,7 +47,11 @@ def assumptions_and_questions(
         elif told.source:
             assumptions.append(
                 Assumption.model_construct(
-                    path=path, title=told.title, value=value, kind=told.kind, source=told.source
+                    path=path,
+                    title=_title(tops, path, told.title),
+                    value=value,
+                    kind=told.kind,
+                    source=told.source,
                 )
             )
     return tuple(assumptions), tuple(questions)
@@ -112,15 +116,54 @@ def _is_of_something_else(tops: Mapping[str, Any], path: Path) -> bool:
     """Return whether a default says something that does not hold where it is taken.
 
     Nothing hangs on a ceiling to which nothing may be fixed; bodypacks alone get what picks up sound; where
-    devices for assistive listening stand is of rooms that ask for it.
+    devices for assistive listening stand is of rooms that ask for it; what is of microphones and their radio
+    is of rooms that have some.
     """
-    if path[-2:] == ("radio", "access_point_height"):
-        return "ceiling" in _held(tops, path[:-2]).untouchable
+    if path[-2:] == ("radio", "access_point_height") and "ceiling" in _held(tops, path[:-2]).untouchable:
+        return True
     if path[-1] == "accessories" and path[-3:-2] == ("microphones",):
         return bool(_held(tops, path[:-1]).form != "bodypack")
     if path[-2:-1] == ("assistive_devices",):
         return not _held(tops, path[:-2]).assistive_listening
-    return False
+    layout = _listening_only(tops, path)
+    if layout is None:
+        return False
+    name = path[_depth(path)]
+    if name in _OF_A_TABLE:
+        return not _OF_A_TABLE[str(name)] or not (layout.assistive_listening or layout.output == "breakout")
+    return name in _OF_MICROPHONES
+
+
+_OF_MICROPHONES = ("system", "spare_microphones", "spares_paired", "switch", "access_points_at", "radio")
+"""Fields of a room on which nothing rests where it has no wireless microphones."""
+_OF_A_TABLE = {
+    "charging_at": "What stands on a table, such as breakouts and receivers for assistive listening, is at "
+    "the middle of the room's longest wall",
+    "charging_height": "What stands on a table there is at table height",
+    "breakouts_at": "",
+}
+"""What is assumed of a room without wireless microphones, where others speak of chargers."""
+
+
+def _depth(path: Path) -> int:
+    """Return the place in a path at which the fields of a room's layout begin."""
+    return 3 if path[0] == "rooms" else 2
+
+
+def _listening_only(tops: Mapping[str, Any], path: Path) -> Any:
+    """Return the layout of a room without wireless microphones that a path leads into, else nothing."""
+    depth = _depth(path)
+    inside = path[0] == "room_types" or (path[0] == "rooms" and path[2:3] == ("layout",))
+    if not inside or len(path) <= depth:
+        return None
+    layout = _held(tops, path[:depth])
+    return None if layout.microphones or layout.microphone_rows else layout
+
+
+def _title(tops: Mapping[str, Any], path: Path, title: str) -> str:
+    """Return what is assumed, in the words of a room without wireless microphones where it is one."""
+    told = _OF_A_TABLE.get(str(path[-1]), "")
+    return told if told and _listening_only(tops, path) is not None else title
 
 
 def _held(tops: Mapping[str, Any], path: Path) -> Any:

@@ -1,17 +1,17 @@
-"""The sound of joined rooms: the mix of each goes to the mixers of the others over the network."""
+"""The sound of one room in others: mixes go to the mixers of joined rooms, and of rooms that hear them."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from proposal.model.rooms import Destination, Room
+from proposal.model.rooms import Destination, Room, RoomType
 from proposal.model.states import State
 
 TO_JOINED = "joined-rooms"
-"""Code of the destination of a room's mix that the mixers of joined rooms are."""
+"""Code of the destination of a room's mix that the mixers of other rooms are."""
 _FROM_JOINED = "joined-"
 
 
 def from_joined(tag: str) -> str:
-    """Return the code under which a room takes the mix of a room that is joined to it.
+    """Return the code under which a room takes the mix of another room.
 
     tag: of the other room.
     """
@@ -26,39 +26,84 @@ def joined_by_mixers(rooms: Mapping[str, Room], tags: tuple[str, ...]) -> bool:
     return all(rooms[tag].layout.output == "mixer" for tag in tags)
 
 
-def partners(rooms: Mapping[str, Room], states: Mapping[str, State]) -> dict[str, tuple[str, ...]]:
-    """Return the rooms whose sound some state joins to that of each room, by its tag, in order of tags.
+def has_sound(layout: RoomType) -> bool:
+    """Return whether a room has sound of its own: microphones, or return audio from no other room."""
+    own = [code for code in layout.returns if not code.startswith(_FROM_JOINED)]
+    return bool(layout.microphones or layout.wired_microphones or own)
+
+
+def ways_in(rooms: Mapping[str, Room], state: State) -> Iterator[tuple[str, str]]:
+    """Yield the tags of each room whose mix goes to another in a state, and of the other.
+
+    rooms: by tag.  state: one of the building's.
+    Joined rooms hear each other; a room that hears another is not heard there.
+    """
+    found = [
+        (one, other) for tags in state.join if joined_by_mixers(rooms, tags) for one in tags for other in tags
+    ]
+    found += [(one, other) for other, heard in state.hear.items() for one in heard]
+    for one, other in dict.fromkeys(found):
+        if one != other and has_sound(rooms[one].layout) and joined_by_mixers(rooms, (one, other)):
+            yield one, other
+
+
+def heard_from(rooms: Mapping[str, Room], states: Mapping[str, State]) -> dict[str, tuple[str, ...]]:
+    """Return the rooms whose mix comes to each room in some state, by its tag, in order of tags.
 
     rooms: by tag.  states: by name.
     """
     found: dict[str, set[str]] = {}
     for state in states.values():
-        for tags in state.join:
-            if joined_by_mixers(rooms, tags):
-                for tag in tags:
-                    found.setdefault(tag, set()).update(one for one in tags if one != tag)
+        for one, other in ways_in(rooms, state):
+            found.setdefault(other, set()).add(one)
     return {tag: tuple(sorted(others)) for tag, others in sorted(found.items())}
 
 
+def heard_in(rooms: Mapping[str, Room], states: Mapping[str, State]) -> dict[str, tuple[str, ...]]:
+    """Return the rooms to which the mix of each room goes in some state, by its tag, in order of tags.
+
+    rooms: by tag.  states: by name.
+    """
+    found: dict[str, list[str]] = {}
+    for other, ones in heard_from(rooms, states).items():
+        for one in ones:
+            found.setdefault(one, []).append(other)
+    return {tag: tuple(others) for tag, others in sorted(found.items())}
+
+
 def with_joined_sound(rooms: Mapping[str, Room], states: Mapping[str, State]) -> Mapping[str, Room]:
-    """Return the rooms, those whose sound is joined with a destination and returns for it.
+    """Return the rooms, those whose sound goes to others or comes from them with a destination and returns.
 
     rooms: by tag.  states: by name.
     They are counted in every state, so that a mixer is sized for the one that asks most of it.
     """
-    joined = {}
-    for tag, others in partners(rooms, states).items():
+    coming, going = heard_from(rooms, states), heard_in(rooms, states)
+    changed = {}
+    for tag in sorted({*coming, *going}):
         layout = rooms[tag].layout
-        to = Destination(name="mixers of joined rooms", signal="networked audio", channels=1)
-        returns = {
-            from_joined(one): Destination(name=f"mixer of {one}", signal="networked audio", channels=1)
-            for one in others
-        }
-        layout = layout.model_copy(
-            update={
-                "destinations": {**layout.destinations, TO_JOINED: to},
-                "returns": {**layout.returns, **returns},
-            }
-        )
-        joined[tag] = rooms[tag].model_copy(update={"layout": layout})
-    return {**rooms, **joined} if joined else rooms
+        destinations, returns = dict(layout.destinations), dict(layout.returns)
+        if tag in going:
+            name = _listeners(states, tag, going[tag])
+            destinations[TO_JOINED] = Destination(name=name, signal="networked audio", channels=1)
+        for one in coming.get(tag, ()):
+            returns[from_joined(one)] = Destination(
+                name=f"mixer of {one}", signal="networked audio", channels=1
+            )
+        layout = layout.model_copy(update={"destinations": destinations, "returns": returns})
+        changed[tag] = rooms[tag].model_copy(update={"layout": layout})
+    return {**rooms, **changed} if changed else rooms
+
+
+def _listeners(states: Mapping[str, State], tag: str, others: tuple[str, ...]) -> str:
+    """Return what the mixers are to which the mix of a room goes."""
+    joined = {
+        one
+        for state in states.values()
+        for group in state.join
+        if tag in group
+        for one in group
+        if one != tag
+    }
+    if joined.issuperset(others):
+        return "mixers of joined rooms"
+    return f"mixer of {others[0]}" if len(others) == 1 else "mixers of other rooms"

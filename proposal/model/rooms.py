@@ -100,8 +100,10 @@ class RoomType(Written):
     microphone_rows: Annotated[Mapping[str, MicrophoneRow], Field(max_length=100)] = Field(
         default={}, description="Microphones in rows, by the code that their tags begin with."
     )
-    microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1, max_length=500)] = Field(
-        default={}, description="Microphones in use at once, by tag; at least one, unless rows hold them."
+    microphones: Annotated[Mapping[str, MicrophonePosition], Field(max_length=500)] = Field(
+        default={},
+        description="Microphones in use at once, by tag; none in a room that only listens, such as a lobby "
+        "with loudspeakers.",
     )
     wired_microphones: Annotated[Mapping[str, WiredPosition], Field(max_length=200)] = Field(
         default={}, description="Wired microphones, by tag: beside the wireless ones, without a battery."

@@ -27,6 +27,14 @@ class State(Written):
         Field(max_length=100),
         BeforeValidator(_groups),
     ] = Field(default=(), description="Tags of rooms that are one room in this state, a list for each.")
+    hear: Annotated[
+        Mapping[Name, Annotated[tuple[Name, ...], Field(min_length=1, max_length=50)]],
+        Field(max_length=100),
+    ] = Field(
+        default={},
+        description="Rooms that hear others in this state and are not heard there, such as an overflow room: "
+        "by its tag the tags of the rooms whose mix it gets, `{A102: [A101]}`. Each needs a mixer.",
+    )
     day: str = Field(
         default="",
         description="Kind of day of a room type that is then held; rooms without one of the name have their "

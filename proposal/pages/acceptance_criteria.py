@@ -6,7 +6,7 @@ from proposal.document.rows.power import PortRow
 from proposal.document.rows.radio import OverfullRow
 from proposal.document.rows.room_contents import CriterionRow
 from proposal.document.rows.rooms import RoomSheet
-from proposal.pages.how_it_works import sizes_of, spare_phrase
+from proposal.pages.how_it_works import has_microphones, sizes_of, spare_phrase
 from proposal.pages.page_context import PageContext
 from proposal.quantities.formatting import count_of, listed
 
@@ -33,14 +33,15 @@ def criteria_of(here: PageContext, sheet: RoomSheet) -> tuple[CriterionRow, ...]
         )
         if row
     ]
-    rows.append(
-        CriterionRow(
-            criterion="Muting",
-            required="a muted microphone is heard at no output",
-            designed="by mute group",
-            verdict="tested at handover",
+    if has_microphones(sheet):
+        rows.append(
+            CriterionRow(
+                criterion="Muting",
+                required="a muted microphone is heard at no output",
+                designed="by mute group",
+                verdict="tested at handover",
+            )
         )
-    )
     return tuple(rows)
 
 

@@ -34,7 +34,7 @@ def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str], at_once: str 
         Part("Assistive listening", _listening(sheet)),
         Part("Muting", _muting(sheet)),
         Part("Far end", _far_end(sheet)),
-        Part("Joined rooms", _joined(sheet)),
+        Part("Other rooms", _joined(sheet)),
     )
     return tuple(part for part in parts if part.sentences)
 
@@ -49,12 +49,20 @@ def sizes_of(sheet: RoomSheet, kind: str) -> tuple[SizeRow, ...]:
     return tuple(row for row in sheet.sizes if row.kind == kind)
 
 
+_NEEDS = {False: "needs no battery", True: "need no battery"}
+
+
 def _sources(sheet: RoomSheet, at_once: str) -> tuple[str, ...]:
     by_form = {form: len(rows) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()}
     count = count_of(len(sheet.microphones), "wireless microphone")
     system = f" of the system {sheet.system}" if sheet.system else ""
-    sentences = [f"{count}{system}{'' if at_once else ' may be in use at once'}: {forms(by_form.items())}."]
-    if at_once:
+    sentences = []
+    if sheet.microphones:
+        at = "" if at_once else " may be in use at once"
+        sentences.append(f"{count}{system}{at}: {forms(by_form.items())}.")
+    elif not sheet.wired_microphones:
+        sentences.append("No microphone is in the room: people there listen.")
+    if at_once and sheet.microphones:
         sentences.append(at_once)
     if spares := forms(sheet.spare_microphones):
         sentences.append(f"Kept charged as spares: {spares}.")
@@ -62,8 +70,14 @@ def _sources(sheet: RoomSheet, at_once: str) -> tuple[str, ...]:
         wired = grouped(sheet.wired_microphones, lambda row: row.form)
         count = count_of(len(sheet.wired_microphones), "microphone")
         told = forms([(form, len(rows)) for form, rows in wired.items()])
-        sentences.append(f"Beside them {count} on a cable, which no battery ends: {told}.")
+        beside = f"Beside them {count}" if sheet.microphones else capital(count)
+        sentences.append(f"{beside} on a cable, which {_NEEDS[len(sheet.wired_microphones) > 1]}: {told}.")
     return tuple(sentences)
+
+
+def has_microphones(sheet: RoomSheet) -> bool:
+    """Return whether a kind of room has microphones, on a cable or without."""
+    return bool(sheet.microphones or sheet.wired_microphones)
 
 
 def spare_phrase(count: int) -> str:
@@ -159,10 +173,13 @@ def _processing(sheet: RoomSheet) -> tuple[str, ...]:
     if sheet.output == "mixer":
         mixers = sizes_of(sheet, "mixer")
         named = f" ({boxes(mixers)})" if mixers else ""
+        if not has_microphones(sheet):
+            return (f"The sound that comes into the room reaches it by a mixer{named}.",)
+        way = " over the network" if sheet.microphones else ""
         return (
-            f"The microphones reach an automatic mixer{named} over the network.",
-            "It opens the microphone of whoever speaks and keeps the others closed, so that room sound "
-            "and feedback stay low.",
+            f"The microphones reach an automatic mixer{named}{way}.",
+            "Of those that are not muted it opens the one that somebody speaks into and keeps the others "
+            "closed, so that room sound and feedback stay low.",
         )
     breakouts = sizes_of(sheet, "breakout")
     named = f" ({boxes(breakouts)})" if breakouts else ""
@@ -260,6 +277,8 @@ def _far_end(sheet: RoomSheet) -> tuple[str, ...]:
         return ("No sound is brought back into this system.",)
     hearing = sorted((row.code for row in sheet.microphones if row.return_audio), key=natural)
     back = f"Brought back into the system: {_ends(brought)}."
+    if not has_microphones(sheet):
+        return (back, "It is heard in the room.")
     if not hearing:
         return (back, "It is heard in the room, not at the microphones.")
     kind = plural("microphone") if len(hearing) > 1 else "microphone"
@@ -272,4 +291,6 @@ def _joined(sheet: RoomSheet) -> tuple[str, ...]:
     if not joined:
         return ()
     heard = listed([row.name for row in joined])
-    return (f"While the rooms are joined, this one hears {heard}, and is heard there.",)
+    if any(row.of_joined_rooms for row in sheet.destinations):
+        return (f"While the rooms are joined, this one hears {heard}, and is heard there.",)
+    return (f"In the states that say so, this room hears {heard}. It is not heard there.",)

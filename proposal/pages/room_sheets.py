@@ -68,9 +68,8 @@ class RoomPage:
     timelines: tuple[Html, ...]
     level_maps: tuple[Html, ...]
     mutes: Html | None
-    microphones: Html
+    microphones: tuple[Html, ...]
     contained_sound: Html | None
-    wired: Html | None
     places: tuple[Html, ...]
     assistive_lead: Html
     assistive: Html | None
@@ -111,9 +110,11 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         timelines=figures_of(here, drawings, CHARGE_TIMELINE, sheet.key),
         level_maps=figures_of(here, drawings, LEVEL_MAP, sheet.key),
         mutes=mute_table(here, sheet),
-        microphones=_microphones(here, sheet),
+        microphones=(
+            *((_microphones(here, sheet),) if sheet.microphones else ()),
+            *((wired,) if (wired := wired_table(here, sheet)) else ()),
+        ),
         contained_sound=_contained_sound(here, sheet),
-        wired=wired_table(here, sheet),
         places=places_tables(here, sheet),
         assistive_lead=assistive_lead(sheet),
         assistive=assistive_facts(here, sheet),
@@ -153,7 +154,11 @@ def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
     return (
         *facts_of(here, sheet, "rooms"),
         *(() if carts & set(sheet.rooms) else _room_itself(here, sheet)),
-        Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),
+        *(
+            (Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),)
+            if sheet.microphones
+            else ()
+        ),
         *(
             (Fact(here.heading("wired_microphones"), len(sheet.wired_microphones)),)
             if sheet.wired_microphones

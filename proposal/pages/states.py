@@ -54,11 +54,12 @@ def states_page(here: PageContext, drawings: Mapping[str, Drawing]) -> StatesPag
     drawings: every drawing of the edition by sheet number.
     """
     document = here.document
+    hearing = ("hearing",) if any(row.hearing for row in document.states) else ()
     return StatesPage(
         sentences=tuple(text(_sentence(here, row)) for row in document.states),
         states=schedule(
             "States of the building",
-            [*fields_of(here, StateRow, "name", "joined", "open_walls", "kind_of_day")],
+            [*fields_of(here, StateRow, "name", "joined", *hearing, "open_walls", "kind_of_day")],
             document.states,
             mark=here.mark("states"),
         ),
@@ -96,7 +97,9 @@ def radio_states_table(here: PageContext) -> Html:
 
 def _sentence(here: PageContext, row: StateRow) -> str:
     """Return what a state means, in everyday words."""
-    said = [f"{group} are joined" for group in row.joined] or ["every room is by itself"]
+    said = [f"{group} are joined" for group in row.joined]
+    said += row.hearing
+    said = said or ["every room is by itself"]
     said += [
         f"{use.set} stands in {use.place}" for use in here.document.portable_uses if row.name in use.states
     ]

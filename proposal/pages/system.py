@@ -7,7 +7,7 @@ from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomSheet
 from proposal.field_classes import dataclass
 from proposal.pages import paths
-from proposal.pages.how_it_works import sizes_of
+from proposal.pages.how_it_works import has_microphones, sizes_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital, forms, plural
@@ -63,10 +63,18 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
         f"{count_of(len(document.storeys), 'storey')} with "
         f"{count_of(sum(by_form.values()), 'wireless microphone')} in use at once: "
         f"{forms(by_form.items())}{beside}.",
-        "In every room access points receive the microphones by licence-exempt radio "
-        f"({document.cover.region}), chargers hold them between meetings, and sound travels as networked "
-        "audio (AES67) over data cables that also power the devices.",
     ]
+    if by_form:
+        listening = [sheet for sheet in document.room_sheets if not sheet.microphones]
+        sentences.append(
+            f"In every room {'with wireless microphones ' if listening else ''}access points receive the "
+            f"microphones by licence-exempt radio ({document.cover.region}), chargers hold them between "
+            "meetings, and sound travels as networked audio (AES67) over data cables that also power the "
+            "devices."
+        )
+    silent = [sheet for sheet in document.room_sheets if not has_microphones(sheet)]
+    if silent:
+        sentences.append(f"Rooms without microphones, where people listen: {_rooms_of(silent)}.")
     if mixed:
         sentences.append(f"Rooms with an automatic mixer: {_rooms_of(mixed)}.")
     if direct:

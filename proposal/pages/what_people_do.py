@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from proposal.document.rows.room_contents import MicrophoneRow
 from proposal.document.rows.rooms import RoomSheet
-from proposal.pages.how_it_works import Part, sizes_of
+from proposal.pages.how_it_works import Part, has_microphones, sizes_of
 from proposal.pages.phrases import plural
 from proposal.pages.schedule_table import grouped
 from proposal.quantities.formatting import count_of, listed
@@ -56,9 +56,23 @@ def _speaking(sheet: RoomSheet, at_once: str) -> Iterator[str]:
     wired = len(sheet.wired_microphones)
     if wired:
         kind, needs = ("microphone", "needs") if wired == 1 else ("microphones", "need")
-        yield f"{wired} more {kind} on a cable {needs} no battery."
-    if sheet.output == "mixer":
-        yield "The microphone of whoever speaks opens by itself; nobody has to operate anything."
+        yield f"{wired}{' more' if counts else ''} {kind} on a cable {needs} no battery."
+    if sheet.output == "mixer" and has_microphones(sheet):
+        yield _opening({row.switch for row in sheet.microphones}, wired > 0)
+
+
+def _opening(switches: set[str], wired: bool) -> str:
+    """Return how a microphone opens in a room with an automatic mixer, as its switches allow it.
+
+    switches: what the switches of its wireless microphones do.  wired: whether others hang on cables.
+    """
+    if switches == {"push to talk"} and not wired:
+        return "It opens while its switch is held."
+    if switches <= {"none", ""}:
+        return "The microphone of whoever speaks opens by itself; nobody has to operate anything."
+    if "push to talk" in switches:
+        return "Those without a switch to hold open by themselves for whoever speaks, unless they are muted."
+    return "A microphone that is not muted opens by itself for whoever speaks into it."
 
 
 def _silent(sheet: RoomSheet) -> Iterator[str]:
@@ -69,11 +83,16 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
     every = [row.mute_group for row in sheet.microphones]
     every += [row.mute_group for row in sheet.wired_microphones]
     groups = tuple(dict.fromkeys(group for group in every if group))
+    by = dict(sheet.mute_operators)
     if len(groups) > 1:
         where = _from_where(sheet) if sheet.mute_points else ""
-        yield f"These groups can each be muted together{where}: {listed(list(groups))}."
+        told = [f"{group} (by {by[group]})" if group in by else group for group in groups]
+        yield f"These groups can each be muted together{where}: {listed(told)}."
+        if "all" in by:
+            yield f"All microphones at once are muted by {by['all']}."
     elif every and sheet.mute_points:
-        yield f"All microphones can be muted together{_from_where(sheet)}."
+        who = by.get("all") or by.get("".join(groups), "")
+        yield f"All microphones can be muted together{f' by {who}' if who else ''}{_from_where(sheet)}."
     if every:
         yield "A muted microphone is heard nowhere, neither in the room nor outside it."
 
@@ -99,7 +118,10 @@ def _pressed_there(switch: str, rows: Sequence[MicrophoneRow], others: Collectio
 
 def _hearing(sheet: RoomSheet) -> Iterator[str]:
     if any(node.kind == "loudspeakers" for node in sheet.flow_nodes):
-        yield "What is said is heard in the room over loudspeakers."
+        if has_microphones(sheet):
+            yield "What is said is heard in the room over loudspeakers."
+        else:
+            yield "People listen over loudspeakers; the room has no microphones."
     if sheet.assistive:
         row = sheet.assistive[0]
         receivers = count_of(row.receivers, "receiver")
@@ -116,7 +138,11 @@ def _elsewhere(sheet: RoomSheet) -> Iterator[str]:
         yield f"What comes back from the {listed(back)} is heard in the room."
     joined = [row.name for row in sheet.returns if row.of_joined_rooms]
     if joined:
-        yield f"While rooms are joined, this one hears {listed(joined)}, and is heard there."
+        if any(row.of_joined_rooms for row in sheet.destinations):
+            yield f"While rooms are joined, this one hears {listed(joined)}, and is heard there."
+        else:
+            rooms = listed([row.code.removeprefix("joined-") for row in sheet.returns if row.of_joined_rooms])
+            yield f"In some states of the building people here listen to {rooms}, as the states page tells."
 
 
 def _between(sheet: RoomSheet) -> Iterator[str]:

@@ -36,7 +36,7 @@ def delays_too_long(project: Project, design: Design) -> Iterator[Finding]:
 
 def _message(worst: DelayPath, others: int) -> str:
     """Return the way, its sum and its largest part."""
-    heard = f"in {worst.heard_in}, joined to {worst.spoken_in}," if worst.heard_in else ""
+    heard = f"in {worst.heard_in}, which hears {worst.spoken_in}," if worst.heard_in else ""
     more = (
         f" {counted(others, 'other way')} {'is' if others == 1 else 'are'} too long as well."
         if others

@@ -277,7 +277,9 @@ def joined_without_opening(project: Project, design: Design) -> Iterator[Finding
     """Yield a warning for rooms that a state joins though no wall at them is written as open in it."""
     for name, state in project.building.states.items():
         for tags in state.join:
-            closed = [tag for tag in tags if not opens_to_another(project, name, tag, tags)]
+            spoken = [tag for tag in tags if project.rooms[tag].layout.microphones]
+            closed = [tag for tag in spoken if not opens_to_another(project, name, tag, tags)]
+            closed = closed if len(spoken) > 1 else []
             if closed:
                 yield Finding(
                     rule="joined-behind-a-wall",

@@ -229,7 +229,7 @@ def spares(project: Project, design: Design) -> Iterator[Finding]:
 def metal_ceilings(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for access points on a metal ceiling."""
     for kind in design.kinds:
-        if kind.layout.ceiling.kind == "metal":
+        if kind.layout.ceiling.kind == "metal" and kind.layout.microphones:
             yield Finding(
                 rule="metal-ceiling",
                 severity="warning",

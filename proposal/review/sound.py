@@ -8,7 +8,7 @@ from proposal.design.equipment.audio_needs import microphones_at_once
 from proposal.design.network.streams import Stream, plays_a_mix
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
-from proposal.model.joined_sound import joined_by_mixers
+from proposal.model.joined_sound import has_sound, joined_by_mixers, ways_in
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.review.model_remedies import with_ports
@@ -123,6 +123,52 @@ def sound_not_joined(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
+def not_heard(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each room that is to hear another in a state, and does not."""
+    for name, state in project.building.states.items():
+        ways = set(ways_in(project.rooms, state))
+        for listener, heard in state.hear.items():
+            for one in heard:
+                if (one, listener) in ways:
+                    continue
+                without = [tag for tag in (one, listener) if project.rooms[tag].layout.output != "mixer"]
+                yield Finding(
+                    rule="room-not-heard",
+                    severity="error",
+                    where=listener,
+                    place=project.place("building", "states", name, "hear", listener),
+                    message=f"In the state {name} {listener} is to hear {one}, but "
+                    + (
+                        f"{listed(without)} {'has' if len(without) == 1 else 'have'} no mixer."
+                        if without
+                        else f"{one} has no sound of its own."
+                    ),
+                    source=COMMON_PRACTICE,
+                    remedy=f"Let sound leave {listed(without)} through a mixer (output: mixer)."
+                    if without
+                    else f"Put microphones into {one}, or take it out of what {listener} hears.",
+                )
+
+
+def nothing_to_hear(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each kind of room where people are to listen and no sound comes from anywhere."""
+    for kind in design.kinds:
+        layout = kind.layout
+        if not (layout.loudspeakers or layout.assistive_listening) or has_sound(layout) or layout.returns:
+            continue
+        yield Finding(
+            rule="nothing-to-hear",
+            severity="error",
+            where=kind.key,
+            place=written_place(project, (*kind.path, "loudspeakers"), kind.path),
+            message=f"People are to listen in {layout.name}, but it has no microphone, and no sound comes "
+            "into it.",
+            source=COMMON_PRACTICE,
+            remedy="Write where its sound comes from under returns, or which room it hears in a state of "
+            "building.yaml (hear).",
+        )
+
+
 def _channels_taken(design: Design, tag: str, entry: Device, stream: Stream) -> int:
     """Return the channels of a stream that count against what a device receives."""
     in_it = [one for one in design.channels.channels if one.stream == stream.number]
@@ -137,4 +183,11 @@ def _room_of(design: Design, tag: str) -> str:
     return next(one.room for one in design.devices if one.tag == tag)
 
 
-CHANNEL_RULES: tuple[Rule, ...] = (ports_missing, outputs_shared, streams_not_taken, sound_not_joined)
+CHANNEL_RULES: tuple[Rule, ...] = (
+    ports_missing,
+    outputs_shared,
+    streams_not_taken,
+    sound_not_joined,
+    not_heard,
+    nothing_to_hear,
+)

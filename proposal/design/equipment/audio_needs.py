@@ -98,6 +98,10 @@ def audio_needs(
     mixed = [one.name for one in ends if one.channels < heard]
     mixed += [f"loudspeakers, zone {zone}" for zone in zones if heard > 1]
     mixed += ["assistive listening"] if transmitters and heard > 1 else []
+    if not heard and layout.returns:
+        # Only what mixes brings sound from elsewhere to its own outputs.
+        mixed += [one.name for one in ends] + [f"loudspeakers, zone {zone}" for zone in zones]
+        mixed += ["assistive listening"] if transmitters else []
     hearing = any(position.return_audio for position in layout.microphones.values())
     # A breakout cannot pass on what comes by the network: access points take that from its sender.
     passed_on = sum(

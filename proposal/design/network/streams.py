@@ -11,7 +11,7 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Mixer
-from proposal.model.joined_sound import TO_JOINED, from_joined, partners
+from proposal.model.joined_sound import TO_JOINED, from_joined, heard_from, heard_in
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 from proposal.standards import aes67
@@ -154,29 +154,29 @@ def room_streams(
 def between_joined_rooms(
     project: Project, wanted: Sequence[WantedStream], firsts: Mapping[str, str]
 ) -> list[WantedStream]:
-    """Return streams of which each mix for joined rooms is one stream that all their mixers take.
+    """Return streams of which each mix for other rooms is one stream that all their mixers take.
 
     wanted: as each room asks for them by itself.  firsts: mixer by tag of the room.
     """
-    joined = partners(project.rooms, project.building.states)
+    coming = heard_from(project.rooms, project.building.states)
+    going = heard_in(project.rooms, project.building.states)
     found = []
     for one in wanted:
-        others = joined.get(one.room, ())
-        if one.sender in {from_joined(other) for other in others}:
+        if one.sender in {from_joined(other) for other in coming.get(one.room, ())}:
             continue
         if TO_JOINED in one.receivers:
-            receivers = _sorted({firsts[other] for other in others if other in firsts})
+            receivers = _sorted({firsts[other] for other in going.get(one.room, ()) if other in firsts})
             one = replace(one, carries=joined_mix(one.room), receivers=receivers)
         found.append(one)
     return found
 
 
 def joined_mix(room: str) -> str:
-    """Return what the stream for joined rooms carries, in words.
+    """Return what the stream for other rooms carries, in words.
 
     room: tag of the room whose mix it is.
     """
-    return f"mix of {room} for joined rooms"
+    return f"mix of {room} for other rooms"
 
 
 def plays_a_mix(layout: RoomType) -> bool:

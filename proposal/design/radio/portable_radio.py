@@ -25,6 +25,12 @@ def used_in(project: Project) -> tuple[tuple[str, str], ...]:
     return tuple(sorted(pairs, key=lambda one: (natural(one[0]), natural(one[1]))))
 
 
+def rooms_with_radio(project: Project) -> frozenset[str]:
+    """Return the tags of rooms with wireless microphones, or in which a portable set is used."""
+    here = {place for _, place in used_in(project) if place in project.rooms}
+    return frozenset(here | {tag for tag, room in project.rooms.items() if room.layout.microphones})
+
+
 def is_outdoors(project: Project, place: str) -> bool:
     """Return whether a place of portable_places is outdoors: no room has its name.
 

@@ -358,22 +358,27 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
 def _joined(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
     """Yield what a mixer does in the states that join its room to others."""
     own = [route for route in known.routes if route.receiver == tag]
-    if own:
+    if any(route.sender == tag for route in known.routes):
         yield (
-            "Output to joined rooms",
+            "Output to other rooms",
             "the mix of its own microphones alone, never what comes from other rooms",
         )
     for state in dict.fromkeys(route.state for route in own):
         here = [route for route in own if route.state == state]
-        others = listed(tuple(sorted({here[0].other, *(route.room for route in here)}, key=natural)))
         inputs = listed(tuple(f"input {route.input or 'none left'} ({route.room})" for route in here))
-        yield (
-            f"In the state {state}",
-            f"{inputs} open; mute groups of {others} act as one",
-        )
+        room = here[0].other
+        groups = (group for group in known.project.building.states[state].join if room in group)
+        muted = [one for one in next(groups, ()) if _has_microphones(known, one)]
+        together = f"; mute groups of {listed(sorted(muted, key=natural))} act as one"
+        yield f"In the state {state}", f"{inputs} open{together if len(muted) > 1 else ''}"
     for route in {route.input: route for route in own}.values():
         if route.closed_in:
             yield f"Input {route.input} closed", f"in {listed(route.closed_in)}"
+
+
+def _has_microphones(known: _Known, room: str) -> bool:
+    layout = known.project.rooms[room].layout
+    return bool(layout.microphones or layout.wired_microphones)
 
 
 def _sent(known: _Known, tag: str) -> Iterator[tuple[str, str]]:

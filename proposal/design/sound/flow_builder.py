@@ -142,7 +142,7 @@ class FlowBuilder:
     def joined_mixes(self) -> Mapping[str, str]:
         """Return what goes to and comes from joined rooms, by the code of the destination or return."""
         others = {from_joined(one): joined_mix(one) for one in self.joined}
-        return {TO_JOINED: joined_mix(self.room), **others} if others else {}
+        return {TO_JOINED: joined_mix(self.room), **others}
 
     def owner_lines(self, code: str) -> tuple[str, ...]:
         """Return the tag of the owner's equipment that a destination or return is, none where it is open.

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.latency_parts import Parts
 from proposal.field_classes import dataclass
-from proposal.model.joined_sound import joined_by_mixers
+from proposal.model.joined_sound import ways_in
 from proposal.model.project import Project
 
 
@@ -49,17 +49,7 @@ def joined_routes(
         and len(end.joined) == 1
         and room_of.get(end.joined[0], room_of[end.device]) != room_of[end.device]
     }
-    together = {
-        name: {
-            (one, other)
-            for tags in state.join
-            if joined_by_mixers(project.rooms, tags)
-            for one in tags
-            for other in tags
-            if one != other
-        }
-        for name, state in project.building.states.items()
-    }
+    together = {name: set(ways_in(project.rooms, state)) for name, state in project.building.states.items()}
     return tuple(
         JoinedRoute(
             state=name,

@@ -208,7 +208,18 @@ class _Ways:
             parts = (*before, between, self.parts.mixing(route.receiver))
             for end in self.outputs.get(route.receiver, ()):
                 for path in self._from_output(channel, parts, end, route.other):
-                    yield replace(path, heard_in=route.other)
+                    yield self._by_wall(replace(path, heard_in=route.other))
+
+    def _by_wall(self, path: DelayPath) -> DelayPath:
+        """Return a way into another room, with the limit of listeners elsewhere where no wall opens."""
+        rooms = {path.spoken_in, path.heard_in}
+        states = self.project.building.states.values()
+        if path.uses[:1] != (IN_ROOM_USE,) or any(
+            rooms <= set(one) for state in states for one in state.join
+        ):
+            return path
+        limit_s = self.project.brief.rules.latency.elsewhere
+        return replace(path, limit_s=limit_s, uses=(ELSEWHERE_USE, *path.uses[1:]))
 
     def _to_end(self, channel: Channel, end: AudioEnd, room: str) -> Iterator[DelayPath]:
         """Yield the way of a channel to an output of a mixer or breakout."""

@@ -38,10 +38,13 @@ def mute_states(
 ) -> tuple[MuteState, ...]:
     """Return the truth table of a kind of room.
 
-    layout: of the kind.  models: model by code of microphone.  mixing: models of its mixers or breakouts.
+    layout: of the kind; nothing is muted where it has no microphones.
+    models: model by code of microphone.  mixing: models of its mixers or breakouts.
     A switch decides for its own microphone; a group's mute goes before it, the mute of all before that, and
     all three are set at one place, the control system's, so that they never fall out of step.
     """
+    if not (layout.microphones or layout.wired_microphones):
+        return ()
     heard = _has_far_end(layout)
     switched: dict[str, list[str]] = {}
     for code in sorted(layout.microphones, key=natural):
@@ -64,7 +67,8 @@ def mute_states(
     by = _by(layout, "all")
     states.append(_state(heard, f"Mute of all set{by}", [], MUTED, MUTED))
     states.append(_state(heard, f"Mute of all released{by}", [], AS_SWITCHED, AS_SWITCHED))
-    states.append(_state(heard, "Microphone put into its charger", [], "charging", MUTED))
+    if layout.microphones:
+        states.append(_state(heard, "Microphone put into its charger", [], "charging", MUTED))
     if heard:
         states.append(
             MuteState(

@@ -15,7 +15,7 @@ from proposal.design.sound.flow_of_lines import flow_of_lines
 from proposal.design.sound.flow_of_outputs import add_loudspeakers, add_outputs
 from proposal.design.sound.flow_of_returns import add_returns
 from proposal.model.equipment.devices import Charger
-from proposal.model.joined_sound import partners
+from proposal.model.joined_sound import heard_from
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
@@ -77,7 +77,7 @@ def signal_flow(
         lines=lines,
         firsts=firsts,
         room=devices[0].room,
-        joined=partners(project.rooms, project.building.states).get(devices[0].room, ()),
+        joined=heard_from(project.rooms, project.building.states).get(devices[0].room, ()),
     )
     groups = {one.code: by_form(layout, one) for one in flow.of("access_point")}
     _microphones(flow, groups)

@@ -38,8 +38,12 @@ def sizing_workings(project: Project, layout: RoomType, sizing: Sizing, path: st
         # Whether a breakout's own switch serves the room depends on everything that would be plugged into it.
         "breakout": (f"{path}.network", BUILT_IN_HEADROOM_USE, spares, paired),
     }
-    workings = [_channels(layout, sizing, path, spares), _slots(layout, sizing, spares)]
+    workings = []
+    if sizing.channels or sizing.slots:
+        workings = [_channels(layout, sizing, path, spares), _slots(layout, sizing, spares)]
     for size in sizing.sizes:
+        if not size.need and not size.models:
+            continue
         forms = tuple(slots_by_form(layout)) if size.kind == "charger" else ()
         workings.append(_boxes(project, size, uses.get(size.kind, ()), forms))
     return tuple(workings)

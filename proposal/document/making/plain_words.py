@@ -61,7 +61,7 @@ PLAIN: Mapping[str, str] = {
         "A cable runs through a space where the building code asks for another jacket."
     ),
     "joined-behind-a-wall": "Rooms that are joined still have a wall between them.",
-    "joined-delay-long": "Where rooms are joined, a talker is heard in the other room too late.",
+    "joined-delay-long": "A talker in one room is heard too late in another that hears it.",
     "leakage-high": "The devices on one mains circuit together may let its residual-current device trip.",
     "length-below-way": (
         "A cable was measured shorter than the way drawn for it. We measure it once more before we "
@@ -114,6 +114,7 @@ PLAIN: Mapping[str, str] = {
     "no-spares": "A room has no spare microphone.",
     "no-switch-port": "A network switch has too few ports.",
     "no-warranty": "The length of the warranty is still to be stated.",
+    "nothing-to-hear": "People are to listen in a room into which no sound comes.",
     "bodypack-without-source": "A bodypack has nothing that picks up sound.",
     "mute-not-possible": "Nothing in the room can mute a group of microphones by itself.",
     "loudspeakers-said-twice": "A room names its loudspeakers twice: as ours and as somebody else's.",
@@ -185,6 +186,7 @@ PLAIN: Mapping[str, str] = {
     "requirement-not-met": "Something that you asked for is not met.",
     "requirement-unanswered": "Something that you asked for has no answer yet.",
     "return-unheard": "Sound from the far end cannot be heard in a room.",
+    "room-not-heard": "A room is to hear another one and does not.",
     "room-port-lacking": "The network of a room has too few ports.",
     "room-switch-overloaded": "The network of a room carries more than it should.",
     "route-broken": "The route of a cable is interrupted: two parts of it do not meet.",

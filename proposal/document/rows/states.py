@@ -16,6 +16,9 @@ class StateRow(Row):
     joined: Annotated[tuple[str, ...], Shows("joined_rooms", ALL, empty="none")] = Field(
         description="Rooms that are one, such as `A101 and A102`, each group as a text."
     )
+    hearing: Annotated[tuple[str, ...], Shows("rooms_that_listen", ALL, empty="none")] = Field(
+        default=(), description="Rooms that hear others and are not heard there, `A102 hears A101`."
+    )
     open_walls: Annotated[tuple[str, ...], Shows("open_walls", ALL, "tag", empty="none")] = Field(
         description="Tags of the walls that stand open."
     )

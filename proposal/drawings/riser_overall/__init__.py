@@ -221,7 +221,8 @@ def _room(
         for device in document.devices
         if device.room == room.tag and "microphone" not in device.kind and device.location not in racks
     ]
-    words = [formatting.count_of(room.microphones, "microphone"), *kinds_in_words(devices)]
+    words = [formatting.count_of(room.microphones, "microphone")] if room.microphones else []
+    words += kinds_in_words(devices)
     words += [kept_apart(sheet) for sheet in document.room_sheets if sheet.key == room.sheet and sheet.apart]
     return RiserRoom(room.tag, room.name, tuple(words), _cables(document, room.tag, lines, codes))
 

@@ -1,6 +1,6 @@
 """Labour lines: every task counted over devices, cables, rooms, kinds of room, storeys and sheets."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.design.connections.cable import Cable
@@ -11,7 +11,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
-from proposal.design.radio.portable_radio import storey_of, used_in
+from proposal.design.radio.portable_radio import rooms_with_radio, storey_of, used_in
 from proposal.design.rooms.device_positions import FURNITURE
 from proposal.estimate.labour.labour_line import Additions, LabourLine, role_of
 from proposal.estimate.takeoff.box_lines import boxes_for_us
@@ -206,7 +206,9 @@ class _Counting:
         elif task.to == "penetration":
             yield from self._penetrations(task.hours)
         elif task.to == "room":
-            yield from self._rooms(task, task.hours)
+            yield from self._rooms(task, task.hours, self._project.rooms)
+        elif task.to == "room with radio":
+            yield from self._rooms(task, task.hours, rooms_with_radio(self._project))
         elif task.to == "hook":
             yield from self._hooks(task.hours)
         elif task.to == "pathway":
@@ -315,8 +317,8 @@ class _Counting:
         storeys = dict.fromkeys((cable.start_storey, cable.end_storey))
         return max(pathway_height_m(self._project, storey) for storey in storeys)
 
-    def _rooms(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
-        for tag in sorted(self._project.rooms, key=natural):
+    def _rooms(self, task: Task, hours: Decimal, tags: Collection[str]) -> Iterable[_Counted]:
+        for tag in sorted(tags, key=natural):
             again = self._repeats(tag)
             each = task.further_hours if again and task.further_hours is not None else hours
             storey = self._project.rooms[tag].storey
@@ -382,8 +384,9 @@ class _Counting:
             yield from ((kind.key, "", "") for kind in self._design.kinds)
         elif to == "equipment room":
             yield from ((tag, tag, one.storey) for tag, one in building.equipment_rooms.items())
-        elif to == "storey":
-            used = dict.fromkeys(room.storey for room in self._project.rooms.values())
+        elif to in ("storey", "storey with radio"):
+            tags = self._project.rooms if to == "storey" else rooms_with_radio(self._project)
+            used = {self._project.rooms[tag].storey for tag in tags}
             yield from ((tag, "", tag) for tag in building.storeys if tag in used)
         elif to == "place of a portable set":
             yield from ((tag, tag, storey_of(self._project, place)) for tag, place in used_in(self._project))

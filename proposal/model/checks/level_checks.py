@@ -18,9 +18,12 @@ def wrong_in_rooms(layouts: Mapping[Path, RoomType], said: Collection[Path]) -> 
     """
     for path, layout in layouts.items():
         if (*path, "outline") not in said and layout.outline:
-            if not layout.microphones and not layout.microphone_rows:
+            if not any((layout.microphones, layout.microphone_rows, layout.wired_microphones)) and not any(
+                (layout.loudspeakers, layout.assistive_listening, layout.returns, layout.destinations)
+            ):
                 such = "M1: {form: boundary, pattern: cardioid, at: [2 m, 3 m]}"
-                yield (*path, "microphones"), f"wanted at least one microphone, such as {such}; found none"
+                wanted = f"a microphone, such as {such}, or loudspeakers of a room where people listen"
+                yield (*path, "microphones"), f"wanted {wanted}; found none"
             yield from _beside(layout, path)
             yield from _twice(layout, path)
 

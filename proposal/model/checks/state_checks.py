@@ -23,6 +23,9 @@ def unknown_in_states(tree: Untyped) -> Iterator[Dangling]:
         for path, tag in _joined(tree, state):
             if tag not in rooms:
                 yield Dangling(path, "the tag of a room", rooms, tag)
+        for path, tag in _hearing(tree, state):
+            if tag not in rooms:
+                yield Dangling(path, "the tag of a room", rooms, tag)
         yield from _unknown_portable(tree, state)
         day = text_at(tree, *STATES, state, "day")
         if day and day not in days:
@@ -99,6 +102,11 @@ def wrong_states(tree: Untyped) -> Iterator[Complaint]:
     tree: the untyped project; what is malformed is passed over.
     """
     for state in mapping_at(tree, *STATES):
+        for path, tag in _hearing(tree, state):
+            if len(path) > 5 and tag == path[4]:
+                yield path, f"wanted another room; found {shown(tag)} itself"
+            if tag in mapping_at(tree, "building", "portable_sets"):
+                yield path, f"wanted a room; found the portable set {shown(tag)}"
         taken: set[str] = set()
         first: dict[int, str] = {}
         for path, tag in _joined(tree, state):
@@ -124,6 +132,17 @@ def _joined(tree: Untyped, state: str) -> Iterator[tuple[Path, str]]:
         for place, tag in enumerate(_list(tags)):
             if isinstance(tag, str):
                 yield (*STATES, state, "join", group, place), tag
+
+
+def _hearing(tree: Untyped, state: str) -> Iterator[tuple[Path, str]]:
+    """Yield the tag of every room that hears others in a state, and of those it hears, with its path."""
+    hearing = mapping_at(tree, *STATES, state, "hear")
+    for tag, heard in hearing.items():
+        path: Path = (*STATES, state, "hear", tag)
+        yield path, tag
+        for place, one in enumerate(_list(heard)):
+            if isinstance(one, str):
+                yield (*path, place), one
 
 
 def _list(value: Any) -> list[Any]:

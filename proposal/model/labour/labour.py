@@ -51,9 +51,11 @@ Bound = Literal[
     "mains circuit",
     "place of a portable set",
     "room",
+    "room with radio",
     "kind of room",
     "equipment room",
     "storey",
+    "storey with radio",
     "sheet",
     "project",
 ]

@@ -214,12 +214,14 @@ class CableAnswer(Written):
 
 
 class StateAnswer(Written):
-    """What a state of the building offers: rooms that are one room in it, or where a portable set is used."""
+    """What a state offers: rooms that are one, a room that hears another, a portable set in its place."""
 
     state: Name = Field(description="Name of the state in building.yaml, such as joined.")
     joins: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
         default=(), description="Tags of rooms whose sound is one in it."
     )
+    listener: str = Field(default="", description="Tag of a room that hears another in it, such as overflow.")
+    hears: str = Field(default="", description="Tag of the room that it hears.")
     portable: str = Field(default="", description="Tag of a portable set that is used in it.")
     place: str = Field(default="", description="Where that set is used: a place of portable_places.")
 
@@ -227,8 +229,14 @@ class StateAnswer(Written):
     def _asks_for_something(self) -> "StateAnswer":
         if bool(self.portable) != bool(self.place):
             raise refusal("a portable set and its place together", "one of them alone")
-        if len(self.joins) == 1 or not (self.joins or self.portable):
-            raise refusal("two rooms or more under joins, or a portable set and its place", "neither")
+        if bool(self.listener) != bool(self.hears):
+            raise refusal("a listener and the room that it hears together", "one of them alone")
+        if len(self.joins) == 1 or not (self.joins or self.portable or self.listener):
+            raise refusal(
+                "two rooms or more under joins, a listener and the room it hears, or a portable set and its "
+                "place",
+                "none of them",
+            )
         return self
 
 

@@ -11,15 +11,23 @@ def answered_by_state(answer: StateAnswer, evidence: Evidence) -> Answered:
     state = building.states.get(answer.state)
     if state is None:
         return unanswered(about, f"there is no state {answer.state}")
-    missing = next((tag for tag in answer.joins if tag not in evidence.project.rooms), "")
+    named = [tag for tag in (*answer.joins, answer.listener, answer.hears) if tag]
+    missing = next((tag for tag in named if tag not in evidence.project.rooms), "")
     if missing:
         return unanswered(about, no_such_room(missing))
     if answer.portable and answer.portable not in building.portable_sets:
         return unanswered(about, f"there is no portable set {answer.portable}")
-    lacking = [*_not_joined(answer, evidence), *_not_there(answer, evidence), *_no_air(answer, evidence)]
+    lacking = [
+        *_not_joined(answer, evidence),
+        *_not_heard(answer, evidence),
+        *_not_there(answer, evidence),
+        *_no_air(answer, evidence),
+    ]
     wanted = []
     if answer.joins:
         wanted.append(f"the sound of {' and '.join(answer.joins)} is one")
+    if answer.listener:
+        wanted.append(f"{answer.listener} hears {answer.hears}")
     if answer.portable:
         wanted.append(f"{answer.portable} is used in {answer.place}")
     return Answered(
@@ -35,17 +43,34 @@ def _not_joined(answer: StateAnswer, evidence: Evidence) -> list[str]:
     state = evidence.project.building.states[answer.state]
     if answer.joins and not any(set(answer.joins) <= set(group) for group in state.join):
         return [f"the state does not join {' and '.join(answer.joins)}"]
-    heard = {
-        (route.room, route.other)
-        for route in evidence.design.joined_routes
-        if route.state == answer.state and route.input
-    }
+    heard = _ways(answer, evidence)
     return [
         f"{one} is not heard in {other}"
         for one in answer.joins
         for other in answer.joins
         if one != other and (one, other) not in heard
     ]
+
+
+def _ways(answer: StateAnswer, evidence: Evidence) -> set[tuple[str, str]]:
+    """Return the rooms whose mix comes to others in the state, each with the other."""
+    return {
+        (route.room, route.other)
+        for route in evidence.design.joined_routes
+        if route.state == answer.state and route.input
+    }
+
+
+def _not_heard(answer: StateAnswer, evidence: Evidence) -> list[str]:
+    """Return that a room does not hear the other, or that it has nothing over which people listen."""
+    if not answer.listener:
+        return []
+    if (answer.hears, answer.listener) not in _ways(answer, evidence):
+        return [f"{answer.listener} does not hear {answer.hears}"]
+    layout = evidence.project.rooms[answer.listener].layout
+    if not (layout.loudspeakers or layout.destinations or layout.assistive_listening):
+        return [f"{answer.listener} has nothing over which people listen"]
+    return []
 
 
 def _not_there(answer: StateAnswer, evidence: Evidence) -> list[str]:

@@ -143,5 +143,5 @@ def test_the_way_is_on_the_signal_flow_of_each_room() -> None:
 
 def test_pages_of_the_installer_tell_the_ways_and_those_of_the_client_do_not() -> None:
     document = document_of(three_rooms(2))
-    assert "## Sound of joined rooms" in pages_for(document, "installer").pages["states.md"]
-    assert "## Sound of joined rooms" not in pages_for(document, "client").pages["states.md"]
+    assert "## Sound of one room in another" in pages_for(document, "installer").pages["states.md"]
+    assert "## Sound of one room in another" not in pages_for(document, "client").pages["states.md"]

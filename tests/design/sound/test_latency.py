@@ -84,7 +84,7 @@ def test_a_finding_names_path_sum_limit_and_largest_part() -> None:
     assert one.value == pytest.approx(1000 * path.known_s)
     assert (one.limit, one.unit) == (20.0, "ms")
     assert "B001-AP1" in one.message
-    assert "B002-AM1 to loudspeakers, zone room in B002, joined to B001, in west and all" in one.message
+    assert "B002-AM1 to loudspeakers, zone room in B002, which hears B001, in west and all" in one.message
     assert "the radio link (B001-AP1) takes 10.00 ms of it" in one.message
     assert f"Save {1000 * path.known_s - 20:.2f} ms" in one.remedy
 

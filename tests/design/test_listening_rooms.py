@@ -1,0 +1,143 @@
+"""Rooms without microphones: an overflow room that hears another room in a state, and a lobby.
+
+By hand: the overflow room takes one mix, so its mixer needs one networked input and no output to others; the
+lobby's loudspeakers play what the owner sends by the network, so its breakout has to be one that mixes.
+"""
+
+from functools import lru_cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+
+from proposal.document.making.document import document_of
+from proposal.errors import InputError
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+from tests.bad_input.projects import GOOD, write_project
+from tests.pages.site import pages_for
+
+pytestmark = pytest.mark.independent
+
+STATES = "states:\n  closed: {}\n  public: {hear: {B002: [B001]}}\n"
+SHAPE = (
+    "outline: [[0 m, 0 m], [6 m, 0 m], [6 m, 5 m], [0 m, 5 m]]\n"
+    "ceiling: {height: 2.7 m, kind: mineral tile}\n"
+)
+LISTENING = SHAPE + "loudspeakers:\n  LS1: {at: [3 m, 2 m]}\n"
+BOARD = (
+    "microphones:\n  M1: {form: boundary, pattern: cardioid, at: [2 m, 2.5 m]}\n"
+    "  M2: {form: boundary, pattern: cardioid, at: [3 m, 2.5 m]}\noutput: mixer\n"
+)
+RETURNS = "returns:\n  feed: {name: feed of the house, signal: networked audio}\n"
+
+
+@lru_cache(maxsize=8)
+def made(states: str = STATES, overflow: str = "output: mixer\n", lobby: str = RETURNS) -> Computed:
+    files = {
+        "project.yaml": GOOD["project.yaml"].replace(", logo: logo.svg", ""),
+        "building.yaml": "storeys:\n  L0: {name: Ground floor, height: 0 m, slab_to_slab: 3.6 m}\n"
+        "equipment_rooms:\n  ER1: {name: Cupboard, storey: L0, at: [30 m, 2 m], racks: {RK1: {}}}\n" + states,
+        "rooms.csv": "tag,name,room type,storey,x (m),y (m)\n"
+        "B001,One,board,L0,1,1\nB002,Two,overflow,L0,8,1\nB003,Three,lobby,L0,15,1\n",
+        "room_types/board.yaml": f"name: Board room\nuse: People talk.\n{SHAPE}{BOARD}",
+        "room_types/overflow.yaml": f"name: Overflow room\nuse: People listen.\n{LISTENING}{overflow}",
+        "room_types/lobby.yaml": f"name: Lobby\nuse: People wait.\n{LISTENING}output: breakout\n{lobby}",
+    }
+    with TemporaryDirectory() as folder:
+        return compute(load_project(write_project(Path(folder), files)))
+
+
+def _kinds(room: str) -> set[str]:
+    return {one.kind for one in made().design.devices if one.room == room}
+
+
+def test_rooms_without_microphones_take_no_radio_and_no_charger() -> None:
+    assert _kinds("B002") == {"amplifier", "loudspeaker", "mixer"}
+    assert _kinds("B003") == {"amplifier", "breakout", "loudspeaker"}
+    assert [one.rule for one in made().errors] == []
+
+
+def test_an_overflow_room_takes_one_mix_and_gives_none() -> None:
+    design = made().design
+    (mix,) = (one for one in design.channels.streams if "joined" in one.name)
+    assert (mix.sender, mix.receivers, mix.channels) == ("B001-MX1", ("B002-MX1",), 1)
+    kind = next(one for one in design.kinds if "B002" in one.rooms)
+    mixer = kind.sizing.size("mixer")
+    assert mixer is not None
+    assert {one.what: one.need for one in mixer.carried if one.need} == {
+        "networked inputs": 1,
+        "analogue outputs": 1,
+        "channels received in whole streams": 1,
+    }
+
+
+def test_it_hears_in_the_state_that_says_so_alone() -> None:
+    (route,) = made().design.joined_routes
+    assert (route.state, route.room, route.other, route.closed_in) == ("public", "B001", "B002", ("closed",))
+    settings = [one for one in made().design.settings if one.device == "B002-MX1"]
+    assert [one.value for one in settings if one.name == "In the state public"] == [
+        f"input {route.input} (B001) open"
+    ]
+
+
+def test_listeners_in_another_room_have_the_limit_of_those_elsewhere() -> None:
+    (path,) = (one for one in made().design.delays if one.heard_in == "B002")
+    assert path.limit_s == made().project.brief.rules.latency.elsewhere
+    joined = made("states:\n  public: {join: [[B001, B002]]}\n").design.delays
+    (path,) = (one for one in joined if one.heard_in == "B002")
+    assert path.limit_s == made().project.brief.rules.latency.in_room
+
+
+def test_the_sound_of_a_lobby_comes_from_the_network_to_its_loudspeakers() -> None:
+    graph = made().design.graph
+    (stream,) = (one for one in made().design.channels.streams if one.room == "B003")
+    assert stream.receivers == ("B003-BO1",)
+    lines = [one for one in graph.joins if one.signal == "loudspeaker line" and one.room == "B003"]
+    assert [(one.start.device, one.end.device) for one in lines] == [("B003-AM1", "B003-LS1")]
+    ways = [one for one in graph.throughs if one.device == "B003-BO1"]
+    assert [one.mixes for one in ways] == [True] * max(1, len(ways))
+
+
+@pytest.mark.parametrize(
+    ("states", "overflow", "lobby", "rule", "where"),
+    [
+        (STATES, "output: breakout\n", RETURNS, "room-not-heard", "B002"),
+        ("states: {public: {hear: {B001: [B002]}}}\n", "output: mixer\n", RETURNS, "room-not-heard", "B001"),
+        (STATES, "output: mixer\n", "", "nothing-to-hear", "lobby"),
+    ],
+)
+def test_a_room_that_would_hear_nothing_is_an_error(
+    states: str, overflow: str, lobby: str, rule: str, where: str
+) -> None:
+    assert (rule, where) in {(one.rule, one.where) for one in made(states, overflow, lobby).errors}
+
+
+def test_pages_say_nothing_false_of_microphones() -> None:
+    pages = pages_for(document_of(made()), "estimator").pages
+    listening = [pages["rooms/overflow.md"], pages["rooms/lobby.md"]]
+    for words in (
+        "## Muting",
+        "## Microphones",
+        "wireless microphone",
+        "may be in use at once",
+        "access point",
+    ):
+        assert [words in page for page in listening] == [False, False], words
+    assumed = pages["assumptions.md"]
+    for field in ("spare_microphones", "access_points_at", "spares_paired", "radio.power"):
+        assert f"room_types.board.{field}" in assumed
+        assert f"room_types.overflow.{field}" not in assumed
+    assert "B002 hears B001" in pages["states.md"]
+    surveyed = [row.room for row in document_of(made()).labour if row.task == "Radio survey of a room"]
+    assert surveyed == ["B001"]
+
+
+def test_a_room_with_nothing_in_it_is_refused(tmp_path: Path) -> None:
+    bare = GOOD["room_types/meeting.yaml"]
+    start, end = bare.index("microphones:"), bare.index("output:")
+    files = {**GOOD, "room_types/meeting.yaml": bare[:start] + "output: mixer\n"}
+    assert end > start
+    with pytest.raises(InputError) as caught:
+        load_project(write_project(tmp_path, files))
+    assert "or loudspeakers of a room where people listen; found none" in str(caught.value)
