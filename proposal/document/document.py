@@ -198,7 +198,13 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
         cover = self.cover
         owners = bool(self.owner_equipment)
         return yearly_costs(
-            self.yearly, self.energy, self.pack_lives, cover.currency, cover.locale, with_owners=owners
+            self.yearly,
+            self.energy,
+            self.pack_lives,
+            cover.currency,
+            cover.locale,
+            supplies=self.standby_supplies,
+            with_owners=owners,
         )
 
     @composed(Shows("what_mutes_groups", ALL, "rows"))

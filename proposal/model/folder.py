@@ -15,6 +15,7 @@ from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Node, Path, Text, merge
 from proposal.model.reading.yaml_tree import read_yaml
 from proposal.model.rooms import Room
+from proposal.model.wording.placeholders import wrong_placeholders
 from proposal.quantities.messages import nearest, shown, wanted_one_of
 
 REQUIRED_FILES = ("project.yaml", "building.yaml", "rooms.csv")
@@ -182,6 +183,7 @@ def _wording(files: Mapping[str, bytes], problems: list[Problem]) -> dict[str, s
         text = text_of(files[file], file, problems)
         if text is not None:
             wrong_pictures_in_prose(text, file, images, problems)
+            wrong_placeholders(text, name, file, problems)
             found[name] = text
     return found
 

@@ -58,7 +58,7 @@ def _supplies(here: PageContext) -> Html:
         *fields_of(here, StandbySupplyRow, "tag", "rack", "model", "packs", "verdict", "asked_min"),
         *fields_of(here, StandbySupplyRow, "lasts_min", "new_min", "full_min", "typical_w", "full_w"),
         *fields_of(here, StandbySupplyRow, "allowed_w", "full_va", "allowed_va", "outlets_used", "outlets"),
-        *fields_of(here, StandbySupplyRow, "own_w", "recharge_h", "battery_months", "feeds"),
+        *fields_of(here, StandbySupplyRow, "own_w", "recharge_h", "battery_months", "battery_price", "feeds"),
     ]
     return schedule(
         "Standby supplies",

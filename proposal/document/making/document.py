@@ -33,6 +33,7 @@ from proposal.document.making.plain_warnings import plain_warnings
 from proposal.document.making.portable_sets import portable_parts
 from proposal.document.making.price import price_parts
 from proposal.document.making.programme import programme_parts
+from proposal.document.making.prose_values import with_values
 from proposal.document.making.radio import radio_parts
 from proposal.document.making.requirements import requirement_parts
 from proposal.document.making.room_places import place_parts
@@ -51,11 +52,9 @@ from proposal.estimate.drawing_list import Sheet, all_sheets
 from proposal.model.alternate import Alternate
 from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
+from proposal.model.wording.placeholders import PRICE_WORDING
 from proposal.model.wording.wording import StandingCaution
 from proposal.pipeline import Computed
-
-PRICE_WORDING = "price"
-
 
 _ALTERNATE = ByName(AlternateRow, Alternate, "key", "not_offered", "offered_at", "offered_in")
 _PARTY = ByName(Party, WrittenParty)
@@ -72,7 +71,7 @@ def document_of(
     readers: whose editions are made of it. What takes long and none of them may see stands at its default.
     disclosed: what a client can work out, where that is known already.
     """
-    return settled(_rows_of(computed, frozenset(readers), disclosed))
+    return settled(with_values(_rows_of(computed, frozenset(readers), disclosed)))
 
 
 def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosureParts | None) -> Document:

@@ -1,16 +1,21 @@
 """Rows of standby supplies, of what every room keeps without mains, and of where power comes from."""
 
 import math
+from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.design import Design
+from proposal.design.equipment.unit_costs import in_currency, unit_list_price
 from proposal.design.mains.standby_paths import PowerPath
 from proposal.design.numbers.numbering import natural
 from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.racks.standby_choice import StandbyDesign, own_power_w
 from proposal.design.racks.standby_run_time import life_working, new_run_time_min, run_time_workings
 from proposal.document.rows.standby import PowerPathRow, RoomWithoutMainsRow, StandbySupplyRow
+from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.project import Project
+from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.rounding import rounded
 
 
 class StandbyParts(TypedDict):
@@ -64,8 +69,18 @@ def _supply(project: Project, rack: RackDesign, one: StandbyDesign) -> StandbySu
         own_w=own_power_w(entry, one.typical_w),
         recharge_h=entry.recharge_time / 3600,
         battery_months=math.floor(life.result * 12 + 1e-6),
+        battery_price=_battery_price(project, entry, one.packs),
         feeds=tuple(one.names_fed),
     )
+
+
+def _battery_price(project: Project, entry: StandbySupply, packs: int) -> Decimal | None:
+    """Return the list price of what is replaced when its battery is worn: that battery, and every pack."""
+    if entry.battery.list_price is None:
+        return None
+    beside = packs * unit_list_price(project, project.library.entry(entry.pack)) if packs else Decimal(0)
+    step = smallest_unit(project.brief.currency)
+    return rounded(in_currency(project, entry.battery.list_price) + beside, step)
 
 
 def _rooms(paths: tuple[PowerPath, ...]) -> list[RoomWithoutMainsRow]:

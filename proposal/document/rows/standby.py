@@ -1,5 +1,6 @@
 """Rows of standby supplies, of what every room keeps without mains, and of where power comes from."""
 
+from decimal import Decimal
 from typing import Annotated, ClassVar
 
 from pydantic import Field
@@ -63,6 +64,12 @@ class StandbySupplyRow(Row):
     )
     battery_months: Annotated[int, Shows("battery_replaced_after_months", ALL, "count")] = Field(
         description="Months after which its battery is replaced, by the temperature around it."
+    )
+    battery_price: Annotated[
+        Decimal | None, Shows("list_price_of_its_batteries", ALL, "money", empty="ask_the_maker")
+    ] = Field(
+        default=None,
+        description="List price of new batteries for it and its packs before tax; None where none is known.",
     )
     feeds: Annotated[tuple[str, ...], Shows("feeds", ALL, "tag", link="tag")] = Field(
         description="Tags of the devices, codes of the parts that it feeds."

@@ -9,6 +9,7 @@ from pydantic import Field
 from proposal.document.rows.mains import EnergyRow
 from proposal.document.rows.pack_life import PackLifeRow
 from proposal.document.rows.price import YearlyRow
+from proposal.document.rows.standby import StandbySupplyRow
 from proposal.document.schedule import BUYERS, Row, Schedule, Shows
 from proposal.quantities import formatting
 from proposal.quantities.currencies import smallest_unit
@@ -43,6 +44,7 @@ def yearly_costs(
     currency: str,
     locale: str,
     *,
+    supplies: Sequence[StandbySupplyRow] = (),
     with_owners: bool = False,
 ) -> tuple[YearlyCostRow, ...]:
     """Return what recurs each year: our charges, electricity, and packs that wear out.
@@ -51,12 +53,14 @@ def yearly_costs(
     energy: what the equipment takes in a year, place by place; told where all of it has a cost.
     packs: of the microphones; told where a year's share of them can be said.
     currency: of the proposal, by its code of ISO 4217.  locale: in which sums are written.
+    supplies: standby supplies, whose batteries wear out.
     with_owners: whether the energy is also that of equipment which the owner furnishes.
     """
     return (
         *_ours(ours),
         *_electricity(energy, currency, locale, with_owners),
         *_packs(packs, smallest_unit(currency)),
+        *_supplies(supplies, smallest_unit(currency)),
     )
 
 
@@ -121,4 +125,24 @@ def _packs(rows: Sequence[PackLifeRow], step: Decimal) -> Iterator[YearlyCostRow
         amount=rounded(sum(shares, start=NOTHING), step) if len(shares) == len(used) else None,
         rests_on=f"{count_of(sum(row.packs for row in used), 'battery pack')} of the microphones in use, "
         f"at list price before tax, each lasting about {lasting}",
+    )
+
+
+def _supplies(rows: Sequence[StandbySupplyRow], step: Decimal) -> Iterator[YearlyCostRow]:
+    """Yield what to set aside each year for the batteries of standby supplies."""
+    if not rows:
+        return
+    shares = [
+        row.battery_price * 12 / row.battery_months
+        for row in rows
+        if row.battery_price is not None and row.battery_months
+    ]
+    months = formatting.listed([str(one) for one in sorted({row.battery_months for row in rows})])
+    yield YearlyCostRow(
+        what="Batteries of standby supplies, to set aside until they are replaced",
+        short="the battery of the standby supply" if len(rows) == 1 else "batteries of standby supplies",
+        paid_to="whoever supplies them then",
+        amount=rounded(sum(shares, start=NOTHING), step) if len(shares) == len(rows) else None,
+        rests_on=f"{count_of(len(rows), 'standby supply', 'standby supplies')}, new batteries at list price "
+        f"before tax every {months} months, as long as they last at the warmth of the rack",
     )

@@ -13,6 +13,7 @@ from proposal.model.equipment.parts import (
     Delay,
     Positive,
 )
+from proposal.quantities.money import Money
 from proposal.quantities.parsing import (
     ApparentPower,
     Charge,
@@ -65,6 +66,10 @@ class StandbyBattery(Written):
     )
     cold_loss: Annotated[Fraction, Field(ge=0, le=0.1)] = Field(
         description="Share of its capacity lost for each kelvin below the rated temperature (memory).",
+    )
+    list_price: Money | None = Field(
+        default=None,
+        description="List price of a new battery for it; ask the maker where left out.",
     )
 
 

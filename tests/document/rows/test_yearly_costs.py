@@ -7,6 +7,7 @@ import pytest
 from proposal.document.rows.mains import EnergyRow
 from proposal.document.rows.pack_life import PackLifeRow
 from proposal.document.rows.price import YearlyRow
+from proposal.document.rows.standby import StandbySupplyRow
 from proposal.document.rows.yearly_costs import yearly_costs
 
 pytestmark = pytest.mark.independent
@@ -53,3 +54,22 @@ def test_electricity_tells_the_energy_of_a_year_and_what_a_kilowatt_hour_costs()
     (joined,) = yearly_costs((), (first, second), (), "EUR", "en_IE", with_owners=True)
     assert "your own equipment is in it" in joined.rests_on
     assert "your own equipment" not in row.rests_on
+
+
+def test_batteries_of_standby_supplies_are_set_aside_for_by_their_months() -> None:
+    """260.00 every 19 months are 164.21 a year, 390.00 every 24 are 195.00; without a price no sum."""
+
+    def supply(tag: str, months: int, price: str | None) -> StandbySupplyRow:
+        return StandbySupplyRow(
+            tag=tag, rack="ER1-RK1", packs=0, verdict="holds", asked_min=5, lasts_min=6, new_min=9,
+            full_min=5, typical_w=1, full_w=1, allowed_w=1, full_va=1, allowed_va=1, outlets_used=1,
+            outlets=6, own_w=1, recharge_h=5, battery_months=months, feeds=(),
+            battery_price=None if price is None else Decimal(price),
+        )  # fmt: skip
+
+    first, second = supply("ER1-UP1", 19, "260.00"), supply("ER2-UP1", 24, "390.00")
+    (row,) = yearly_costs((), (), (), "EUR", "en_IE", supplies=(first, second))
+    assert row.amount == Decimal("359.21")
+    assert "2 standby supplies, new batteries at list price before tax every 19 and 24 months" in row.rests_on
+    (asked,) = yearly_costs((), (), (), "EUR", "en_IE", supplies=(first, supply("ER2-UP1", 24, None)))
+    assert asked.amount is None
