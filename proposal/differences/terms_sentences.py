@@ -53,7 +53,6 @@ def terms_sentences(changes: Changes) -> tuple[str, ...]:
         *_standing("scope of work", "scope", before, after),
         *_standing("exclusions", "exclusions", before, after),
         *_standing("standing assumptions", "assumptions", before, after),
-        *_prose(before, after),
         *_texts("table of who does what", _duties(before), _duties(after)),
         *_questions(before, after),
         *_assumptions(before, after),
@@ -86,17 +85,6 @@ def _texts(where: str, old: Sequence[str], new: Sequence[str]) -> Iterator[str]:
 
 def _joined(texts: Sequence[str]) -> str:
     return "; ".join(one.strip().removesuffix(".") for one in texts)
-
-
-def _prose(before: Document, after: Document) -> Iterator[str]:
-    names = sorted(
-        name
-        for name in {*before.wording, *after.wording}
-        if before.wording.get(name, "") != after.wording.get(name, "")
-    )
-    if names:
-        titles = [name.replace("-", " ") for name in names]
-        yield f"Texts that were rewritten: {formatting.listed(titles)}."
 
 
 def _duties(document: Document) -> list[str]:

@@ -13,6 +13,7 @@ from pydantic import Field
 from proposal.differences.building_sentences import building_sentences
 from proposal.differences.changes import Changes
 from proposal.differences.inputs import PLACED, ROOM_TYPE, AskedRow
+from proposal.differences.rewritten_texts import rewritten_texts
 from proposal.differences.room_sentences import room_sentences
 from proposal.differences.terms_sentences import day_sentences, terms_sentences
 from proposal.document.document import Document
@@ -22,7 +23,7 @@ from proposal.document.rows.rooms import RoomRow
 from proposal.document.schedule import ALL, BUYERS, Row, Schedule, Shows, composed
 from proposal.quantities import formatting
 
-ChangeCause = Literal["chosen", "asked", "follows", "dates", "terms"]
+ChangeCause = Literal["chosen", "asked", "follows", "dates", "terms", "texts"]
 """Chosen among the alternates; asked for in the brief; what follows in other rooms and in the building."""
 _MOST_NAMED = 2
 """More rooms of one kind are named by their tags."""
@@ -68,6 +69,7 @@ def told_changes(changes: Changes) -> tuple[ToldChange, ...]:
         *_rooms(changes),
         *_other("dates", day_sentences(changes)),
         *_other("terms", terms_sentences(changes)),
+        *(ToldChange(cause="texts", about=title, sentences=told) for title, told in rewritten_texts(changes)),
     )
 
 

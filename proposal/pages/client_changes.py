@@ -27,6 +27,7 @@ HEADINGS: dict[ChangeCause, str] = {
     "follows": "What follows",
     "dates": "Days that moved",
     "terms": "Scope and terms",
+    "texts": "Texts that were rewritten",
 }
 
 

@@ -165,6 +165,15 @@ def test_days_and_terms_are_told() -> None:
     assert "New in the exclusions: Scaffolding." in sentences(told(DOCUMENT, unwritten))
 
 
+def test_a_text_that_was_rewritten_tells_what_is_new_and_gone_in_it() -> None:
+    words = {"exclusions": "- scaffolding\n- paint", "scope": "As before."}
+    before = DOCUMENT.model_copy(update={"wording": words})
+    after = DOCUMENT.model_copy(update={"wording": {**words, "exclusions": "- scaffolding\n- carpets"}})
+    (one,) = told(before, after)
+    assert (one.cause, one.about) == ("texts", "What is not included")
+    assert one.sentences == ("New: carpets", "No longer: paint")
+
+
 @pytest.mark.parametrize("reader", READERS)
 def test_what_was_asked_for_names_things_and_no_values(reader: Reader) -> None:
     inputs = inputs_of(
