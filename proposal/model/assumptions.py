@@ -123,6 +123,9 @@ def _is_of_something_else(tops: Mapping[str, Any], path: Path) -> bool:
         return True
     if path[-1] == "accessories" and path[-3:-2] == ("microphones",):
         return bool(_held(tops, path[:-1]).form != "bodypack")
+    if path[:2] == ("building", "owner_equipment") and path[-1] == "at":
+        # What stands in a rack has no place of its own.
+        return path[2] in tops["building"].equipment_rooms
     if path[-2:-1] == ("assistive_devices",):
         return not _held(tops, path[:-2]).assistive_listening
     layout = _listening_only(tops, path)

@@ -88,9 +88,21 @@ def _answer(here: PageContext, rows: tuple[RequirementAnswerRow, ...]) -> Html:
     return join((_said(here, row) for row in rows), Html("<br>")) if rows else text("not answered")
 
 
+_STATED = {
+    "complies": "Stated",
+    "complies in part": "Stated in part",
+    "does not comply": "Not offered",
+    "clarification": "To be clear",
+    "by others": "By others",
+}
+"""What a statement is called, by its stance."""
+
+
 def _said(here: PageContext, row: RequirementAnswerRow) -> Html:
     """Return one answer in words: what was looked at, what was found, and its limit."""
-    about = capital(row.about) if row.sort != "statement" else f"Stated: {row.about}"
+    about = _STATED.get(row.about, row.about) if row.sort == "statement" else capital(row.about)
+    if row.sort == "check":
+        about = f"Our checks of {row.about}"
     path = _page_of(here.document, row)
     head: list[object] = [here.to(path, about) if path else text(about)]
     if row.where:

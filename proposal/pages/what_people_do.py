@@ -50,7 +50,10 @@ def _speaking(sheet: RoomSheet, at_once: str) -> Iterator[str]:
     counts = [(form, len(rows)) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()]
     if counts:
         count = count_of(len(sheet.microphones), "wireless microphone")
-        yield f"{count}{'' if at_once else ' can be in use at once'}: {_formed(counts)}."
+        if len(counts) == 1:
+            yield f"{count}, {_formed(counts)}{'' if at_once else ', can be in use at once'}."
+        else:
+            yield f"{count}{'' if at_once else ' can be in use at once'}: {_formed(counts)}."
         if at_once:
             yield at_once
     wired = len(sheet.wired_microphones)

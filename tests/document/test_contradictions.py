@@ -170,8 +170,8 @@ def test_pathways_that_are_priced_are_nobody_elses() -> None:
     [
         ("permits", "Permits that our work needs", "Permits"),
         ("lifts", "Lifts, platforms and scaffold for our work", "Lifts, platforms and scaffold"),
-        ("storage", "Storage of our goods", "Storage on site"),
-        ("waste", "Removal of the waste of our work", "Removal of waste"),
+        ("storage", "Storage of our goods", "Storage, and removal of waste"),
+        ("waste", "Removal of the waste of our work", "Storage, and removal of waste"),
     ],
 )
 def test_what_a_sum_of_the_price_covers_is_ours_in_the_matrix(covered: str, ours: str, others: str) -> None:
