@@ -73,13 +73,15 @@ def _to_switches(known: Connected) -> Iterator[Join]:
     cables = {cable.identity: cable for cable in known.cables}
     hosts = {room.host for room in known.rooms if room.host}
     isolating = {(room.host, room.isolating_port) for room in known.rooms if room.isolating_port}
+    rooms = {device.tag: device.room for device in known.devices}
     for port in known.ports:
         cable = cables.get(port.attached.cable)
         if cable is not None and cable.start == port.switch:
             # The way out of a room: its breakout is the device of that join, at the next switch.
             continue
         if cable is None:
-            yield _by_cord(known, port.attached, Port(port.switch, str(port.port)))
+            room = rooms.get(port.attached.tag, "")
+            yield _by_cord(known, port.attached, Port(port.switch, str(port.port)), room)
             continue
         name = cable.end_port if port.switch in hosts else str(port.port)
         yield _by_cable(
@@ -91,20 +93,19 @@ def _to_switches(known: Connected) -> Iterator[Join]:
         )
 
 
-def _by_cord(known: Connected, attached: Attached, end: Port) -> Join:
+def _by_cord(known: Connected, attached: Attached, end: Port, room: str) -> Join:
     """Return the join of a device in a rack, which a cord alone ties to its switch."""
     entry, source = known.entries.get(attached.tag), attached.injector
     names = entry.ports_carrying("network") if isinstance(entry, Device) else ()
     name = names[0] if names else ""
     one = cord(known.project, "rack", None)
     model = one.model if one else ""
-    placed = next((device for device in known.devices if device.tag == attached.tag), None)
     return Join(
         identity=cable_identity(attached.tag, name, end.device),
         signal="network",
         start=Port(attached.tag, name),
         end=end,
-        room=placed.room if placed else "",
+        room=room,
         last_cord=model,
         source=source,
         source_cord=model if source else "",
@@ -239,28 +240,36 @@ def _lead(end: AudioEnd, own: Port, other: Port, room: str) -> Join:
     )
 
 
-def _network_ports(tag: str, network: Iterable[Join]) -> tuple[str, ...]:
-    """Return the ports by which a device is joined to the network."""
-    found = [one.start.name for one in network if one.start.device == tag]
-    found += [one.end.name for one in network if one.end.device == tag]
-    return tuple(dict.fromkeys(found))
+def _network_ports(network: Sequence[Join]) -> dict[str, dict[str, None]]:
+    """Return the ports by which each device is joined to the network, by its tag."""
+    found: dict[str, dict[str, None]] = {}
+    for port in (*(one.start for one in network), *(one.end for one in network)):
+        found.setdefault(port.device, {})[port.name] = None
+    return found
 
 
 def _in_access_points(known: Connected, network: Sequence[Join]) -> Iterator[Through]:
     """Yield the way of every channel through its access point to the network."""
-    ports = {tag: _network_ports(tag, network) for tag in {one.access_point for one in known.channels}}
+    ports = _network_ports(network)
     for one in known.channels:
-        for port in ports[one.access_point] if one.access_point else ():
+        for port in ports.get(one.access_point, ()) if one.access_point else ():
             yield Through(device=one.access_point, start=_radio_port(one), end=port, channels=1)
 
 
 def _in_mixing(known: Connected, network: Sequence[Join]) -> Iterator[Through]:
     """Yield the ways through mixers and breakouts: all that comes in to all that goes out, where they mix."""
-    devices = {one.mixing for one in known.channels if one.mixing} | {one.device for one in known.ends}
-    for tag in sorted(devices, key=natural):
-        ports = _network_ports(tag, network)
-        ends = [end for end in known.ends if end.device == tag and end.port]
-        received = sum(one.mixing == tag for one in known.channels)
+    ports_of = _network_ports(network)
+    ends_of: dict[str, list[AudioEnd]] = {one.device: [] for one in known.ends}
+    for end in known.ends:
+        if end.port:
+            ends_of[end.device].append(end)
+    mixed: dict[str, list[Channel]] = {}
+    for one in known.channels:
+        if one.mixing:
+            mixed.setdefault(one.mixing, []).append(one)
+    for tag in sorted({*mixed, *ends_of}, key=natural):
+        ports, ends, channels = ports_of.get(tag, {}), ends_of.get(tag, []), mixed.get(tag, [])
+        received = len(channels)
         received += sum(end.channels for end in ends if end.signal == NETWORKED and end.direction == "input")
         ins = [(port, received) for port in ports if received]
         ins += [(end.port, end.channels) for end in _wired(ends, "input")]
@@ -273,13 +282,13 @@ def _in_mixing(known: Connected, network: Sequence[Join]) -> Iterator[Through]:
         taken = {end.port for end in _wired(ends, "output")}
         outs += [
             (one.input, 1, False)
-            for one in known.channels
-            if one.mixing == tag and one.input and not _is_mixer(known, tag) and one.input not in taken
+            for one in channels
+            if one.input and not _is_mixer(known, tag) and one.input not in taken
         ]
         for start, _ in dict.fromkeys(ins):
-            for end, channels, mixes in dict.fromkeys(outs):
-                if start != end and channels:
-                    yield Through(device=tag, start=start, end=end, channels=channels, mixes=mixes)
+            for to, count, mixes in dict.fromkeys(outs):
+                if start != to and count:
+                    yield Through(device=tag, start=start, end=to, channels=count, mixes=mixes)
 
 
 def _wired(ends: Iterable[AudioEnd], direction: str) -> Iterator[AudioEnd]:

@@ -119,9 +119,12 @@ def switches(project: Project, design: Design) -> Iterator[Finding]:
     for kind in design.kinds:
         refused: dict[tuple[str, Switch], list[str]] = {}
         held: dict[str, list[str]] = {}
+        rooms = set(kind.rooms)
         for channel in design.channels.channels:
+            if channel.room not in rooms or channel.spare:
+                continue
             entry = project.library.entry(channel.model)
-            if channel.room not in kind.rooms or channel.spare or not isinstance(entry, Microphone):
+            if not isinstance(entry, Microphone):
                 continue
             asked = asked_of(kind.layout, channel.code)
             wrong = asked not in abilities_of(entry) if asked else channel.switch == "push to talk"

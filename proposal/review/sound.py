@@ -66,8 +66,7 @@ def streams_not_taken(project: Project, design: Design) -> Iterator[Finding]:
     for tag, entry in design.entries.items():
         if entry.network is None:
             continue
-        sent = [one for one in design.channels.streams if one.sender == tag]
-        taken = [one for one in design.channels.streams if tag in one.receivers]
+        sent, taken = design.channels.streams_from(tag), design.channels.streams_to(tag)
         widest = max((one.channels for one in (*sent, *taken)), default=0)
         for what, value, limit in (
             ("sends", sum(one.channels for one in sent), entry.network.sent_channels),
@@ -171,7 +170,7 @@ def nothing_to_hear(project: Project, design: Design) -> Iterator[Finding]:
 
 def _channels_taken(design: Design, tag: str, entry: Device, stream: Stream) -> int:
     """Return the channels of a stream that count against what a device receives."""
-    in_it = [one for one in design.channels.channels if one.stream == stream.number]
+    in_it = design.channels.in_stream(stream.number)
     if not in_it or (entry.network and entry.network.whole_streams):
         return stream.channels
     layout = design.project.rooms[stream.room].layout

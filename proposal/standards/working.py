@@ -7,8 +7,9 @@ that applies is shown.
 
 import functools
 import inspect
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import Literal, NamedTuple
 
 from proposal.standards.formula import Formula, Term, formula_of
@@ -211,6 +212,14 @@ def _written(use: _Use) -> Working:
         uses=uses,
         note=" ".join(notes),
     )
+
+
+def once_each(uses: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
+    """Return the project inputs behind several values, each once, in order.
+
+    uses: those of each; many values rest on the same.
+    """
+    return tuple(dict.fromkeys(chain.from_iterable(dict.fromkeys(uses))))
 
 
 @functools.cache

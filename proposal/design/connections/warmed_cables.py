@@ -9,6 +9,7 @@ from proposal.design.connections.cable_checks import link_checks
 from proposal.design.connections.cable_temperature import temperature_segments
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.model.project import Project
+from proposal.standards.working import once_each
 
 
 def warmed_cables(project: Project, cables: Sequence[Cable], warming: Warming) -> tuple[Cable, ...]:
@@ -31,10 +32,12 @@ def _warmed(project: Project, cable: Cable, warming: Warming, rises_k: dict[str,
         return replace(cable, warmth=warmth)
     entry = project.library.cables.get(cable.model)
     bundles = [warming.pathways[tag] for tag in cable.route.pathways if tag in warming.pathways]
-    uses = (
-        *cable.link_uses.warmth,
-        *(use for bundle in bundles if bundle.rise for use in bundle.rise.uses),
-        *warming.outside_uses.get(cable.identity, ()),
+    uses = once_each(
+        (
+            cable.link_uses.warmth,
+            *(bundle.rise.uses for bundle in bundles if bundle.rise),
+            warming.outside_uses.get(cable.identity, ()),
+        )
     )
     checked = link_checks(
         warmth,
@@ -42,6 +45,6 @@ def _warmed(project: Project, cable: Cable, warming: Warming, rises_k: dict[str,
         screened=bool(entry and entry.screened),
         cord_gauge_awg=project.brief.rules.cabling.cord_gauge,
         device_cord_m=sum(one.length_m for one in cable.cords if one.at == "device"),
-        uses=replace(cable.link_uses, warmth=tuple(dict.fromkeys(uses))),
+        uses=replace(cable.link_uses, warmth=uses),
     )
     return replace(cable, warmth=warmth, checked=checked)

@@ -15,7 +15,7 @@ from proposal.model.equipment.parts import PoeInput
 from proposal.model.project import Project
 from proposal.standards import ieee8023, wire
 from proposal.standards.validity import OutOfRange
-from proposal.standards.working import Limit, Working, working
+from proposal.standards.working import Limit, Working, once_each, working
 
 State = Literal["powered", "derated", "off"]
 
@@ -216,7 +216,7 @@ def _loop(project: Project, cable: Cable | None, pairs: int, injector: str) -> l
         lengths_m = [*(part.length_m for part in cable.warmth), cords_m]
         uses = cable.checked.channel.uses if cable.checked else cable.uses
     connectors_ohm = rules.power.connector_resistance * 2 / pairs
-    inputs = dict.fromkeys(use for one in conductors for use in one.uses)
+    inputs = once_each(one.uses for one in conductors)
     loop = working(
         ieee8023.loop_resistance_ohm,
         uses=tuple(dict.fromkeys((*uses, *inputs, "project.rules.power.connector_resistance"))),

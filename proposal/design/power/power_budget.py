@@ -12,7 +12,7 @@ from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w
 from proposal.standards.substitution import number_text
-from proposal.standards.working import Value, Working, Written, working
+from proposal.standards.working import Value, Working, Written, once_each, working
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +105,6 @@ def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Wo
         limit=switch.budget_w,
         comparison="≤",
         source=ieee8023.IEEE_802_3,
-        uses=tuple(dict.fromkeys(use for port in ports.values() for one in port.checks for use in one.uses)),
+        uses=once_each(one.uses for port in ports.values() for one in port.checks),
     )
     return (usable, allocated, drawn)

@@ -89,13 +89,17 @@ def rack_designs(
     one with the least cost is taken, then the one whose racks weigh least, then the first in order of codes.
     Switches and panels stand in the first rack, where the cables end.
     """
+    located: dict[str, list[Placed]] = {}
+    for device in devices:
+        located.setdefault(device.location, []).append(device)
+    of_racks = [device for device in devices if device.kind == "rack"]
     found: list[RackDesign] = []
     for room in sorted(project.building.equipment_rooms, key=natural):
-        racks = [device for device in devices if device.kind == "rack" and device.room == room]
+        racks = [device for device in of_racks if device.room == room]
         racks.sort(key=lambda device: natural(device.tag))
         ending = first_rack(project, room)
         items = [
-            *device_items(project, ending, devices, entries, ports),
+            *device_items(project, ending, located.get(ending, ()), entries, ports),
             *owner_items([rack.tag for rack in racks], owners),
         ]
         on_shelves = [item for item in items if goes_on_a_shelf(item)]

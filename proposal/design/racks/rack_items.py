@@ -98,7 +98,7 @@ def device_items(
     """Return the devices that stand in the racks of an equipment room, in order of tags.
 
     rack: tag of the rack where its cables end, at which everything in its racks is located.
-    devices: of the whole building; entries: of each; ports: of all switches.
+    devices: those located there, or more; entries: of each; ports: of all switches.
     """
     drawn: dict[str, float] = {}
     given: dict[str, float] = {}

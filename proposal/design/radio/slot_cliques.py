@@ -95,12 +95,13 @@ def cliques(graph: SlotGraph, apart: int) -> Iterator[tuple[int, ...]]:
     groups = [members.tolist() for members in graph.served()]
     groups += [[demand] for demand, tag in enumerate(graph.access_point) if tag < 0]
     masks = [_bits(members, len(excluded)) for members in groups]
+    group_of = {demand: number for number, members in enumerate(groups) for demand in members}
     seen: set[int] = set()
     for number, members in enumerate(groups):
         if not members:
             continue
         most = max(members, key=lambda demand: (excluded[demand].bit_count(), -demand))
-        beside = [g for g, mask in enumerate(masks) if g != number and mask & excluded[most]]
+        beside = sorted({group_of[demand] for demand in _members(excluded[most], len(excluded))} - {number})
         for seeds in (members, [most]):
             clique, left = _with(seeds, 0, -1, excluded)
             while True:
@@ -116,7 +117,7 @@ def cliques(graph: SlotGraph, apart: int) -> Iterator[tuple[int, ...]]:
                 )
             if clique not in seen:
                 seen.add(clique)
-                yield tuple(n for n in range(len(excluded)) if clique >> n & 1)
+                yield tuple(_members(clique, len(excluded)))
 
 
 def _with(members: Sequence[int], clique: int, left: int, excluded: Sequence[int]) -> tuple[int, int]:
@@ -148,6 +149,13 @@ def _bits(members: Sequence[int], count: int) -> int:
     marks = np.zeros(count, dtype=np.bool_)
     marks[np.array(members, dtype=np.int64)] = True
     return _number(marks)
+
+
+def _members(bits: int, count: int) -> list[int]:
+    """Return the numbers below a count whose bits are set, in order."""
+    held = np.frombuffer(bits.to_bytes(-(-count // 8), "little"), dtype=np.uint8)
+    numbers: list[int] = np.nonzero(np.unpackbits(held, bitorder="little"))[0].tolist()
+    return numbers
 
 
 def _number(marks: NDArray[np.bool_]) -> int:

@@ -67,10 +67,11 @@ class SlotLoads:
         self._there = np.zeros((graph.carriers, SLOT_PAIRS), dtype=np.int64)
         # How much more each demand tolerates in each of its slots, at each end, where it lies.
         self._spare = np.full((count, longest, ends), UNJUDGED, dtype=np.int64)
+        self._least_spare = np.full(count, UNJUDGED, dtype=np.int64)
 
     def forget(self, demand: int) -> None:
         """Hold nothing as spare of a demand that lies nowhere any more."""
-        self._spare[demand] = UNJUDGED
+        self._spare[demand] = self._least_spare[demand] = UNJUDGED
 
     def change(self, demand: int, carrier: int, slot: int, by: int) -> None:
         """Add a demand to what others take, or take it away.
@@ -87,6 +88,7 @@ class SlotLoads:
         others = (self._there[carrier, slots] - 1) * self.unlisted
         taken = self._load[members, carrier, slots] + others[:, None]
         self._spare[members, slots - self._slot_of[members]] = self._most[members, None] - taken
+        self._least_spare[touching] = self._spare[touching].min(axis=(1, 2), initial=UNJUDGED)
 
     def _slots(self, members: Integers) -> Places:
         return slots_of(members, self._carrier_of[members], self._slot_of[members], self._lengths[members])
@@ -96,13 +98,20 @@ class SlotLoads:
 
         What may share no carrier and slot with it anyway is not asked.
         """
-        share = np.full((len(self._lengths), self._spare.shape[2]), self.unlisted)
         hearing, parts = self._hears[demand]
-        share[hearing] = parts
-        share[demand] = 0
-        share[self._near[demand]] = -UNJUDGED
-        over: Marks = np.any(share[:, None, :] > self._spare, axis=2)
-        members, steps = np.nonzero(over)
+        beside = np.ones(len(self._lengths), dtype=np.bool_)
+        beside[self._near[demand]] = beside[demand] = False
+        named = beside[hearing]
+        # Of those that do not hear it by name, only what is nearly full does not tolerate it.
+        tight = beside & (self._least_spare < self.unlisted)
+        tight[hearing] = False
+        members = np.concatenate([hearing[named], np.nonzero(tight)[0], [demand]])
+        share = np.full((len(members), parts.shape[1]), self.unlisted)
+        share[: named.sum()] = parts[named]
+        share[-1] = 0
+        over: Marks = np.any(share[:, None, :] > self._spare[members], axis=2)
+        found, steps = np.nonzero(over)
+        members = members[found]
         return members, self._carrier_of[members], self._slot_of[members] + steps
 
     def excess(self, demand: int) -> Integers:

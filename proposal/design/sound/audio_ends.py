@@ -74,7 +74,7 @@ def audio_ends(
     entry = project.library.entry(one.model) if one else None
     if one is None or not isinstance(entry, Device):
         return ()
-    streams = [stream for stream in plan.streams if stream.room == room]
+    streams = plan.streams_of_room(room)
     mixers = {device.tag for device in devices if device.kind == "mixer"}
     amplifiers = {zone: at.amplifier for zone, at in amplifier_channels(project, devices).items()}
     lines = lines_of(project, layout)
@@ -88,9 +88,7 @@ def audio_ends(
                 and (stream.sender in mixers or stream.sender in layout.returns)
             ]
         )
-        wishes += _taken_by_network(
-            [stream for stream in plan.streams if stream.room != room and one.tag in stream.receivers]
-        )
+        wishes += _taken_by_network([stream for stream in plan.streams_to(one.tag) if stream.room != room])
     taken = {(channel.mixing, channel.input) for channel in plan.of_room(room)}
     free = {
         "output": [port for port in _analogue_ports(entry, "output") if (one.tag, port) not in taken],

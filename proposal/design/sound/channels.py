@@ -1,6 +1,8 @@
 """The channel list: from every microphone by radio and network to its input or output."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import TypeVar
 
 from proposal.design.charging.charge_slots import SlotAssignment, charge_slots
 from proposal.design.connections.cable import Cable
@@ -30,6 +32,8 @@ from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
 
 CHANNEL = "channel"
+_Key = TypeVar("_Key")
+_Member = TypeVar("_Member")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +68,7 @@ class Channel:
     return_audio: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class ChannelPlan:
     """Every channel and stream of the project, and every number given here by its identity."""
 
@@ -79,11 +83,51 @@ class ChannelPlan:
 
     def of_room(self, room: str) -> tuple[Channel, ...]:
         """Return the channels of a room."""
-        return tuple(one for one in self.channels if one.room == room)
+        return self._by_room.get(room, ())
+
+    def in_stream(self, number: int) -> tuple[Channel, ...]:
+        """Return the channels that a stream carries."""
+        return self._by_stream.get(number, ())
 
     def streams_of_room(self, room: str) -> tuple[Stream, ...]:
         """Return the streams of a room."""
-        return tuple(one for one in self.streams if one.room == room)
+        return self._streams_by_room.get(room, ())
+
+    def streams_from(self, tag: str) -> tuple[Stream, ...]:
+        """Return the streams that a device sends."""
+        return self._streams_by_sender.get(tag, ())
+
+    def streams_to(self, tag: str) -> tuple[Stream, ...]:
+        """Return the streams that a device takes."""
+        return self._streams_by_receiver.get(tag, ())
+
+    @cached_property
+    def _by_room(self) -> Mapping[str, tuple[Channel, ...]]:
+        return _grouped((one.room, one) for one in self.channels)
+
+    @cached_property
+    def _by_stream(self) -> Mapping[int, tuple[Channel, ...]]:
+        return _grouped((one.stream, one) for one in self.channels)
+
+    @cached_property
+    def _streams_by_room(self) -> Mapping[str, tuple[Stream, ...]]:
+        return _grouped((one.room, one) for one in self.streams)
+
+    @cached_property
+    def _streams_by_sender(self) -> Mapping[str, tuple[Stream, ...]]:
+        return _grouped((one.sender, one) for one in self.streams)
+
+    @cached_property
+    def _streams_by_receiver(self) -> Mapping[str, tuple[Stream, ...]]:
+        return _grouped((tag, one) for one in self.streams for tag in dict.fromkeys(one.receivers))
+
+
+def _grouped(pairs: Iterable[tuple[_Key, _Member]]) -> Mapping[_Key, tuple[_Member, ...]]:
+    """Return the members of each key, in order."""
+    found: dict[_Key, list[_Member]] = {}
+    for key, member in pairs:
+        found.setdefault(key, []).append(member)
+    return {key: tuple(members) for key, members in found.items()}
 
 
 def channel_plan(

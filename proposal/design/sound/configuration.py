@@ -70,12 +70,6 @@ class _Known:
         """Return the levels before tuning."""
         return self.project.brief.rules.levels
 
-    def streams_from(self, tag: str) -> list[Stream]:
-        return [one for one in self.plan.streams if one.sender == tag]
-
-    def streams_to(self, tag: str) -> list[Stream]:
-        return [one for one in self.plan.streams if tag in one.receivers]
-
     def layout_of(self, tag: str) -> RoomType | None:
         """Return the layout of the room that a device serves, None where it serves none alone."""
         room = self.project.rooms.get(tag.rpartition("-")[0])
@@ -294,7 +288,7 @@ def _access_point(
     for n in range(1, entry.channels + 1):
         channel = by_channel.get(n)
         yield f"Channel {n}", f"{channel.microphone} {channel.name}" if channel else "free"
-    returns = known.streams_to(tag)
+    returns = known.plan.streams_to(tag)
     for channel in served:
         if channel.return_audio and returns:
             yield f"Return audio of channel {channel.channel}", _stream_words(returns[0])
@@ -382,7 +376,7 @@ def _has_microphones(known: _Known, room: str) -> bool:
 
 
 def _sent(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
-    for stream in known.streams_from(tag):
+    for stream in known.plan.streams_from(tag):
         yield f"Send stream {stream.number}", _stream_words(stream)
 
 
