@@ -1,8 +1,9 @@
 """Buildings of any size for the benchmarks: project folders with rooms on storeys along a corridor.
 
 A storey holds 25 rooms, 13 south and 12 north of a corridor with a tray, and every second storey two
-equipment rooms with a riser shaft beside each. Kinds of room take turns, so that on average a room has ten
-microphones. Walls and slabs are such that the design has hardly a finding. Everything is invented.
+equipment rooms with a riser shaft beside each, joined by the owner's network. Kinds of room take turns, so
+that on average a room has ten microphones. Walls, slabs and the switch that all streams lead to are such that
+the design holds in every size, with hardly a finding. Everything is invented.
 """
 
 from collections.abc import Mapping
@@ -21,7 +22,9 @@ NODES_M = {"A": 0.0, "W": 39.0, "M": 78.0, "E": 117.0, "Z": EAST_M}
 RISERS = ("W", "E")
 
 # What radio loses at a slab and at a wall, so that every size has a plan of carriers and slots.
-SLAB, WALL = "40 dB", "30 dB"
+SLAB, WALL = "50 dB", "40 dB"
+# The switch that asks who listens gets every stream, which the smallest ones could not carry.
+LARGE_SWITCH = "BN-SW24-370"
 
 # Kind of room → microphones along its table in rows, and how many rooms in ten are of the kind.
 KINDS: Mapping[str, tuple[int, int, int]] = {
@@ -55,6 +58,7 @@ def files(rooms: int, *, types: int = 0, slab: str = SLAB, wall: str = WALL) -> 
         ),
         "building.yaml": _building(storeys, slab, wall),
         "rooms.csv": _schedule(rooms, types),
+        "fixed.yaml": f"devices:\n  ER0{min(RISERS)}-SW1: {{model: {LARGE_SWITCH}}}\n",
     }
     for number in range(types or len(_TURN)):
         name = _type_of(number, types)
@@ -80,7 +84,7 @@ def _building(storeys: int, slab: str, wall: str) -> str:
     lines += ["equipment_rooms:"]
     lines += [
         f"  ER{n}{side}: {{name: Equipment room {n}{side}, storey: L{n}, at: [{NODES_M[side]} m, 8.5 m], "
-        "racks: {RK1: {}}}"
+        f"owner_port: P{n}{side}, racks: {{RK1: {{}}}}}}"
         for n in range(0, storeys, 2)
         for side in RISERS
     ]

@@ -139,6 +139,7 @@ def radio_links(
             kept=entry.radio.synchronisation,
             size=entry.radio.group_size,
             system=entry.works_with,
+            room=room,
         )
         for room in sorted(by_room, key=natural)
         for device in by_room[room]

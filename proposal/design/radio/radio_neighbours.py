@@ -24,6 +24,8 @@ LinkKind = Literal["link", "bearer", "other"]
 
 REACH_DB = 25.0
 """Pairs that miss a conflict by more than this are not listed; the check of sums counts them at this much."""
+FEW_LINKS = 500
+"""Up to so many, links that are not listed add up to little; of more, pairs are listed so much farther down."""
 NOTHING_DB = -500.0
 """Stands for no level at all, so that differences stay finite."""
 
@@ -78,7 +80,7 @@ class Interference:
     over_db: how far the unwanted level lies above what the disturbed link tolerates, dB, shape (pairs, ends):
         0 or more is a conflict. Ends: at the access point, at the microphone; where microphones listen first
         also the access point and the microphone of the other, each heard by the one that listens.
-    reach_db: pairs not listed lie below minus this.
+    reach_db: pairs not listed lie below minus this: farther down the more links there are.
     """
 
     links: tuple[Link, ...]
@@ -158,7 +160,11 @@ def interference(links: Sequence[Link], around: Surroundings) -> Interference:
     disturbed, disturber, over = _between(places, around, _near(places, around))
     order = np.lexsort((disturber, disturbed))
     return Interference(
-        links=tuple(links), disturbed=disturbed[order], disturber=disturber[order], over_db=over[order]
+        links=tuple(links),
+        disturbed=disturbed[order],
+        disturber=disturber[order],
+        over_db=over[order],
+        reach_db=places.reach_db,
     )
 
 
@@ -175,6 +181,7 @@ class _Places:
         self.tolerated_up = np.array([link.up_dbm - link.ratio_db for link in links])
         self.tolerated_down = np.array([link.down_dbm - link.ratio_db for link in links])
         self.refused = np.array([link.refused_dbm for link in links])
+        self.reach_db = REACH_DB + 10 * math.log10(max(len(links) / FEW_LINKS, 1.0))
         self.listening = bool(np.isfinite(self.refused).any())
         names = sorted({link.room for link in links})
         number = {room: n for n, room in enumerate(names)}
@@ -223,7 +230,7 @@ def _near(places: _Places, around: Surroundings) -> list[tuple[int, int]]:
         )
         loss = free_space_losses_db(around.frequency_hz, np.maximum(np.linalg.norm(gap, axis=1), NEAREST_M))
         loss = loss + floors
-        over = np.maximum(strongest[a] - loss - weakest, strongest - loss - weakest[a]) + REACH_DB
+        over = np.maximum(strongest[a] - loss - weakest, strongest - loss - weakest[a]) + places.reach_db
         near = np.nonzero(over >= 0)[0]
         near = near[near >= a]
         ones.append(np.full(len(near), a))
@@ -255,33 +262,33 @@ def _between(
             one += [i, j]
             other += [j, i]
     i, j = np.concatenate(one), np.concatenate(other)
-    microphones, boxes = places.microphones, places.access_points
+    microphones, boxes, reach_db = places.microphones, places.access_points, places.reach_db
     a, b = places.stands_for[i], places.stands_for[j]
     down_tolerated = np.minimum(places.tolerated_down, places.refused)
     # Beyond these losses a pair would not be listed.
     up_sent, down_sent = places.sent_up[j] + places.gain_up[i], places.sent_down[j] + places.gain_down[i]
-    up = up_sent - _loss_db(around, microphones, boxes, j, a, up_sent - places.tolerated_up[i] + REACH_DB)
-    down = down_sent - _loss_db(around, microphones, boxes, i, b, down_sent - down_tolerated[i] + REACH_DB)
+    up = up_sent - _loss_db(around, microphones, boxes, j, a, up_sent - places.tolerated_up[i] + reach_db)
+    down = down_sent - _loss_db(around, microphones, boxes, i, b, down_sent - down_tolerated[i] + reach_db)
     low, high = np.minimum(i, j), np.maximum(i, j)
     sliding = places.group[i] != places.group[j]
     heard = np.full(len(i), -np.inf)
     asked = np.nonzero(sliding | places.listening)[0]
     if len(asked):
         sent = places.sent_up[j[asked]] + places.gain_down[i[asked]]
-        enough = sent - down_tolerated[i[asked]] + REACH_DB
+        enough = sent - down_tolerated[i[asked]] + reach_db
         heard[asked] = sent - _loss_db(around, microphones, microphones, low[asked], high[asked], enough)
     if sliding.any():
         k = np.nonzero(sliding)[0]
         low, high = np.minimum(a[k], b[k]), np.maximum(a[k], b[k])
         sent = places.sent_down[j[k]] + places.gain_up[i[k]]
-        enough = sent - places.tolerated_up[i[k]] + REACH_DB
+        enough = sent - places.tolerated_up[i[k]] + reach_db
         up[k] = np.maximum(up[k], sent - _loss_db(around, boxes, boxes, low, high, enough))
     at_microphone = np.where(sliding, np.maximum(down, heard), down)
     over = [up - places.tolerated_up[i], at_microphone - places.tolerated_down[i]]
     if places.listening:
         over += [down - places.refused[i], heard - places.refused[i]]
     ends = np.maximum(np.stack(over, axis=1), NOTHING_DB)
-    listed = ends.max(axis=1, initial=NOTHING_DB) >= -REACH_DB
+    listed = ends.max(axis=1, initial=NOTHING_DB) >= -reach_db
     return i[listed], j[listed], ends[listed]
 
 

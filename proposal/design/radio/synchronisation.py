@@ -1,6 +1,7 @@
 """Which access points share a frame: those on one network, as many as the equipment can keep in step."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import groupby
 
 from proposal.field_classes import dataclass
 
@@ -17,6 +18,7 @@ class InStep:
     kept: how it keeps in step: network, radio or none.
     size: how many of its kind can share a frame.
     system: what it works with; systems share no frame.
+    room: tag of its room, whose access points stay together.
     """
 
     tag: str
@@ -24,6 +26,7 @@ class InStep:
     kept: str
     size: int
     system: str = ""
+    room: str = ""
 
 
 def networks(joins: Iterable[tuple[str, str]], first: str) -> Mapping[str, str]:
@@ -48,8 +51,9 @@ def synchronisation_groups(
 
     access_points: in order.
     joined: network of each access point that keeps in step over one, the building's where left out.
-    Those kept in step share one frame up to the least number that any of them can; further ones start
-    another. An access point that keeps no step is a group of its own.
+    Those kept in step share one frame up to the least number that any of them can; the first room that does
+    not fit whole starts another, unless no frame holds it. An access point that keeps no step is a group of
+    its own.
     """
     several = len({one.system for one in access_points}) > 1
     groups: dict[str, str] = {}
@@ -65,6 +69,12 @@ def synchronisation_groups(
             waiting.setdefault(network + own, []).append(one)
     for name, members in waiting.items():
         most = min(one.size for one in members)
-        for number, one in enumerate(members):
-            groups[one.tag] = f"{name} {number // most + 1}" if len(members) > most else name
+        number, held = 1, 0
+        for _, room in groupby(members, lambda one: one.room or one.tag):
+            together = list(room)
+            for left, one in zip(range(len(together), 0, -1), together, strict=True):
+                if held == most or (held and left == len(together) <= most < held + left):
+                    number, held = number + 1, 0
+                groups[one.tag] = f"{name} {number}" if len(members) > most else name
+                held += 1
     return groups

@@ -160,6 +160,17 @@ def test_access_points_share_a_frame_as_far_as_the_equipment_can() -> None:
     assert synchronisation_groups([box("AP1", by_hand="north", size=8)]) == {"AP1": "north"}
 
 
+def test_access_points_of_a_room_stay_in_step_where_one_frame_holds_them() -> None:
+    """Rooms of 2, 2, 2 and 5 access points in frames of 3: no room is parted but the one that is too large."""
+    rooms = ["A", "A", "B", "B", "C", "C", "D", "D", "D", "D", "D"]
+    boxes = [
+        InStep(tag=f"{room}-AP{n}", by_hand="", kept="network", size=3, room=room)
+        for n, room in enumerate(rooms)
+    ]
+    numbers = [name.removeprefix("building ") for name in synchronisation_groups(boxes).values()]
+    assert numbers == ["1", "1", "2", "2", "3", "3", "3", "4", "4", "4", "5"]
+
+
 def test_access_points_keep_in_step_with_those_on_their_own_network_alone() -> None:
     joined = networks(
         [
