@@ -25,7 +25,7 @@ LinkKind = Literal["link", "bearer", "other"]
 REACH_DB = 25.0
 """Pairs that miss a conflict by more than this are not listed; the check of sums counts them at this much."""
 FEW_LINKS = 500
-"""Up to so many, links that are not listed add up to little; of more, pairs are listed so much farther down."""
+"""Up to so many, links that are not listed add up to little; of more, weaker pairs are listed too."""
 NOTHING_DB = -500.0
 """Stands for no level at all, so that differences stay finite."""
 

@@ -161,7 +161,7 @@ def test_access_points_share_a_frame_as_far_as_the_equipment_can() -> None:
 
 
 def test_access_points_of_a_room_stay_in_step_where_one_frame_holds_them() -> None:
-    """Rooms of 2, 2, 2 and 5 access points in frames of 3: no room is parted but the one that is too large."""
+    """Rooms of 2, 2, 2 and 5 access points, frames of 3: only the room that is too large is parted."""
     rooms = ["A", "A", "B", "B", "C", "C", "D", "D", "D", "D", "D"]
     boxes = [
         InStep(tag=f"{room}-AP{n}", by_hand="", kept="network", size=3, room=room)
