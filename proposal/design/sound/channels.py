@@ -94,11 +94,11 @@ class ChannelPlan:
         return self._streams_by_room.get(room, ())
 
     def streams_from(self, tag: str) -> tuple[Stream, ...]:
-        """Return the streams that a device sends."""
+        """Return the streams that a device sends, by its tag."""
         return self._streams_by_sender.get(tag, ())
 
     def streams_to(self, tag: str) -> tuple[Stream, ...]:
-        """Return the streams that a device takes."""
+        """Return the streams that a device takes, by its tag."""
         return self._streams_by_receiver.get(tag, ())
 
     @cached_property
