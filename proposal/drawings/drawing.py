@@ -6,6 +6,7 @@ function that does.
 
 import hashlib
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
 from proposal.document.rows.sheets import SheetRow
@@ -13,6 +14,7 @@ from proposal.drawings.draft_mark import marked, said_of
 from proposal.drawings.frame import framed
 from proposal.drawings.graph import svg
 from proposal.drawings.legend import Foot
+from proposal.drawings.page_chart import paper_with_field, with_legend_below
 from proposal.drawings.sheet import TitleBlock
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
@@ -39,12 +41,15 @@ class Kind(Generic[S]):
     alternative: the same in sentences, for readers who cannot see it.
     draw: the same as SVG, given a prefix that makes its ids its own and what lays out a graph.
     foot: what stands beside the title block: legend, notes and scale.
+    in_page: height of the field of a chart that a page shows in its own width, mm, for a width, mm; None for
+        drawings that pages show as sheets.
     """
 
     spec: Callable[[Edition, SheetRow], S]
     alternative: Callable[[S], str]
     draw: Callable[[S, str, LayOut], bytes]
     foot: Callable[[S], Foot]
+    in_page: Callable[[S, float], float] | None = None
 
 
 def figure_kind(
@@ -52,6 +57,7 @@ def figure_kind(
     alternative: Callable[[S], str],
     render: Callable[[S, str], bytes],
     foot: Callable[[S], Foot],
+    in_page: Callable[[S, float], float] | None = None,
 ) -> Kind[S]:
     """Return a kind of drawing that is a figure.
 
@@ -59,8 +65,9 @@ def figure_kind(
     alternative: the same in words.
     render: SVG of what a sheet shows, with a prefix of its ids.
     foot: what stands beside the title block.
+    in_page: height of a chart in a page, for a width; None where pages show the sheet.
     """
-    return Kind(spec, alternative, lambda shown, prefix, _: render(shown, prefix), foot)
+    return Kind(spec, alternative, lambda shown, prefix, _: render(shown, prefix), foot, in_page)
 
 
 def graph_kind(
@@ -113,7 +120,23 @@ class Drawing:
         lay_out: makes SVG text of a graph's DOT text.
         """
         inside = self.kind.draw(self.spec, f"d{self.fingerprint[:12]}", lay_out)
-        drawn = framed(inside, self.spec.strip, self.kind.foot(self.spec))
+        return self._in_its_state(framed(inside, self.spec.strip, self.kind.foot(self.spec)))
+
+    def render_chart(self, width_mm: float, lay_out: LayOut) -> bytes | None:
+        """Return a chart as a page shows it, with its legend below; None for what pages show as a sheet.
+
+        width_mm: for which its letters have their size.
+        lay_out: as for `render`.
+        """
+        if self.kind.in_page is None:
+            return None
+        paper = paper_with_field(width_mm, self.kind.in_page(self.spec, width_mm))
+        spec: Any = self.spec
+        shown = replace(spec, strip=replace(spec.strip, paper=paper))
+        inside = self.kind.draw(shown, f"c{self.fingerprint[:8]}w{width_mm:.0f}", lay_out)
+        return self._in_its_state(with_legend_below(inside, paper.field_mm, self.kind.foot(shown)))
+
+    def _in_its_state(self, drawn: bytes) -> bytes:
         if self.spec.strip.draft:
             return marked(drawn)
         return said_of(drawn, self.spec.strip.state) if self.spec.strip.state else drawn

@@ -1,7 +1,7 @@
 """The legend of a sheet: what stands beside the title block, drawn alike on all sheets."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from html import escape
 from typing import TypeAlias
@@ -142,9 +142,29 @@ def _entries(foot: Foot, left: float, top: float, width: float, height: float) -
     return "".join(parts)
 
 
+def height_that_fits(foot: Foot, width: float) -> float:
+    """Return the least height at which entries and notes stand whole, in even steps, pt.
+
+    width: that they have, pt.
+    """
+    return next(
+        (float(high) for high in range(0, 1200, 6) if any(whole for _, whole in _fits(foot, width, high))),
+        0.0,
+    )
+
+
 def _fitted(foot: Foot, width: float, height: float) -> _Fit:
     """Return the entries as large as they fit; at the smallest size they are cut rather than let out."""
     fit = _Fit(*_TRIED[-1], (), width, ())
+    for tried, whole in _fits(foot, width, height):
+        fit = tried
+        if whole:
+            break
+    return fit
+
+
+def _fits(foot: Foot, width: float, height: float) -> Iterator[tuple[_Fit, bool]]:
+    """Yield how the entries can stand, and whether they do so whole, the best first."""
     for size, gap in _TRIED:
         said_in = [" ".join(foot.notes)] if gap == _CLOSE and foot.notes else foot.notes
         most = 3 * len(foot.notes) if gap == _CLOSE else 3
@@ -156,10 +176,10 @@ def _fitted(foot: Foot, width: float, height: float) -> _Fit:
             whole = all(width_pt(plain(entry.meaning), size) <= room * 3 for entry in foot.entries)
             pairs = [(entry, wrapped(entry.meaning, room, 4, size)) for entry in foot.entries]
             columns = _shared_out(pairs, free, size, gap)
-            fit = _Fit(size, gap, columns, column, notes)
-            if len(columns) <= count and whole and all(_whole(lines) for _, lines in pairs):
-                return fit
-    return fit
+            tallest = max((sum(len(lines) + gap for _, lines in one) - gap for one in columns), default=0.0)
+            stands = len(columns) <= count and tallest * size * _SPACING <= free
+            stands = stands and whole and all(_whole(lines) for _, lines in pairs)
+            yield _Fit(size, gap, columns, column, notes), stands
 
 
 def _whole(lines: Sequence[str]) -> bool:

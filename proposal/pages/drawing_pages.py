@@ -25,6 +25,8 @@ class Drawing:
     description: all that a reader who cannot see it needs, in words.
     size: width and height in pixels, where known.
     change: what became of it since the last issue: `new`, `changed` or `as before`; empty before the first.
+    charts: files beside the sheet's in which pages show it in their own width: what the name of each ends in,
+        and its size in pixels; none for what pages show as a sheet.
     """
 
     number: str
@@ -34,6 +36,7 @@ class Drawing:
     description: str = ""
     size: tuple[int, int] | None = None
     change: str = ""
+    charts: tuple[tuple[str, tuple[int, int]], ...] = ()
 
 
 def sheets_of(document: Document) -> tuple[SheetRow, ...]:
@@ -68,6 +71,7 @@ def figure_of(here: PageContext, drawing: Drawing) -> Html:
         f"{drawing.number} {drawing.title}",
         _lines(drawing.description),
         size=drawing.size,
+        charts=dict(drawing.charts),
     )
 
 

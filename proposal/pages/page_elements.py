@@ -1,10 +1,16 @@
 """Write the smaller elements of a page as ready HTML: lists of facts, figures and verdicts."""
 
 import html
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
 from urllib.parse import urlsplit
 
 from proposal.pages.markdown import Html, html_text, plain, safe_href, text
+
+NO_CHARTS: Mapping[str, tuple[int, int]] = MappingProxyType({})
+_WINDOWS: Mapping[str, str] = MappingProxyType(
+    {"narrow": "screen and (max-width: 47.984375em)", "page": "screen"}
+)
 
 
 def facts(caption: str, pairs: Iterable[tuple[object, object]]) -> Html:
@@ -18,7 +24,13 @@ def facts(caption: str, pairs: Iterable[tuple[object, object]]) -> Html:
 
 
 def figure(
-    src: str, alt: str, caption: object, long_description: object = "", *, size: tuple[int, int] | None = None
+    src: str,
+    alt: str,
+    caption: object,
+    long_description: object = "",
+    *,
+    size: tuple[int, int] | None = None,
+    charts: Mapping[str, tuple[int, int]] = NO_CHARTS,
 ) -> Html:
     """Return a drawing or a photograph as ready HTML, opening in full size when chosen.
 
@@ -26,6 +38,7 @@ def figure(
     src: path relative to the page.  alt: what the picture shows, in a sentence.
     long_description: all that a reader who cannot see it needs, folded away under the picture.
     size: width and height in pixels, so that the page does not jump while it loads.
+    charts: files beside it that screens show for their width, what their names end in with their sizes.
     Raises ValueError for a source that is not a relative path.
     """
     target = safe_href(src)
@@ -33,10 +46,12 @@ def figure(
         raise ValueError(f"a figure's source must be a relative path, found {src!r}")
     source = html.escape(target, quote=True)
     space = f' width="{size[0]}" height="{size[1]}"' if size else ""
+    shown = f'<img src="{source}" alt="{html_text(alt)}"{space} loading="lazy">'
+    if charts:
+        shown = f"<picture>{''.join(_sources(source, charts))}{shown}</picture>"
     lines = [
-        '<figure class="drawing">',
-        f'<div class="sheet" tabindex="0" role="region" aria-label="{html_text(alt)}">'
-        f'<img src="{source}" alt="{html_text(alt)}"{space} loading="lazy"></div>',
+        f'<figure class="drawing{" chart" if charts else ""}">',
+        f'<div class="sheet" tabindex="0" role="region" aria-label="{html_text(alt)}">{shown}</div>',
         f"<figcaption>{html_text(caption)} "
         f'<a class="full-size" href="{source}">Open in full size</a></figcaption>',
     ]
@@ -45,6 +60,20 @@ def figure(
             f"<details><summary>Description in words</summary><p>{html_text(long_description)}</p></details>"
         )
     return Html("\n".join([*lines, "</figure>"]))
+
+
+def _sources(source: str, charts: Mapping[str, tuple[int, int]]) -> Iterator[str]:
+    """Yield where a screen finds a chart for its width, the narrowest first; the full size stays the sheet's.
+
+    source: address of the sheet.
+    """
+    stem = source.removesuffix(".svg")
+    for ending, window in _WINDOWS.items():
+        if ending in charts:
+            width, height = charts[ending]
+            yield (
+                f'<source media="{window}" srcset="{stem}-{ending}.svg" width="{width}" height="{height}">'
+            )
 
 
 # A status shows by its word and its sign; the colour only repeats it.

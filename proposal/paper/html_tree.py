@@ -6,7 +6,9 @@ from html.parser import HTMLParser
 
 from proposal.field_classes import dataclass
 
-_EMPTY = frozenset({"br", "hr", "img", "input", "wbr", "path", "rect", "line", "circle", "polyline"})
+_EMPTY = frozenset(
+    {"br", "hr", "img", "source", "input", "wbr", "path", "rect", "line", "circle", "polyline"}
+)
 """Elements that hold nothing and need no end."""
 _DEEPEST = 24
 

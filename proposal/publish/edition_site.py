@@ -11,7 +11,8 @@ from urllib.parse import unquote
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.spelling import Spelling
-from proposal.drawings.kinds import drawing_of
+from proposal.drawings.kinds import drawing_of, kind_called
+from proposal.drawings.page_chart import PAGE_WIDTHS_MM
 from proposal.editions import Edition
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.model.pictures.picture import published_picture
@@ -87,6 +88,7 @@ class EditionSite:
         cover = self._edition.document.cover
         return (
             *(f"{_DRAWINGS}{_file_of(sheet)}" for sheet in sheets_of(self._edition.document)),
+            *(f"{_DRAWINGS}{file}" for file in self._drawings.chart_files),
             *((f"{_IMAGES}{cover.logo}",) if cover.logo else ()),
             *((CALENDAR_FILE,) if self._edition.document.activities else ()),
         )
@@ -97,7 +99,10 @@ class EditionSite:
         path: in the site; any picture of the project counts that a page might show.
         """
         if path in self.files and path.startswith(_DRAWINGS):
-            return self._drawings.svg(path.removeprefix(_DRAWINGS).removesuffix(".svg"))
+            name = path.removeprefix(_DRAWINGS)
+            if name in self._drawings.chart_files:
+                return self._drawings.chart(name)
+            return self._drawings.svg(name.removesuffix(".svg"))
         if path == CALENDAR_FILE and path in self.files:
             return programme_calendar(self._edition)
         name = path.removeprefix(_IMAGES)
@@ -187,6 +192,33 @@ class _Drawings(Mapping[str, Drawing]):
         """Return a drawing as it is written to a file."""
         return self._made(number)[1]
 
+    @cached_property
+    def chart_files(self) -> Mapping[str, tuple[str, float]]:
+        """The files of charts for pages: the number of the sheet and the width that each is drawn for, mm."""
+        return {
+            f"{number}-{name}.svg": (number, width_mm)
+            for number, sheet in self._sheets.items()
+            if kind_called(sheet.kind).in_page is not None
+            for name, width_mm in PAGE_WIDTHS_MM.items()
+        }
+
+    def chart(self, file: str) -> bytes:
+        """Return a chart as pages show it.
+
+        file: one of `chart_files`.
+        """
+        number, width_mm = self.chart_files[file]
+        sheet = self._sheets[number]
+        drawing = drawing_of(self._edition, sheet)
+
+        def render() -> bytes:
+            drawn = drawing.render_chart(width_mm, lay_out)
+            assert drawn is not None
+            return embed_font(drawn.decode("utf-8")).encode("utf-8")
+
+        drawn = self._cache.get_or(drawing_key(f"{sheet.kind}, {width_mm:g} mm", drawing.spec), render)
+        return self._spelling.drawing(drawn.decode("utf-8"), html.escape).encode("utf-8")
+
     def _made(self, number: str) -> tuple[Drawing, bytes]:
         if number not in self._drawn:
             sheet = self._sheets[number]
@@ -206,6 +238,12 @@ class _Drawings(Mapping[str, Drawing]):
                 description=self._spelling.plain(drawing.alternative),
                 size=_size_px(content),
                 change=drawing.change,
+                charts=tuple(
+                    (name, size)
+                    for name in PAGE_WIDTHS_MM
+                    if (file := f"{number}-{name}.svg") in self.chart_files
+                    if (size := _size_px(self.chart(file)))
+                ),
             )
             self._drawn[number] = shown, content
         return self._drawn[number]

@@ -35,6 +35,20 @@ def test_a_figure_has_its_text_and_opens_in_full_size() -> None:
     assert "Two boxes & a line" in page.words
 
 
+def test_a_chart_has_a_file_for_each_width_and_opens_as_the_sheet() -> None:
+    """A telephone finds its own before that of every screen; paper and the full size take the sheet."""
+    charts = {"page": (800, 900), "narrow": (270, 950)}
+    page = Page(figure("../drawings/G-01.svg", "Chart", "Sheet", size=(10, 20), charts=charts))
+    sources = [attributes for tag, attributes in page.elements if tag == "source"]
+    assert [(one["srcset"], one["width"], one["height"]) for one in sources] == [
+        ("../drawings/G-01-narrow.svg", "270", "950"),
+        ("../drawings/G-01-page.svg", "800", "900"),
+    ]
+    assert all("screen" in (one["media"] or "") for one in sources)
+    image = next(attributes for tag, attributes in page.elements if tag == "img")
+    assert image["src"] == "../drawings/G-01.svg"
+
+
 @pytest.mark.parametrize(
     "source", ["https://a.invalid/b.svg", "javascript:x", "data:image/png,x", "/a.svg", ""]
 )

@@ -19,8 +19,11 @@ from proposal.drawings.figure.time_axis import (
 )
 from proposal.drawings.gantt_chart import Bar, GanttSpec, alternative, spec_of
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
-from proposal.drawings.lettering import plain
+from proposal.drawings.lettering import plain, wrapped
+from proposal.drawings.page_chart import is_narrow, is_page, paper_with_field
+from proposal.drawings.sheet import MM_PT, SheetPaper
 from proposal.drawings.symbol_table import SYMBOLS
+from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 if TYPE_CHECKING:
@@ -34,6 +37,7 @@ BAR_MM = 3.4
 ROWS = 38
 """Rows for which the field of a sheet has the height, on any paper."""
 _NAME_MM, _DAYS_MM, _FLOAT_MM = 6.0, 94.0, 109.0
+_LINE_MM, _EDGE_MM, _SIGN_ROOM_MM = 3.9, 2.0, 3.6
 _NAME_SIGNS = 46
 _SIGN_MM = 0.62 * TEXT_PT * 25.4 / 72
 _CRITICAL = SYMBOLS["critical"].colour
@@ -57,6 +61,35 @@ STYLES: dict[str, tuple[str, str]] = {
 _OTHER = (BAND, "xx")
 
 
+@dataclass(frozen=True, slots=True)
+class _Form:
+    """How rows lie on a paper: on a sheet words stand beside the bars, in a page in lines above them.
+
+    left_mm, right_mm: what is left beside the time axis.  row_mm: height of a row.
+    lines: of words above a bar; 0 beside it.
+    """
+
+    left_mm: float
+    right_mm: float
+    row_mm: float
+    lines: int = 0
+
+
+def _form(paper: SheetPaper) -> _Form:
+    if not is_page(paper):
+        return _Form(LEFT_MM, RIGHT_MM, ROW_MM)
+    lines = 2 if is_narrow(paper) else 1
+    return _Form(_EDGE_MM, _EDGE_MM, lines * _LINE_MM + BAR_MM + 2.4, lines)
+
+
+def in_page(spec: GanttSpec, width_mm: float) -> float:
+    """Return the height of the chart in a page, mm.
+
+    width_mm: of the page.
+    """
+    return _HEAD_MM + len(spec.bars) * _form(paper_with_field(width_mm, 1.0)).row_mm
+
+
 def render(spec: GanttSpec, prefix: str) -> bytes:
     """Return a sheet of the Gantt chart as SVG, the same bytes for equal specs.
 
@@ -72,36 +105,41 @@ def render(spec: GanttSpec, prefix: str) -> bytes:
         figure = field(spec.strip)
         axes = whole_field(figure, spec.strip)
         width, height = spec.strip.paper.field_mm
-        axis = time_axis(spec.first, spec.last, LEFT_MM, width - LEFT_MM - RIGHT_MM)
+        form = _form(spec.strip.paper)
+        axis = time_axis(spec.first, spec.last, form.left_mm, width - form.left_mm - form.right_mm)
         top = height - _HEAD_MM
-        _ground(axes, spec, axis, top)
-        rows = {bar.key: top - (n + 0.5) * ROW_MM for n, bar in enumerate(spec.bars)}
+        _ground(axes, spec, axis, top, form)
+        middle = (BAR_MM + 1.6) / 2 if form.lines else form.row_mm / 2
+        rows = {bar.key: top - (n + 1) * form.row_mm + middle for n, bar in enumerate(spec.bars)}
         _driving(axes, spec, axis, rows)
-        for bar in spec.bars:
-            _row(axes, spec, axis, bar, rows[bar.key])
+        for n, bar in enumerate(spec.bars):
+            if form.lines:
+                _row_in_page(axes, spec, axis, bar, rows[bar.key], top - n * form.row_mm)
+            else:
+                _row(axes, spec, axis, bar, rows[bar.key])
         return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _ground(axes: "Axes", spec: GanttSpec, axis: TimeAxis, top: float) -> None:
+def _ground(axes: "Axes", spec: GanttSpec, axis: TimeAxis, top: float, form: _Form) -> None:
     """Draw the heads of the columns, the weeks, and the days off."""
-    bottom = top - len(spec.bars) * ROW_MM
+    bottom = top - len(spec.bars) * form.row_mm
     holidays = [(off.first, off.last) for off in spec.off if off.kind == "holiday"]
     shade(axes, axis, days_off(axis, spec.weekend, holidays), top, bottom)
     for off in spec.off:
         if off.kind != "holiday":
             hatch_closed(axes, axis, off.first, off.last, top, bottom)
     draw_weeks(axes, axis, top, bottom, spec.locale)
-    for x, words, side in (
-        (_NAME_MM, "Activity", "left"),
-        (_DAYS_MM, "Days", "right"),
-        (_FLOAT_MM, "Float", "right"),
-    ):
-        axes.text(x, top + 2, words, fontsize=TEXT_PT, weight="bold", va="center", ha=side)
+    if not form.lines:
+        for x, words, side in (
+            (_NAME_MM, "Activity", "left"),
+            (_DAYS_MM, "Days", "right"),
+            (_FLOAT_MM, "Float", "right"),
+        ):
+            axes.text(x, top + 2, words, fontsize=TEXT_PT, weight="bold", va="center", ha=side)
+    begin, end = form.left_mm if form.lines else _NAME_MM, spec.strip.paper.field_mm[0] - form.right_mm
     for n in range(len(spec.bars) + 1):
-        y = top - n * ROW_MM
-        axes.plot(
-            [_NAME_MM, spec.strip.paper.field_mm[0] - RIGHT_MM], [y, y], color=FRAME, linewidth=0.3, zorder=1
-        )
+        y = top - n * form.row_mm
+        axes.plot([begin, end], [y, y], color=FRAME, linewidth=0.3, zorder=1)
 
 
 def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> None:
@@ -126,6 +164,38 @@ def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> N
     if bar.latest > bar.finish:
         end = max(end, axis.after(bar.latest))
     _words(axes, words, start, end, y, right=axis.left_mm + axis.width_mm, critical=bar.critical)
+
+
+def _row_in_page(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float, top: float) -> None:
+    """Draw a bar with its name and its days above it.
+
+    y: middle of the bar.  top: of the row.
+    """
+    narrow = is_narrow(spec.strip.paper)
+    left, right = axis.left_mm, axis.left_mm + axis.width_mm
+    finish = formatting.short_date(bar.finish, spec.locale)
+    words = [
+        finish if bar.start == bar.finish else f"{formatting.short_date(bar.start, spec.locale)} – {finish}"
+    ]
+    words += [formatting.days_of(bar.days, bar.calendar)] if bar.days and not narrow else []
+    words.append("critical" if bar.critical else f"float {_counted(bar.slack, bar)}")
+    said = ", ".join(words)
+    line = top - 0.6 - _LINE_MM / 2
+    begin = left
+    if bar.critical:
+        draw_symbol(axes, "critical", (left + 1.2, line), zorder=6)
+        begin += _SIGN_ROOM_MM
+    room = right - begin - (0.0 if narrow else len(said) * _SIGN_MM + 4.0)
+    box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.3, "alpha": 0.85}
+    named: dict[str, Any] = {"fontsize": TEXT_PT, "va": "center", "zorder": 6, "bbox": box}
+    weight = "bold" if bar.kind == "milestone" else "normal"
+    (name,) = wrapped(bar.name, room * MM_PT, 1, TEXT_PT)
+    axes.text(begin, line, plain(name), weight=weight, **named)
+    if narrow:
+        axes.text(begin, line - _LINE_MM, said, color=MUTED, **named)
+    else:
+        axes.text(right, line, said, ha="right", color=MUTED, **named)
+    (_diamond if bar.kind == "milestone" else _bar)(axes, axis, bar, y)
 
 
 def _counted(days: int, bar: Bar) -> str:
@@ -233,4 +303,4 @@ def _foot(spec: GanttSpec) -> Foot:
     )
 
 
-KIND = figure_kind(spec_of, alternative, render, _foot)
+KIND = figure_kind(spec_of, alternative, render, _foot, in_page)

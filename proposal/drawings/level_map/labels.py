@@ -11,6 +11,7 @@ from proposal.drawings.figure.placed_texts import draw_placed, field_box
 from proposal.drawings.label_placement import Box, Ground, Label, Placed, crosses, placed_labels
 from proposal.drawings.lettering import plain
 from proposal.drawings.level_map import LevelMapSpec, Point, dbm, margin_words
+from proposal.drawings.page_chart import is_narrow
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.marking import closed, labels_of, rule_walls, symbol_box, symbols_on_paper
 from proposal.drawings.plan.plan_marks import PlanMark, natural, shortened
@@ -56,7 +57,8 @@ def draw_devices(
     names, _ = placed_labels(list(_contour_labels(spec, scale, contours)), ground)
     for _, points in contours:
         ground.rule(scale.all_on_paper(points))
-    placed, left_out = placed_labels(labels_of(marks, scale, spec.outline), ground)
+    named = [mark for mark in marks if mark.kind != "microphone"] if is_narrow(spec.strip.paper) else marks
+    placed, left_out = placed_labels(labels_of(named, scale, spec.outline), ground)
     for one in (*names, *placed):
         draw_placed(axes, one)
     axes.plot(*zip(*worst.leader, strict=True), color=INK, linewidth=0.9, zorder=7)
@@ -107,8 +109,9 @@ def _ground(spec: LevelMapSpec, scale: Scaled, boxes: Sequence[Box]) -> Ground:
 
 def _worst(spec: LevelMapSpec, scale: Scaled, at: Point, boxes: Sequence[Box]) -> Placed:
     """Return the label of the weakest microphone above or below the room, where it hides nothing."""
-    words = f"weakest: {spec.worst}, {dbm(spec.worst_dbm, 1)}, {margin_words(spec)}"
-    label = Label((words,), at, size=9.0, bold=True)
+    words = (f"weakest: {spec.worst}", f"{dbm(spec.worst_dbm, 1)}, {margin_words(spec)}")
+    narrow = is_narrow(spec.strip.paper)
+    label = Label(words if narrow else (", ".join(words),), at, size=8.0 if narrow else 9.0, bold=True)
     width, height = label.extent
     _, _, wide, _ = field_box(spec.strip)
     ys = [y for _, y in scale.all_on_paper([*spec.outline, spec.worst_at])]

@@ -1,5 +1,6 @@
 """The level map as SVG: colours by margin under the plan of the room, to a round scale."""
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -23,12 +24,15 @@ from proposal.drawings.level_map import (
     spec_of,
 )
 from proposal.drawings.level_map.labels import MARKED, SEAT_M, draw_devices
+from proposal.drawings.page_chart import is_narrow, paper_with_field
 from proposal.drawings.plan.field import Scaled, scaled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_AROUND_MM = 8.0
+_AROUND_MM, _AROUND_NARROW_MM = 8.0, 1.0
+_WHATEVER_MM = 10_000.0
+_UNNAMED = "Microphones have their names on the sheet, which opens in full size."
 # From dark for little to spare to light for much, in lightness alone; dark print shows on the darkest.
 _COLOURS, _DARKEST = "cividis", 0.42
 _TOO_LITTLE, _HATCH = "#e8a79f", "xx"
@@ -39,7 +43,19 @@ _LIMIT = Stroke("#8f1d1d", "7 3", 2.2, "")
 
 def scale_of(spec: LevelMapSpec) -> int:
     """Return the denominator of the largest round scale at which the room fits the sheet."""
-    return scale_that_fits(_extent(spec), spec.strip.paper, spec.units, _AROUND_MM)
+    around = _AROUND_NARROW_MM if is_narrow(spec.strip.paper) else _AROUND_MM
+    return scale_that_fits(_extent(spec), spec.strip.paper, spec.units, around)
+
+
+def in_page(spec: LevelMapSpec, width_mm: float) -> float:
+    """Return the height of the map in a page, mm, at a scale at which the room has its width.
+
+    width_mm: of the page.
+    """
+    (_, south), (_, north) = _extent(spec)
+    wide = paper_with_field(width_mm, _WHATEVER_MM)
+    shown = replace(spec, strip=replace(spec.strip, paper=wide))
+    return (north - south) * 1000 / scale_of(shown) + 4 * _AROUND_MM
 
 
 def _extent(spec: LevelMapSpec) -> tuple[Point, Point]:
@@ -144,11 +160,14 @@ def _foot(spec: LevelMapSpec) -> Foot:
             *([LegendEntry(LineSample(_LIMIT), f"limit: {limit}")] if reached else []),
             *bands,
         ),
-        notes=() if reached else (f"Limit: {limit}, reached nowhere in the room.",),
+        notes=(
+            *(() if reached else (f"Limit: {limit}, reached nowhere in the room.",)),
+            *((_UNNAMED,) if is_narrow(spec.strip.paper) else ()),
+        ),
         scale=f"1:{scale}",
         bar=scale_bar(scale, spec.units, spec.locale),
         pointing="room",
     )
 
 
-KIND = figure_kind(spec_of, alternative, render, _foot)
+KIND = figure_kind(spec_of, alternative, render, _foot, in_page)

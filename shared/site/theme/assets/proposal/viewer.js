@@ -120,7 +120,7 @@
     var shown = figure.querySelector("img");
     image.alt = shown.alt;
     title.textContent = shown.alt;
-    image.src = shown.currentSrc || shown.src;
+    image.src = shown.src;
     if (!dialog.isConnected) document.body.appendChild(dialog);
     dialog.showModal();
     times = 1;
