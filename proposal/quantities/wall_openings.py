@@ -45,8 +45,8 @@ class WallOpening:
 
     @property
     def tag(self) -> str:
-        """Its tag: the wall's, with a number."""
-        return f"{self.wall}-W{self.number}"
+        """Its tag: the wall's, with a number; no device of a room is called so."""
+        return f"{self.wall}-WO{self.number}"
 
 
 def wall_openings(

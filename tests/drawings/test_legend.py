@@ -15,8 +15,8 @@ MEANINGS = (
     "loudspeaker line, outside pathways", "network, outside pathways",
 )  # fmt: skip
 NOTES = (
-    "Do not scale from the drawing; check sizes on site. Openings W and F in rated walls and floors: close "
-    "each with a firestop system listed for its rating, by those licensed for it. Devices, cables "
+    "Do not scale from the drawing; check sizes on site. Openings WO, W and F in rated walls and floors: "
+    "close each with a firestop system listed for its rating, by those licensed for it. Devices, cables "
     "and where they end: T-01, T-02.",
     "The whole sheet is new in revision B; nothing on it is marked.",
 )

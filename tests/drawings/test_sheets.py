@@ -9,6 +9,7 @@ import pytest
 
 from proposal.document.document import Document
 from proposal.document.readers import Reader
+from proposal.document.schedule import Row, quantities_of
 from proposal.editions import edition_of
 from tests.drawings.buildings import building
 from tests.drawings.collisions import collisions
@@ -138,6 +139,38 @@ def told_on(document: Document, kind: str) -> set[str]:
     return found
 
 
+# Lists that name every device by themselves, or only in passing.
+LISTS_OF_DEVICES = {
+    "devices", "equipment", "takeoff", "labour", "price_lines", "workings", "findings", "assumptions",
+    "requirement_answers",
+}  # fmt: skip
+
+
+def in_schedules(document: Document) -> set[str]:
+    """Return the tags that rows of technical schedules name."""
+    found: set[str] = set()
+    for name in type(document).model_fields:
+        rows = getattr(document, name)
+        if name in LISTS_OF_DEVICES or not isinstance(rows, tuple):
+            continue
+        for row in rows:
+            if not isinstance(row, Row):
+                continue
+            for field, held in quantities_of(type(row)).items():
+                if "tag" in held and field in type(row).model_fields:
+                    found |= set(tags_of(getattr(row, field)))
+    return found
+
+
+def tags_of(value: object) -> Iterator[str]:
+    """Yield the texts of a value, whether it holds one or groups of them."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, tuple):
+        for one in value:
+            yield from tags_of(one)
+
+
 def codes_in(words: str) -> Iterator[str]:
     """Yield tags and codes, those of a range one by one: AP1, LS1–LS4."""
     for one, letters, first, last in re.findall(r"(([A-Z][\w-]*?)(\d+)(?:–\2(\d+))?)(?![\w-])", words):
@@ -154,6 +187,8 @@ def test_every_device_stands_on_a_plan_or_riser_and_in_a_flow_or_on_the_network(
     assert [tag for tag in tags if tag not in placed] == []
     if project.cover.name == "Everything wrong":
         return  # what is broken on purpose is joined to nothing
+    scheduled = in_schedules(project)
+    assert [tag for tag in tags if tag not in scheduled] == []
     joined = told_on(project, "signal flow") | {host.device for host in project.network_hosts}
     left = [device for device in project.devices if device.tag not in joined]
     # Racks pass no signal, and spare microphones lie in their chargers.

@@ -54,9 +54,11 @@ def test_every_page_and_drawing_of_a_draft_says_so_and_of_a_plain_build_none(
         texts = ["".join(one.itertext()) for one in root.iter(f"{SVG}text")]
         assert texts[-1] == "DRAFT", path
         # Once across the sheet, once in its title strip, once in its text alternative.
+        assert (root.findtext(f"{SVG}desc") or "").startswith("Draft, not issued. "), path
+        if path.stem.endswith(("-page", "-narrow")):
+            continue  # a chart as pages show it, which has no strip
         strip = " ".join(texts)
         assert "Draft, not issued · for comment" in strip, path
-        assert (root.findtext(f"{SVG}desc") or "").startswith("Draft, not issued. "), path
         page = (site / "drawings" / f"{path.stem}.html").read_text("utf-8")
         assert "Draft, not issued" in html.unescape(page), path
     assert not (project / "issued").exists()

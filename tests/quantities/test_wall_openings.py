@@ -9,7 +9,7 @@ ROOM = {"A": ((0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0))}
 
 def test_a_line_through_a_wall_makes_one_opening_with_its_place() -> None:
     (one,) = wall_openings(ROOM, {}, [Passing("c", ((2.0, 1.0), (2.0, 9.0)), 3.0)])
-    assert (one.tag, one.side, one.at, one.along_m, one.height_m) == ("A-W1", "north", (2.0, 4.0), 2.0, 3.0)
+    assert (one.tag, one.side, one.at, one.along_m, one.height_m) == ("A-WO1", "north", (2.0, 4.0), 2.0, 3.0)
 
 
 def test_what_passes_near_at_one_height_passes_together() -> None:
@@ -33,8 +33,8 @@ def test_a_wall_that_is_given_where_a_room_has_one_is_the_rooms() -> None:
     line = Passing("c", ((2.0, 2.0), (9.0, 2.0)), 3.0)
     found = wall_openings(ROOM, {"w": ((6.0, 0.0), (6.0, 9.0)), "v": ((7.0, 0.0), (7.0, 9.0))}, [line])
     assert [(one.tag, one.along_m, one.upright) for one in found] == [
-        ("A-W1", 2.0, True),
-        ("v-W1", 2.0, True),
+        ("A-WO1", 2.0, True),
+        ("v-WO1", 2.0, True),
     ]
 
 

@@ -49,8 +49,8 @@ _FIELDS = tuple(
     for across, down in ((64, 40), (36, 24), (8, 8))
 )
 OPENINGS = (
-    "Openings W and F in rated walls and floors: close each with a firestop system listed for its rating, by "
-    "those licensed for it."
+    "Openings WO, W and F in rated walls and floors: close each with a firestop system listed for its "
+    "rating, by those licensed for it."
 )
 """Note of a plan whose pathways pass rated walls or floors."""
 LOUDSPEAKER_LINE = "loudspeaker line"

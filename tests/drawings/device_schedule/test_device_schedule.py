@@ -213,11 +213,11 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
     A102-LS4 is fed along y = 15.5 m, through the room's wall and that of the core, which begins at y = 3 m.
     """
     rows = rows_of(document, "L1")
-    assert rows["A101-W2"][:4] == ("A101-W2", "north wall of A101", "9.3 m", "3.7 m")
-    assert rows["A101-W2"][-2:] == ("1 × loudspeaker line", "A101-LS6")
-    assert rows["A102-W2"][1:4] == ("east wall of A102", "1.9 m", "3.7 m")
-    assert rows["core-w-1-W2"][1:4] == ("core-w-1, concrete", "12.5 m", "3.7 m")
-    assert rows["core-w-1-W1"][-1] == "T11"
+    assert rows["A101-WO2"][:4] == ("A101-WO2", "north wall of A101", "9.3 m", "3.7 m")
+    assert rows["A101-WO2"][-2:] == ("1 × loudspeaker line", "A101-LS6")
+    assert rows["A102-WO2"][1:4] == ("east wall of A102", "1.9 m", "3.7 m")
+    assert rows["core-w-1-WO2"][1:4] == ("core-w-1, concrete", "12.5 m", "3.7 m")
+    assert rows["core-w-1-WO1"][-1] == "T11"
 
 
 def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> None:

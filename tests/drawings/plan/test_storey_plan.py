@@ -270,8 +270,8 @@ def test_openings_in_walls_are_marked_where_what_passes_is_drawn(documents: dict
     floor, ceiling = (specs(documents["metric"], kinds=(kind,))[1] for kind in LEVELS)
     marked = {(tag, at) for tag, at, _ in ceiling.passages}
     # A110 begins at x = 0.4 m: its access point hangs 5.2 m east of that, and its cable goes north.
-    assert ("W1", (5.6, 10.4)) in marked
-    assert ("core-w-1-W1", (58.0, 12.0)) in marked
+    assert ("WO1", (5.6, 10.4)) in marked
+    assert ("core-w-1-WO1", (58.0, 12.0)) in marked
     assert len(ceiling.passages) == 8
     # Chargers' cables alone: one opening of each room.
     assert [at for _, at, _ in floor.passages] == [(51.35, 10.4), (51.35, 13.6), (6.4, 10.4)]
