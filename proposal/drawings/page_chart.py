@@ -46,6 +46,7 @@ def with_legend_below(drawing: bytes, field_mm: tuple[float, float], foot: Foot)
 
     drawing: finished SVG of the field, with its text alternative.  field_mm: width and height of the field.
     foot: what stands below; nothing is said of a scale, which a screen does not keep.
+    Raises ValueError where the chart has no size or no text alternative.
     """
     text = drawing.decode("utf-8")
     opening = _OPENING.search(text)
