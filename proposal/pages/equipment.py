@@ -80,7 +80,7 @@ def _lines(here: PageContext) -> Html:
 def _packs(here: PageContext) -> Html:
     fields: list[Field[PackLifeRow]] = [
         *fields_of(
-            here, PackLifeRow, "kind", "form", "pack", "run_time_h", "packs", "cycles_a_year", "cycles"
+            here, PackLifeRow, "room_kind", "form", "pack", "run_time_h", "packs", "cycles_a_year", "cycles"
         ),
         *fields_of(here, PackLifeRow, "lasts_years", "years", "replaced", "changed_by"),
         *fields_of(here, PackLifeRow, "list_price", "amount", "cost"),

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, anchor, html_text
 
+_LONG = 80
+"""Letters of a cell from which on it holds sentences."""
 _LONGEST_TAG = 40
 _ROWS_IN_SIGHT = 12
 """Rows above which totals stand over the others, where they are seen at once."""
@@ -136,17 +138,22 @@ def _cell(column: Column, value: object, *, head: bool, mark: Html | None) -> st
         order = f' data-sort="{html_text(value.order)}"'
         value = value.content
     shown = "" if value is None else html_text(value)
-    kind = ' class="num"' if column.numeric else ' class="tag"' if _is_tag(value) else ""
+    kind = ' class="num"' if column.numeric else ' class="tag"' if _is_tag(value) else _wide(shown)
     name, scope = ("th", ' scope="row"') if head else ("td", "")
     behind = f" {mark}" if mark else ""
     return f"<{name}{scope}{kind}{order}>{shown}{behind}</{name}>"
 
 
+def _wide(shown: str) -> str:
+    """Return the class of a cell that holds sentences, which a narrow column would stretch down the page."""
+    return ' class="words"' if len(shown) > _LONG and len(re.sub(r"<[^>]*>", "", shown)) > _LONG else ""
+
+
 def _is_tag(value: object) -> bool:
-    """Tell whether a cell holds a tag or an identity, which must not break at its hyphens."""
+    """Tell whether a cell holds a tag, an identity or a signed sum, which must not break at their signs."""
     return (
         isinstance(value, str)
         and not isinstance(value, Html)
-        and bool(re.fullmatch(r"\S*[-/]\S*", value))
+        and bool(re.fullmatch(r"\S*[-/]\S*|[+−]\S+", value))
         and len(value) <= _LONGEST_TAG
     )

@@ -44,9 +44,18 @@ def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
                 kind=sheet.title,
                 rooms=sheet.rooms,
                 groups=(*groups, ALL_TOGETHER) if len(groups) > 1 else (ALL_TOGETHER,),
-                operators=tuple(f"{group}: {who}" for group, who in sheet.mute_operators),
+                operators=_operators(sheet, groups),
                 controls=sheet.mute_controls,
             )
+
+
+def _operators(sheet: RoomSheet, groups: Sequence[str]) -> tuple[str, ...]:
+    """Return who sets which mute, in the order of the groups; once where it is the same person for all."""
+    by = dict(sheet.mute_operators)
+    known = [group for group in (*groups, ALL_TOGETHER) if group in by]
+    if len(known) > 1 and len({by[group] for group in known}) == 1:
+        return (by[known[0]],)
+    return tuple(f"{group}: {by[group]}" for group in known)
 
 
 def _groups(sheet: RoomSheet) -> Iterator[str]:

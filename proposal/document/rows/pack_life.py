@@ -1,11 +1,21 @@
 """Rows of the packs of microphones over the years."""
 
+from collections.abc import Sequence
 from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows
+from proposal.document.rows.rooms import RoomSheet
+from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, gathered
+
+
+class WithKinds(Protocol):
+    """What has kinds of room."""
+
+    @property
+    def room_sheets(self) -> Sequence[RoomSheet]:
+        """Kinds of room."""
 
 
 class PackLifeRow(Row):
@@ -13,7 +23,7 @@ class PackLifeRow(Row):
 
     schedule: ClassVar = Schedule("pack_life", subject="equipment", key=("kind", "form", "pack"))
 
-    kind: Annotated[str, Shows("kind_of_room", ALL, "tag")] = Field(description="Kind of room.")
+    kind: Annotated[str, Shows("key", ALL, "tag", drawn=True)] = Field(description="Key of the kind of room.")
     form: Annotated[str, Shows("microphones", ALL, "word")] = Field(
         description="Handheld, bodypack, boundary or gooseneck."
     )
@@ -51,3 +61,8 @@ class PackLifeRow(Row):
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What they would cost us at today's prices."
     )
+
+    @gathered(Shows("kind_of_room", ALL))
+    def room_kind(self, document: WithKinds) -> str:
+        """What the kind of room is called."""
+        return next((one.title for one in document.room_sheets if one.key == self.kind), self.kind)
