@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from proposal.design.radio.portable_uses import name_of_place
+from proposal.design.radio.portable_radio import name_of_place
 from proposal.model.project import Project
 
 

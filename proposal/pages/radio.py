@@ -14,6 +14,7 @@ from proposal.document.rows.radio import (
     RadioCaseRow,
     RadioMoveRow,
     RadioPlaceRow,
+    RadioStateRow,
     RadioSummary,
 )
 from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
@@ -29,6 +30,11 @@ from proposal.pages.states import radio_states_table
 from proposal.quantities import formatting
 
 RADIO = "radio.md"
+_TERMS = (
+    "A carrier is one channel of the band. It is divided into twelve slot pairs, which repeat a hundred "
+    "times a second. The link of one microphone takes some of these slot pairs, and no other link that hears "
+    "it can use them; an access point without traffic takes one."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,12 +43,14 @@ class RadioPage:
 
     outcome: in a sentence.  lines: what it means, in sentences.
     too_full: who has too many, in sentences; sums: the table that shows it.
-    levers_lead, levers: what would help, and what goes before it.
+    terms: what carriers and slot pairs are, where sums or states follow.
+    levers_title, levers_lead, levers: what would help, and what goes before it.
     cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
     levels_title, plan_title: headings of what follows, None where nothing does.
     margins: room and table of its microphones.
     level_parts, plan_parts: of many links, the way to the page of each part and how many stand there.
-    states: what differs by state of the building; elsewhere: links that lie elsewhere in some of them.
+    states, states_lead: what differs by state of the building, and what goes before it.
+    elsewhere: links that lie elsewhere in some of them.
     """
 
     template: ClassVar[str] = "radio.md.jinja"
@@ -50,6 +58,8 @@ class RadioPage:
     lines: tuple[Html, ...]
     too_full: tuple[Html, ...]
     sums: Html | None
+    terms: Html | None
+    levers_title: Html
     levers_lead: tuple[Html, ...]
     levers: Html | None
     cases: Html | None
@@ -63,6 +73,7 @@ class RadioPage:
     plan: Html | None
     plan_parts: tuple[Html, ...]
     states: Html | None
+    states_lead: tuple[Html, ...]
     elsewhere: Html | None
     drawings: tuple[Html, ...]
 
@@ -88,10 +99,16 @@ def radio_page(here: PageContext) -> RadioPage:
         lambda rows: formatting.count_of(len(rows), "link"),
     )
     return RadioPage(
-        outcome=text(_outcome(document.radio)),
+        outcome=text(_outcome(document.radio, document.radio_states)),
         lines=_lines(here, document.radio),
-        too_full=tuple(text(one) for one in _too_full_words(document.overfull)),
+        too_full=tuple(text(one) for one in _too_full_words(document.overfull, document.radio.missing)),
+        terms=text(_TERMS) if document.overfull or document.radio_states else None,
         sums=_sums(here) if document.overfull else None,
+        levers_title=text(
+            "What would make one plan hold in all states"
+            if document.radio.outcome == "planned"
+            else "What would help"
+        ),
         levers_lead=_levers_lead(document.levers),
         levers=_levers(here) if document.levers else None,
         cases=_cases(here) if document.radio_cases else None,
@@ -105,6 +122,7 @@ def radio_page(here: PageContext) -> RadioPage:
         plan=_plan(here, document.radio_places) if document.radio_places and not places else None,
         plan_parts=places,
         states=radio_states_table(here) if document.radio_states else None,
+        states_lead=tuple(text(one) for one in _states_lead(document.radio, document.radio_states)),
         elsewhere=_elsewhere(here) if document.radio_moves else None,
         drawings=tuple(
             here.drawing(row.number, f"{row.number} {row.title}")
@@ -165,31 +183,71 @@ def _levels(here: PageContext, margins: Sequence[MarginRow]) -> tuple[tuple[Html
     )
 
 
-def _outcome(radio: RadioSummary) -> str:
+def _outcome(radio: RadioSummary, states: Sequence[RadioStateRow]) -> str:
     links = formatting.count_of(radio.links, "microphone")
+    if radio.outcome == "planned" and radio.for_states:
+        moving = max(row.elsewhere for row in states)
+        return (
+            f"There is room on the air in every state of the building, for {links} at once where most are in "
+            "use: a plan was found for each state. No single plan holds in all of them: after a change of "
+            f"state up to {formatting.count_of(moving, 'link')} must move to another place on the air, "
+            "which the equipment does by itself. Let it settle before a meeting begins, and try each state."
+        )
     if radio.outcome == "planned":
         return (
-            f"There is room on the air for {links} at once: a plan was found that gives each link a carrier "
-            "and slots of its own wherever links disturb each other, over all rooms and storeys."
+            f"There is room on the air for {links} at once: a plan was found in which no microphone disturbs "
+            "another, over all rooms and storeys."
         )
+    where = f"In {_named_states(radio.for_states)} there" if radio.for_states else "There"
     found = ""
     if radio.missing:
         found = (
             f" A plan was found for {radio.links - radio.missing} of them; {radio.missing} found no place."
         )
     if radio.outcome == "impossible":
-        return f"There is no room on the air for {links} at once.{found}"
+        return f"{where} is no room on the air for {links} at once.{found}"
     return (
-        f"Whether there is room on the air for {links} at once is not settled: no sum rules it out, "
-        f"and no plan was found.{found}"
+        f"{where} may be no room on the air for {links} at once: no sum rules it out, and no plan was found."
+        f"{found}"
     )
 
 
-def _too_full_words(rows: Sequence[OverfullRow]) -> Iterator[str]:
-    """Yield who has too many microphones; of rooms told already, that theirs are counted there."""
+def _named_states(names: tuple[str, ...]) -> str:
+    return f"the {'state' if len(names) == 1 else 'states'} {formatting.listed(names)}"
+
+
+def _states_lead(radio: RadioSummary, rows: Sequence[RadioStateRow]) -> Iterator[str]:
+    """Yield what the table of states shows, and for which of them the rest of the page is."""
+    if not rows:
+        return
+    yield (
+        "Each line is for states of the building in which the same walls are open and portable sets stand in "
+        "the same places. The slot pairs are those of the rooms that together want most."
+    )
+    if not radio.for_states:
+        yield "One plan holds in all states. Everything else on this page is for all of them together."
+        return
+    rest = f"Everything else on this page is for {_named_states(radio.for_states)}"
+    yield (
+        f"{rest}. The last column counts the links that have another carrier or other slot pairs than there."
+    )
+
+
+def _too_full_words(rows: Sequence[OverfullRow], missing: int) -> Iterator[str]:
+    """Yield who has too many microphones; of rooms told already, that theirs are counted there.
+
+    missing: microphones that find no place.
+    """
+    told = 0
     for number, row in enumerate(rows):
         within = any(set(row.rooms) <= set(before.rooms) for before in rows[:number])
+        told += 0 if within else row.over_links
         yield _too_full(row) + (" They are counted above as well." if within else "")
+    if rows and missing > told:
+        yield (
+            f"{capital(formatting.count_of(missing, 'microphone'))} find no place, more than these sums "
+            "show: some places on the air must stay empty beside microphones that would be disturbed there."
+        )
 
 
 def _too_full(row: OverfullRow) -> str:
@@ -201,23 +259,18 @@ def _too_full(row: OverfullRow) -> str:
             f"{row.access_point} serves {many} and has radio for {row.held // row.slot_pairs}: "
             f"{row.over_links} too many."
         )
-    hear = (
-        f"The rooms {rooms} hear each other"
-        if len(row.rooms) > 1
-        else f"All microphones of {rooms} hear each other"
-    )
+    hear = f"{capital(many)} in {rooms} hear each other"
     if row.kind == "search":
         return (
             f"{hear}. Near an access point a microphone can be so much louder than others that they lose "
             f"even the channels next to its own, so that not every place can be used. Of {many}, "
             f"{row.links - row.over_links} have a place; a complete search found no arrangement for all."
         )
-    share = "each needs a part of the air for itself"
+    share = "so that each needs a part of the air for itself"
     if row.kind == "neighbouring":
-        share = "some are so loud beside others that even the next channel is lost to them"
+        share = "and are so loud beside each other that each takes the channel next to its own as well"
     return (
-        f"{hear}, and {share}. Together they hold {row.held // row.slot_pairs} microphones at once; {many} "
-        f"are wanted: {row.over_links} too many."
+        f"{hear}, {share}. There is room for {row.held // row.slot_pairs} at once: {row.over_links} too many."
     )
 
 
@@ -234,7 +287,7 @@ def _sums(here: PageContext) -> Html:
 
 
 def _levers_lead(rows: Sequence[LeverRow]) -> tuple[Html, ...]:
-    lines = ["For each line the whole building was planned again."]
+    lines = ["For each line the whole building was planned again with that one change."]
     if any(row.name == "more loss" for row in rows):
         lines.append(
             "Where walls and floors stop radio by 10 dB more, a tenth of the power comes through; by 40 dB "
@@ -252,23 +305,33 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
     boxes = formatting.count_of(radio.access_points, "access point")
     lines = [
         f"{capital(boxes)} {'serves' if radio.access_points == 1 else 'serve'} them on "
-        f"{formatting.count_of(radio.carriers, 'carrier')} of the licence-exempt band."
+        f"{formatting.count_of(radio.carriers, 'carrier')} (channels) of the licence-exempt band."
     ]
     if radio.over:
-        lines.append(f"Wanted where it is fullest: {radio.over} that there are.")
+        lines.append(f"Where most is wanted: {radio.over} that there are (explained below).")
     if radio.worst_margin_db is not None:
         margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
         lines.append(
-            f"The weakest microphone is received {margin} above what it needs, bodies and fading allowed for."
+            f"Every microphone is received well enough: the weakest lies {margin} above what it needs, "
+            "with people in the way and fading allowed for."
             if radio.worst_margin_db >= 0
-            else f"The weakest microphone lacks {margin} of what it needs, bodies and fading allowed for."
+            else f"Not every microphone is received well enough: the weakest lacks {margin} of what it "
+            "needs, with people in the way and fading allowed for."
         )
     if radio.breaks_at_db is not None:
         shift = here.short_quantity(radio.breaks_at_db, "level")
+        times = 10 ** (radio.breaks_at_db / 10)
         lines.append(
-            "The plan rests on how much walls and floors stop radio. Where others are heard "
-            f"{shift} stronger than computed, not all microphones have room. A measurement in the building "
-            "settles that before equipment is ordered."
+            "The plan rests on how strongly microphones hear each other. Where they do so by "
+            f"{shift} more than computed ({times:.0f} times the power), not all have room. A measurement in "
+            "the building settles that before equipment is ordered."
+        )
+    if radio.unproven:
+        lines.append(
+            "In this country a microphone listens before it transmits, and takes only a place that is quiet. "
+            f"That {formatting.count_of(radio.unproven, 'microphone')} in "
+            f"{formatting.listed(radio.unproven_rooms)} will find one while all rooms are in use was not "
+            "proven. A trial with all rooms in use settles it."
         )
     if radio.walls_off_db is not None:
         off = here.short_quantity(radio.walls_off_db, "level")

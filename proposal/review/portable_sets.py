@@ -1,18 +1,21 @@
 """Rules about portable sets: places without what a set needs, sets that stand nowhere or find no place."""
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import neighbourhoods
-from proposal.design.radio.portable_radio import places_in
-from proposal.design.radio.portable_uses import name_of_place, portable_uses
+from proposal.design.radio.portable_radio import name_of_place, places_in
+from proposal.design.radio.portable_uses import PortableUse, portable_uses
+from proposal.design.radio.radio_levers import elsewhere, farther_db
 from proposal.design.rooms.portable_devices import mains_devices
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 from proposal.review.finding import Finding, Rule
-from proposal.review.radio_words import overfull_words
+from proposal.review.radio_words import lever_words, overfull_words
 from proposal.standards.sources import COMMON_PRACTICE
 
 
@@ -125,7 +128,6 @@ def sets_not_planned(project: Project, design: Design) -> Iterator[Finding]:
         own, most = len(one.margins), one.most_planned
         fullest = neighbourhoods(one.air)[0]
         rooms = sorted({link.room for link in one.missing}, key=natural)
-        fewer = f"Use {most} of the {count_of(own, 'microphone')} of {one.set} there at once"
         yield Finding(
             rule="portable-set-not-planned",
             severity="error" if one.outcome == "impossible" else "warning",
@@ -138,13 +140,34 @@ def sets_not_planned(project: Project, design: Design) -> Iterator[Finding]:
             limit=float(own),
             unit="microphones",
             source=COMMON_PRACTICE,
-            remedy=f"{fewer if most else f'Leave {one.set} put away in these states'}; or write a place "
-            f"farther from {listed(_others(fullest.rooms, one.set))}.",
+            remedy="; or ".join([_fewer(one), *_another_place(project, design, one)]) + ".",
         )
 
 
-def _others(rooms: tuple[str, ...], tag: str) -> list[str]:
-    return [room for room in rooms if room != tag] or ["others on the band"]
+def _fewer(one: PortableUse) -> str:
+    if not one.most_planned:
+        return f"Leave {one.set} put away in these states"
+    return (
+        f"Use {one.most_planned} of the {count_of(len(one.margins), 'microphone')} of {one.set} there at once"
+    )
+
+
+def _another_place(project: Project, design: Design, one: PortableUse) -> Iterator[str]:
+    """Yield another place for a set, planned again: one that is written, else how much farther off."""
+    asked = replace(design.radio.asked, states=one.states[:1])
+    for lever in elsewhere(asked, one.air, (one.set,)):
+        without = f" (then {count_of(lever.missing, 'link')} still without a place)" if lever.missing else ""
+        yield f"{lever_words(lever, project.brief.units)}{without}"
+        if not lever.missing:
+            return
+    more_db = farther_db(one.air, one.set)
+    if more_db is not None:
+        others = sorted({link.room for link in one.air.links} - {one.set}, key=natural)
+        times = math.ceil(10 ** (more_db / 20))
+        yield (
+            f"write a place for {one.set} with {more_db} dB more loss between it and {listed(others)} than "
+            f"now (in the open: {times} times as far)"
+        )
 
 
 def _states(names: "list[str] | tuple[str, ...]") -> str:

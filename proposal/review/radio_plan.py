@@ -1,13 +1,12 @@
 """Rules about the plan of carriers and slots: whether there is one, what it leaves and what it rests on."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhoods
 from proposal.design.radio.air_plan import AirPlan
-from proposal.design.radio.radio_levers import Lever
 from proposal.design.radio.radio_settings import radio_end, region, threshold_dbm
 from proposal.design.radio.radio_states import moved_from, opens_to_another
 from proposal.design.rooms.room_kinds import RoomKind
@@ -47,26 +46,11 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
             limit=float(one.held) if one.over else None,
             unit="slot pairs",
             source=_INTERFERENCE,
-            remedy=helps + _models_words(project, radio.levers)
+            remedy=helps
             if number == 0
             else f"Take {count_of(one.over_links, 'link')} out here, or do here what would help in the "
             "fullest neighbourhood.",
         )
-
-
-def _models_words(project: Project, levers: Sequence[Lever]) -> str:
-    """Return which access points of the library take as few slot pairs a link as a lever asks for."""
-    wanted = next((one.amount for one in levers if one.name == "fewer slot pairs" and one.amount), None)
-    if wanted is None:
-        return ""
-    found = [
-        f"{code} of {entry.works_with or entry.maker}"
-        for code, entry in sorted(project.library.access_points.items())
-        if entry.radio.slot_pairs <= wanted and entry.works_in(project.brief.region)
-    ]
-    if not found:
-        return f" No access point of the library takes {count_of(wanted, 'slot pair')} a link."
-    return f" {count_of(wanted, 'slot pair')} a link or fewer: {listed(found)}."
 
 
 def in_states(design: Design) -> str:

@@ -69,14 +69,29 @@ def lever_words(lever: Lever, units: Units) -> str:
                 ]
             )
         ),
-        "fewer slot pairs": lambda: f"take equipment with {count_of(lever.amount or 1, 'slot pair')} a link",
+        "portable set elsewhere": lambda: listed(
+            [f"use {tag} in {other} instead of {place}" for tag, place, other in lever.stands]
+        ),
+        "fewer slot pairs": lambda: (
+            f"take equipment with {count_of(lever.amount or 1, 'slot pair')} a link "
+            + (
+                f"({listed(lever.models)})"
+                if lever.models
+                else "(the library has no access point of that kind)"
+            )
+        ),
         "wired microphones": lambda: f"wire microphones of seats that never move: {by_room}",
         "more loss": lambda: (
             f"have walls and floors between {rooms} stop radio by {lever.amount} dB more than computed, "
-            "to be measured"
+            f"to be measured{_without_wall(lever)}"
         ),
         "fewer microphones": lambda: f"use fewer wireless microphones at once: {fewer}",
     }[lever.name]()
+
+
+def _without_wall(lever: Lever) -> str:
+    pairs = listed([f"{one} and {other}" for one, other in lever.without_wall])
+    return f" (not between {pairs}, which have no wall between them in a state)" if pairs else ""
 
 
 def levers_words(levers: Sequence[Lever], units: Units, alone: tuple[str, ...] = ()) -> str:

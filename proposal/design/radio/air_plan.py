@@ -78,7 +78,7 @@ class AirPlan:
     def tried(self, disturbance: Interference) -> "AirPlan":
         """Return what comes of these or other links in few steps: planned, impossible or not settled."""
         graph, owner = slot_graph(disturbance, self.graph.carriers, self.transceivers)
-        known = _known(disturbance.links, owner, self.cells)
+        known = _known(disturbance.links, owner, self.fitting_cells)
         return AirPlan(disturbance, self.transceivers, graph, owner, quick_plan_once(graph, known))
 
 

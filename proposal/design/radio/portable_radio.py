@@ -78,3 +78,14 @@ def _moved(project: Project, tag: str, place: str) -> Room:
             "rotation": there.rotation,
         }
     )
+
+
+def name_of_place(project: Project, place: str) -> str:
+    """Return what a place is called: its own name, the room's with its tag, or its key.
+
+    place: its key.
+    """
+    written = project.building.portable_places[place].name
+    if place in project.rooms:
+        return f"{place} {written or project.rooms[place].name}"
+    return written or place

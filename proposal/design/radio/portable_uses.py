@@ -91,14 +91,3 @@ def portable_uses(project: Project, radio: RadioDesign) -> tuple[PortableUse, ..
         for tag, place in alike.portable
     ]
     return tuple(sorted(found, key=lambda one: natural(one.set)))
-
-
-def name_of_place(project: Project, place: str) -> str:
-    """Return what a place is called: its own name, the room's with its tag, or its key.
-
-    place: its key.
-    """
-    written = project.building.portable_places[place].name
-    if place in project.rooms:
-        return f"{place} {written or project.rooms[place].name}"
-    return written or place

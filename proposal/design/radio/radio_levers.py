@@ -2,14 +2,17 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import combinations
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import neighbourhoods
 from proposal.design.radio.air_plan import AirPlan, only
+from proposal.design.radio.portable_radio import name_of_place, places_in
 from proposal.design.radio.radio_links import Asked
 from proposal.design.radio.radio_neighbours import Link
 from proposal.design.radio.radio_states import on_air
@@ -18,14 +21,18 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 
 LeverName = Literal[
-    "lower power", "access points moved", "fewer slot pairs", "wired microphones", "more loss",
-    "fewer microphones",
+    "lower power", "access points moved", "portable set elsewhere", "fewer slot pairs",
+    "wired microphones", "more loss", "fewer microphones",
 ]  # fmt: skip
+Marks = NDArray[np.bool_]
+
 NEVER_MOVES = ("gooseneck", "boundary")
 """Forms that stand on a seat's table and can be wired."""
 MOST_SETTINGS = 4
 MOST_LOSS_DB = 40
 MOST_ROUNDS = 4
+LEAST_HELP = 0.25
+"""Share of the links without a place that a change has to find one for; less is not worth naming."""
 MOST_LINKS = 600
 """Links and bearers of a building over which levers are planned; beyond, its fullest neighbourhood alone."""
 
@@ -38,6 +45,9 @@ class Lever:
     rooms: where; amounts: by room in that order, settings, microphones or nothing.
     amount: decibels or slot pairs a link, None where the rooms have amounts.
     places: access points with where they would hang in the building, m.
+    stands: portable sets with the names of the place where each is used now, and of the other one.
+    models: access points of the library that take as few slot pairs a link.
+    without_wall: pairs of the rooms with no wall between them in a state, so that none can lose more there.
     missing: links that find no place then; none where there is a plan.
     """
 
@@ -46,11 +56,14 @@ class Lever:
     amounts: tuple[int, ...] = ()
     amount: int | None = None
     places: tuple[tuple[str, tuple[float, float]], ...] = ()
+    stands: tuple[tuple[str, str, str], ...] = ()
+    models: tuple[str, ...] = ()
+    without_wall: tuple[tuple[str, str], ...] = ()
     missing: int
 
 
 def levers(asked: Asked, air: AirPlan, alone: Sequence[str] = ()) -> tuple[Lever, ...]:
-    """Return what helps, the most helpful first; what helps nothing is left out.
+    """Return what helps, the most helpful first; what helps next to nothing is left out.
 
     asked: what the links were made from.
     air: the links, and what came of planning them: no plan for all.
@@ -62,10 +75,11 @@ def levers(asked: Asked, air: AirPlan, alone: Sequence[str] = ()) -> tuple[Lever
     if len(air.links) > MOST_LINKS:
         return ()
     rooms = troubled(air)
-    tried = (_lower_power, _moved, _fewer_slot_pairs, _wired, _more_loss, _fewer)
+    tried = (_lower_power, _moved, elsewhere, _fewer_slot_pairs, _wired, _more_loss, _fewer)
     found = [lever for one in tried for lever in one(asked, air, rooms)]
     now = len(air.missing)
-    return tuple(sorted((one for one in found if one.missing < now), key=lambda one: one.missing))
+    helps = [one for one in found if now - one.missing >= LEAST_HELP * now]
+    return tuple(sorted(helps, key=lambda one: one.missing))
 
 
 def _alone(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> tuple[Asked, AirPlan]:
@@ -165,50 +179,151 @@ def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
         yield Lever(name="access points moved", rooms=where, places=tuple(places), missing=len(there.missing))
 
 
-def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield the most slot pairs a link with which all find a place, else one."""
-    usual = max((link.slot_pairs for link in air.links if link.kind == "link"), default=1)
-    for pairs in range(usual - 1, 0, -1):
-        links = [
-            replace(link, slot_pairs=min(link.slot_pairs, pairs)) if link.kind == "link" else link
-            for link in air.links
+def elsewhere(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
+    """Yield the portable sets to be used in another place that is written, each where it helps most."""
+    missing = len(air.missing)
+    stands: list[tuple[str, str, str]] = []
+    for tag, place in _in_use(asked):
+        if tag not in rooms or not missing:
+            continue
+        tried = [
+            (len((there := _with_set_in(asked, air, tag, place, other))[1].missing), other, there[0])
+            for other in _other_places(asked, tag, place)
         ]
-        there = air.tried(replace(air.disturbance, links=tuple(links)))
-        if there.plan.outcome == "planned" or pairs == 1:
-            missing = len(there.missing)
-            yield Lever(name="fewer slot pairs", rooms=tuple(rooms), amount=pairs, missing=missing)
-            return
+        least = min(tried, key=lambda one: one[0], default=None)
+        if least is not None and least[0] < missing:
+            missing, other, asked = least
+            stands.append((tag, name_of_place(asked.project, place), name_of_place(asked.project, other)))
+    if stands:
+        sets = tuple(dict.fromkeys(tag for tag, _, _ in stands))
+        yield Lever(name="portable set elsewhere", rooms=sets, stands=tuple(stands), missing=missing)
+
+
+def _in_use(asked: Asked) -> tuple[tuple[str, str], ...]:
+    """Return each portable set with each place in which one of the states asked for uses it, once."""
+    used = {pair for state in asked.states for pair in places_in(asked.project, state).items()}
+    return tuple(sorted(used, key=lambda pair: (natural(pair[0]), natural(pair[1]))))
+
+
+def _other_places(asked: Asked, tag: str, place: str) -> list[str]:
+    """Return the places for a set instead of one: free in those states, with an outlet if that has one."""
+    places = asked.project.building.portable_places
+    states = [places_in(asked.project, state) for state in asked.states]
+    taken = {used for state in states if state.get(tag) == place for used in state.values()}
+    return [one for one in places if one not in taken and places[one].outlet >= places[place].outlet]
+
+
+def _with_set_in(asked: Asked, air: AirPlan, tag: str, place: str, other: str) -> tuple[Asked, AirPlan]:
+    """Return what is asked, and what comes of it, where a set is used in another place than one."""
+    building = asked.project.building
+    states = {
+        name: state.model_copy(update={"portable": {**state.portable, tag: other}})
+        if name in asked.states and state.portable.get(tag) == place
+        else state
+        for name, state in building.states.items()
+    }
+    building = building.model_copy(update={"states": states})
+    there = replace(asked, project=asked.project.model_copy(update={"building": building}))
+    return there, air.tried(on_air(there).disturbance)
+
+
+def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
+    """Yield the most slot pairs a link with which all find a place, else those with which most do.
+
+    They are those of access points of the library; where none takes fewer, any number.
+    """
+    usual = max((link.slot_pairs for link in air.links if link.kind == "link"), default=1)
+    models: dict[tuple[int, bool, bool], list[str]] = {}
+    for code, entry in sorted(asked.project.library.access_points.items()):
+        radio = entry.radio
+        if radio.slot_pairs < usual and entry.works_in(asked.project.brief.region):
+            kind = (radio.slot_pairs, radio.one_carrier, radio.in_a_row)
+            models.setdefault(kind, []).append(f"{code} of {entry.works_with or entry.maker}")
+    found: list[Lever] = []
+    for kind in sorted(models or [(pairs, True, True) for pairs in range(1, usual)], reverse=True):
+        taking = replace(air.disturbance, links=tuple(_taking(link, *kind) for link in air.links))
+        there = air.tried(taking)
+        if there.plan.outcome == "not settled":
+            there = air.under(taking)
+        found.append(
+            Lever(
+                name="fewer slot pairs",
+                rooms=tuple(rooms),
+                amount=kind[0],
+                models=tuple(models.get(kind, ())),
+                missing=len(there.missing),
+            )
+        )
+        if there.plan.outcome == "planned":
+            break
+    yield from sorted(found, key=lambda one: one.missing)[:1]
+
+
+def _taking(link: Link, slot_pairs: int, one_carrier: bool, in_a_row: bool) -> Link:
+    """Return a link as equipment with so few slot pairs makes it; bearers and others' links as they are."""
+    if link.kind != "link" or link.slot_pairs <= slot_pairs:
+        return link
+    return replace(link, slot_pairs=slot_pairs, one_carrier=one_carrier, in_a_row=in_a_row)
 
 
 def _more_loss(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
     """Yield the least loss more between these rooms that makes a plan; none for one room.
 
-    Rooms that a state joins have no wall between them that could lose more.
+    Rooms that a state joins have no wall between them that could lose more, and a set none to its room.
     """
-    here = np.array([link.room in rooms for link in air.links], dtype=np.bool_)
-    disturbance = air.disturbance
-    pairs = disturbance.between_rooms() & here[disturbance.disturbed] & here[disturbance.disturber]
-    one_room = _joined(asked)
-    number = {room: n for n, room in enumerate(dict.fromkeys(one_room.get(tag, tag) for tag in rooms))}
-    whole = np.array([number.get(one_room.get(link.room, link.room), -1) for link in air.links])
-    pairs &= whole[disturbance.disturbed] != whole[disturbance.disturber]
-    if len(number) < 2 or not pairs.any():
+    disturbance, number = air.disturbance, {tag: n for n, tag in enumerate(rooms)}
+    walled = ~np.eye(len(rooms) + 1, dtype=np.bool_)
+    walled[-1] = walled[:, -1] = False
+    together = [pair for pair in _in_one_room(asked) if set(pair) <= set(rooms)]
+    for one, other in together:
+        walled[number[one], number[other]] = walled[number[other], number[one]] = False
+    room = np.array([number.get(link.room, -1) for link in air.links], dtype=np.int64)
+    pairs = walled[room[disturbance.disturbed], room[disturbance.disturber]]
+    if not pairs.any():
         return
 
+    more_db, there = _least_more(air, pairs)
+    between = tuple(tag for tag in rooms if walled[number[tag]].any())
+    without = tuple(pair for pair in together if set(pair) <= set(between))
+    yield Lever(
+        name="more loss", rooms=between, amount=more_db, without_wall=without, missing=len(there.missing)
+    )
+
+
+def _least_more(air: AirPlan, pairs: Marks) -> tuple[int, AirPlan]:
+    """Return the least loss more on some paths that makes a plan, else the most tried, with its plan."""
+
     def with_more(more_db: int) -> AirPlan:
-        return air.tried(disturbance.shifted(paths_db=np.where(pairs, -float(more_db), 0.0)))
+        return air.tried(air.disturbance.shifted(paths_db=np.where(pairs, -float(more_db), 0.0)))
 
     low, high, there = 0, MOST_LOSS_DB, with_more(MOST_LOSS_DB)
     while there.plan.outcome == "planned" and high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if with_more(middle).plan.outcome == "planned" else (middle, high)
-    yield Lever(name="more loss", rooms=tuple(rooms), amount=high, missing=len(there.missing))
+    return high, there
 
 
-def _joined(asked: Asked) -> Mapping[str, str]:
-    """Return the first room of those it is joined with of every room that a state asked for joins."""
-    states = [asked.project.building.states[name] for name in asked.states if name]
-    return {tag: tags[0] for state in states for tags in state.join for tag in tags}
+def farther_db(air: AirPlan, tag: str) -> int | None:
+    """Return the least loss more between a portable set and all others that makes a plan, None for none.
+
+    air: the links, and what came of planning them: no plan for all.  tag: of the set.
+    """
+    own = np.array([link.room == tag for link in air.links], dtype=np.bool_)
+    pairs: Marks = own[air.disturbance.disturbed] != own[air.disturbance.disturber]
+    more_db, there = _least_more(air, pairs)
+    return more_db if there.plan.outcome == "planned" else None
+
+
+def _in_one_room(asked: Asked) -> list[tuple[str, str]]:
+    """Return the pairs of rooms, and of a set and its room, that no wall parts in a state asked for."""
+    found: set[tuple[str, str]] = set()
+    for name in asked.states:
+        state = asked.project.building.states.get(name)
+        joined = [set(tags) for tags in state.join] if state else []
+        for tag, place in places_in(asked.project, name).items():
+            joined.append({tag, place}.union(*(tags for tags in joined if place in tags)))
+        found |= {pair for tags in joined for pair in combinations(sorted(tags, key=natural), 2)}
+    return sorted(found, key=lambda pair: (natural(pair[0]), natural(pair[1])))
 
 
 def _wired(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:

@@ -197,10 +197,11 @@ def hardest(found: Sequence[RadioInState]) -> RadioInState:
 def moved_from(plan: AirPlan, other: AirPlan) -> frozenset[str]:
     """Return the links that another plan puts elsewhere than a plan does, by their identities.
 
-    Those of portable sets that are off the air in the other plan are not among them.
+    Those of portable sets that are off the air in the other plan are not among them, nor those of other
+    users, who are put anywhere.
     """
     there = other.fitting_cells
-    heard = {link.identity for link in other.links}
+    heard = {link.identity for link in other.links if link.kind != "other"}
     return frozenset(
         name for name, cells in plan.fitting_cells.items() if name in heard and there.get(name) != cells
     )

@@ -6,8 +6,8 @@ from proposal.design.charging.room_days import RoomDay
 from proposal.design.design import Design
 from proposal.design.mains.mains_outlets import MainsOutlet
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.portable_radio import in_state
-from proposal.design.radio.portable_uses import PortableUse, name_of_place, portable_uses
+from proposal.design.radio.portable_radio import in_state, name_of_place
+from proposal.design.radio.portable_uses import PortableUse, portable_uses
 from proposal.design.rooms.portable_devices import goes_along, mains_devices
 from proposal.document.making.radio import further_words
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow

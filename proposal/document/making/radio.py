@@ -78,7 +78,10 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
             _OVERFULL.of(one, sum=sum_words(one), over_links=one.over_links or len(radio.air.missing))
             for one in radio.too_full
         ),
-        "levers": tuple(_LEVER.of(one, text=lever_words(one, project.brief.units)) for one in radio.levers),
+        "levers": tuple(
+            _LEVER.of(one, text=lever_words(one, project.brief.units))
+            for one in radio.levers or radio.levers_for_all_states
+        ),
         "margins": tuple(
             _MARGIN.of(
                 one,
@@ -193,9 +196,13 @@ def _rounded_or_none(value: float | None) -> float | None:
 def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
     over = next((one for one in radio.neighbourhoods if one.over), None)
     breaks = radio.outcome == "planned" and radio.cases.stronger.outcome != "planned"
+    of_states = next((one.alike.names for one in radio.states if one.air is radio.air), ())
+    rooms = {margin.microphone: margin.room for margin in radio.margins}
+    refused = [tag for tag, access in radio.accesses.items() if access == "not proven"]
+    unproven = refused if radio.outcome == "planned" else []
     return RadioSummary(
         outcome=radio.outcome,
-        links=len(radio.margins),
+        links=_links_at_once(radio),
         access_points=len({margin.access_point for margin in radio.margins}),
         carriers=radio.carriers,
         worst_margin_db=_rounded_or_none(min((margin.margin_db for margin in radio.margins), default=None)),
@@ -203,8 +210,18 @@ def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
         over=f"{over.wanted} slot pairs of {over.held}" if over else "",
         over_rooms=over.rooms if over else (),
         missing=sum(link.kind == "link" for link in radio.air.missing),
+        for_states=of_states,
+        unproven=len(unproven),
+        unproven_rooms=tuple(sorted({rooms[tag] for tag in unproven}, key=natural)),
         breaks_at_db=radio.cases.shift_db if breaks else None,
         walls_off_db=None if tolerance is None else float(tolerance.off_db),
         measured_rooms=tolerance.rooms if tolerance else (),
         measured_db=_rounded_or_none(tolerance.loss_db) if tolerance else None,
     )
+
+
+def _links_at_once(radio: RadioDesign) -> int:
+    """Return how many microphones are on the air at once: in the states with most, or with no plan."""
+    planned = radio.states and radio.outcome == "planned"
+    each = [one.air for one in radio.states] if planned else [radio.air]
+    return max(sum(link.kind == "link" for link in air.links) for air in each)

@@ -17,7 +17,7 @@ class RadioSummary(Row):
         description="planned, impossible or not settled."
     )
     links: Annotated[int, Shows("links", ALL, "count", follows=True)] = Field(
-        description="Microphones linked by radio at once."
+        description="Microphones linked by radio at once, in the states with most of them."
     )
     access_points: Annotated[int, Shows("access_points", ALL, "count", follows=True)] = Field(
         description="Access points that serve them."
@@ -39,6 +39,16 @@ class RadioSummary(Row):
     )
     missing: Annotated[int, Shows("without_a_place", ALL, "count")] = Field(
         default=0, description="Microphones for which no place on the air was found beside the others."
+    )
+    for_states: Annotated[tuple[str, ...], Shows("radio_for_states", ALL)] = Field(
+        default=(),
+        description="Names of the states that all but the outcome by state is for; none where for all.",
+    )
+    unproven: Annotated[int, Shows("places_not_proven", ALL, "count", follows=True)] = Field(
+        default=0, description="Microphones that listen first and may find their place taken."
+    )
+    unproven_rooms: Annotated[tuple[str, ...], Shows("rooms_of_places_not_proven", ALL, "tag")] = Field(
+        default=(), description="Tags of their rooms."
     )
     breaks_at_db: Annotated[float | None, Shows("breaks_with_stronger_interference", ALL, "dB")] = Field(
         default=None,

@@ -6,6 +6,7 @@ so that three lie on a carrier: thirty in all. The cart has no cable to the buil
 """
 
 import math
+import re
 from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -171,3 +172,47 @@ def test_what_a_set_leaves_behind_counts_as_moved_nowhere() -> None:
 def test_a_set_has_no_walls_of_its_own() -> None:
     with_set = {(wall.start, wall.end) for wall in building_surroundings(scene().project).walls}
     assert not [start for start, _ in with_set if start[0] >= 20]
+
+
+def test_a_set_is_sent_to_a_place_that_is_written_and_there_it_has_a_plan() -> None:
+    # The meadow is 500 m off; the yard lies beside the room, as B002 does, and the shed has no outlet.
+    places = BUILDING.replace(
+        "  meadow:",
+        "  yard: {storey: L0, at: [8 m, 7 m], outlet: true}\n"
+        "  shed: {storey: L0, at: [600 m, 0 m], outlet: false}\n  meadow:",
+    ).replace("  outdoors: {portable: {P1: meadow}}\n", "")
+    found = scene(building=places)
+    (lever,) = [one for one in found.radio.levers if one.name == "portable set elsewhere"]
+    assert lever.stands == (("P1", "B002 Two", "meadow"),)
+    assert lever.missing == 0
+    assert found.radio.levers[0] == lever
+    (said,) = [one for one in findings(found.project, found) if one.rule == "portable-set-not-planned"]
+    assert "; or use P1 in meadow instead of B002 Two." in said.remedy
+    moved = scene(
+        building=places.replace("beside: {portable: {P1: B002}}", "beside: {portable: {P1: meadow}}")
+    )
+    assert moved.radio.outcome == "planned"
+
+
+def test_a_set_without_another_place_is_told_how_much_farther_off_and_there_it_has_a_plan() -> None:
+    places = BUILDING.replace("  meadow: {storey: L0, at: [500 m, 0 m], rotation: 90°, outlet: true}\n", "")
+    places = places.replace("  outdoors: {portable: {P1: meadow}}\n", "")
+    outdoors = places.replace("  B002: {at: [8 m, 2 m]", "  yard: {storey: L0, at: [20 m, 2 m]")
+    found = scene(building=outdoors.replace("P1: B002", "P1: yard"))
+    assert not [one for one in found.radio.levers if one.name == "portable set elsewhere"]
+    (said,) = [one for one in findings(found.project, found) if one.rule == "portable-set-not-planned"]
+    told = re.search(r"a place for P1 with (\d+) dB more loss between it and B001 and B002", said.remedy)
+    assert told
+    (times,) = re.findall(r"\(in the open: (\d+) times as far\)", said.remedy)
+    assert int(times) == math.ceil(10 ** (int(told[1]) / 20))
+    # From the middle of the room, 4 m east, so many times as far; half as far is too near.
+    for share, outcome in ((1.0, "planned"), (0.4, "impossible")):
+        east = 4 + share * int(times) * (20 + 6 - 4)
+        there = outdoors.replace("[20 m, 2 m]", f"[{east:.0f} m, 2 m]").replace("P1: B002", "P1: yard")
+        assert scene(building=there).radio.outcome == outcome
+
+
+def test_no_wall_is_asked_for_between_a_set_and_the_room_where_it_stands() -> None:
+    found = scene()
+    (walls,) = [one for one in found.radio.levers if one.name == "more loss"]
+    assert walls.without_wall == (("B002", "P1"),)
