@@ -16,6 +16,12 @@ from proposal.pages.tables import Column
 from proposal.quantities.formatting import count_of
 
 BUILDING = "calculations/building.md"
+MOST_CHECKS = 600
+"""Most checks that the overview lists."""
+MANY = (
+    "There are too many checks for one page: those that fail are listed here, and the page of each place has "
+    "all of its own."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +76,14 @@ class CalculationsPage:
     """What was held against a limit, chapter by chapter, and where every working stands.
 
     checks: heading and table of each chapter.
+    failing_alone: says that these are those that fail alone, where there are too many for one page.
     sources: of what no calculation names.
     """
 
     template: ClassVar[str] = "calculations.md.jinja"
     sum: Html
     checks: tuple[tuple[Html, Html], ...]
+    failing_alone: Html | None
     places: Html
     sources: Html | None
 
@@ -84,7 +92,8 @@ def calculations_page(here: PageContext, places: tuple[CalculationPlace, ...]) -
     """Return the overview of the calculations."""
     workings = here.document.workings
     checks = [row for row in workings if row.verdict]
-    failing = sum(row.verdict == "fails" for row in checks)
+    fail = [row for row in checks if row.verdict == "fails"]
+    failing, many = len(fail), len(checks) > MOST_CHECKS
     return CalculationsPage(
         sum=text(
             f"{count_of(len(workings), 'calculation')}; "
@@ -93,8 +102,9 @@ def calculations_page(here: PageContext, places: tuple[CalculationPlace, ...]) -
         ),
         checks=tuple(
             (text(chapter), _checks(here, chapter, rows))
-            for chapter, rows in grouped(checks, lambda row: row.chapter).items()
+            for chapter, rows in grouped(fail if many else checks, lambda row: row.chapter).items()
         ),
+        failing_alone=text(MANY) if many else None,
         places=_places(here, places),
         sources=source_table(
             here, "Where data and wording come from", "data_sources", here.document.data_sources

@@ -11,7 +11,6 @@ from proposal.pages.paths import (
     DISCLOSURE,
     EQUIPMENT,
     FINDINGS,
-    MAINS,
     PATHWAYS,
     POWER,
     PRICE_ITEMS,
@@ -23,16 +22,19 @@ from proposal.pages.paths import (
     lists_offer,
     port_name,
     room_sheet_path,
+    switch_anchor,
 )
 from proposal.pages.schedule_parts import (
     cable_parts,
     device_parts,
     labour_parts,
+    mains_parts,
     price_line_parts,
+    switch_parts,
     takeoff_parts,
 )
 
-Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
+Space = Literal["tag", "switch", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
 
 Targets = Mapping[tuple[Space, str], str]
 
@@ -56,8 +58,14 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     for cables in cable_parts(document):
         stands("tag", (row.identity for row in cables.rows), cables.path)
     stands("tag", (row.tag for row in document.pathways), PATHWAYS)
-    stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
-    stands("tag", (row.identity for row in document.circuits), MAINS)
+    page_of = {switch.tag: part.path for part in switch_parts(document) for switch in part.rows}
+    for port in document.ports:
+        stands("tag", (port_name(port.switch, port.port),), page_of.get(port.switch, POWER))
+    for tag, path in page_of.items():
+        found["switch", tag] = f"{path}#{switch_anchor(tag)}"
+    page_of = {place: places.path for places in mains_parts(document) for place in places.rows}
+    for circuit in document.circuits:
+        stands("tag", (circuit.identity,), page_of[circuit.place])
     stands("tag", (row.tag for row in document.requirements), REQUIREMENTS)
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)

@@ -17,7 +17,7 @@ from proposal.field_classes import dataclass
 from proposal.pages.link_targets import Space, Targets
 from proposal.pages.markdown import Html, join, link, text
 from proposal.pages.marks import Marks
-from proposal.pages.paths import POWER, alternate_path, switch_anchor
+from proposal.pages.paths import alternate_path
 from proposal.pages.phrases import code_runs, natural
 from proposal.pages.tables import Cell
 from proposal.quantities import formatting
@@ -164,7 +164,7 @@ class PageContext:
         if link_to == "subject":
             return self.subject(name)
         if link_to == "ports":
-            return self.to(f"{POWER}#{switch_anchor(name)}", name)
+            return self._linked("switch", name, label)
         return self._linked(_SPACES[link_to], name, self._called(name, link_to) if label is None else label)
 
     def _called(self, name: str, link_to: Link) -> str:

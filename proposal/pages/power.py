@@ -13,8 +13,11 @@ from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import port_name
 from proposal.pages.power_bars import budget_bars, fullest_first
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, switch_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import count_of
+
+_Ports = tuple[Html, Html, Html | None, Html]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +29,9 @@ class PowerPage:
     supplies: what remains with one mains supply lost; None where nothing is powered.
     spare_ports: used and spare ports by equipment room; None where no switch stands in one.
     links: None where there is one switch or none.
-    patches: every join of the network from end to end; None where nothing is on the network.
+    patches: every join of the network from end to end, and where there are parts what ends at no switch of
+        theirs; None without any.
+    parts: of many switches, the way to the page of each part and how many stand there.
     ports: tag of the switch, the id of its part of the page, what drops first, and its ports.
     """
 
@@ -38,13 +43,21 @@ class PowerPage:
     spare_ports: Html | None
     links: Html | None
     patches: Html | None
-    ports: tuple[tuple[Html, Html, Html | None, Html], ...]
+    parts: tuple[Html, ...]
+    ports: tuple[_Ports, ...]
 
 
 def power_page(here: PageContext) -> PowerPage:
     """Return the page of switch ports and power budgets."""
     document = here.document
-    by_switch = grouped(document.ports, lambda row: row.switch)
+    links = links_to_parts(
+        switch_parts(document),
+        paths.POWER,
+        here.to,
+        lambda switches: count_of(len(switches), "switch", "switches"),
+    )
+    elsewhere = {switch.tag for switch in document.switches} if links else ()
+    patches = [row for row in document.patches if row.switch not in elsewhere]
     fullest = fullest_first(document.switches)
     powering = [row for row in document.switches if row.allocated_w > 0]
     return PowerPage(
@@ -56,16 +69,52 @@ def power_page(here: PageContext) -> PowerPage:
         supplies=_supplies(here, powering) if powering else None,
         spare_ports=_spare_ports(here),
         links=_links(here) if document.switch_links else None,
-        patches=_patches(here) if document.patches else None,
-        ports=tuple(
-            (
-                text(switch.tag),
-                Html(paths.switch_anchor(switch.tag)),
-                here.tags(switch.drops_first) if switch.drops_first else None,
-                _ports(here, switch.tag, by_switch.get(switch.tag, ())),
-            )
-            for switch in document.switches
-        ),
+        patches=_patches(here, patches) if patches else None,
+        parts=links,
+        ports=() if links else _each(here, document.switches),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PowerPartPage:
+    """The switches of one storey, or a numbered part of them, port by port.
+
+    patches: every join of the network that ends at one of them; None where there is none.
+    ports: as on the page of all.
+    """
+
+    template: ClassVar[str] = "power-part.md.jinja"
+    title: Html
+    overview: Html
+    patches: Html | None
+    ports: tuple[_Ports, ...]
+
+
+def power_part_page(here: PageContext, part: SchedulePart[SwitchRow]) -> PowerPartPage:
+    """Return the page of a part of the switches.
+
+    part: the switches that stand on it.
+    """
+    tags = {switch.tag for switch in part.rows}
+    patches = [row for row in here.document.patches if row.switch in tags]
+    return PowerPartPage(
+        title=text(part.title),
+        overview=here.to(paths.POWER, "Budgets of all switches, and the links between them"),
+        patches=_patches(here, patches) if patches else None,
+        ports=_each(here, part.rows),
+    )
+
+
+def _each(here: PageContext, switches: Sequence[SwitchRow]) -> tuple[_Ports, ...]:
+    by_switch = grouped(here.document.ports, lambda row: row.switch)
+    return tuple(
+        (
+            text(switch.tag),
+            Html(paths.switch_anchor(switch.tag)),
+            here.tags(switch.drops_first) if switch.drops_first else None,
+            _ports(here, switch.tag, by_switch.get(switch.tag, ())),
+        )
+        for switch in switches
     )
 
 
@@ -120,15 +169,15 @@ def _links(here: PageContext) -> Html:
     )
 
 
-def _patches(here: PageContext) -> Html:
+def _patches(here: PageContext, rows: Sequence[PatchRow]) -> Html:
     racked = bool(here.document.racks)
-    sources = ("source", "source_cord") if any(row.source for row in here.document.patches) else ()
+    sources = ("source", "source_cord") if any(row.source for row in rows) else ()
     fields: list[Field[PatchRow]] = [
         *fields_of(here, PatchRow, "identity", "device", "device_port", "first_cord"),
         *fields_of(here, PatchRow, *(("first_panel", "cable", "panel") if racked else ("cable",))),
         *fields_of(here, PatchRow, "last_cord", *sources, "switch", "switch_port"),
     ]
-    return schedule("Patch table", fields, here.document.patches, mark=here.mark("patches"))
+    return schedule("Patch table", fields, rows, mark=here.mark("patches"))
 
 
 def _ports(here: PageContext, switch: str, ports: tuple[PortRow, ...]) -> Html:

@@ -1,7 +1,7 @@
 """Long schedules on pages of their own, storey by storey.
 
-They are those of devices, cables and labels, of take-off, labour and price line by line, and of radio levels
-and places on the air.
+They are those of devices, cables and labels, of ports and mains power, of take-off, labour and price line by
+line, and of radio levels and places on the air.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -13,6 +13,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.labour import LabourRow
 from proposal.document.rows.network import NetworkHostRow
+from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.price_build_up import PriceLineRow
 from proposal.document.rows.radio import MarginRow, RadioPlaceRow
 from proposal.document.rows.takeoff import TakeoffRow
@@ -24,7 +25,9 @@ from proposal.pages.paths import (
     DEVICES,
     LABELS,
     LABOUR_LINES,
+    MAINS,
     NETWORK,
+    POWER,
     RADIO_LEVELS,
     RADIO_PLAN,
     TAKEOFF,
@@ -36,6 +39,8 @@ Row = TypeVar("Row")
 MOST_ROWS: Mapping[str, int] = {
     DEVICES: 340,
     NETWORK: 200,
+    POWER: 9,
+    MAINS: 55,
     CABLE_SCHEDULE: 200,
     BUILD_UP: 360,
     LABELS: 400,
@@ -44,7 +49,10 @@ MOST_ROWS: Mapping[str, int] = {
     RADIO_LEVELS: 320,
     RADIO_PLAN: 500,
 }
-"""So many rows of each schedule stand on one page, which thus stays under about 300 kB, codes not counted."""
+"""So many rows of each schedule stand on one page, which thus stays under about 300 kB, codes not counted.
+
+Of ports so many switches, of mains power so many places, each with all that belongs to it.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +115,27 @@ def label_parts(document: Document) -> tuple[SchedulePart[Label], ...]:
     return _parts(
         LABELS, document, labels, lambda label: storeys.get(label.room, ""), lambda label: label.room
     )
+
+
+def switch_parts(document: Document) -> tuple[SchedulePart[SwitchRow], ...]:
+    """Return the switches by the storey of their room, each with its ports and patches.
+
+    document: as its reader may see it.
+    """
+    storeys = {row.tag: row.storey for row in document.devices}
+    rows = document.switches
+    return _parts(POWER, document, rows, lambda row: storeys.get(row.tag, ""), lambda row: row.tag)
+
+
+def mains_parts(document: Document) -> tuple[SchedulePart[str], ...]:
+    """Return the places with mains power storey by storey, each with its circuits, outlets and loads.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    rows = (document.circuits, document.mains_outlets, document.mains_loads, document.energy)
+    places = tuple(dict.fromkeys(row.place for each in rows for row in each))
+    return _parts(MAINS, document, places, lambda place: storeys.get(place, ""), lambda place: place)
 
 
 def takeoff_parts(document: Document) -> tuple[SchedulePart[TakeoffRow], ...]:

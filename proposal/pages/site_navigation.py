@@ -27,11 +27,13 @@ from proposal.pages.schedule_parts import (
     device_parts,
     label_parts,
     labour_parts,
+    mains_parts,
     network_parts,
     on_own_pages,
     price_line_parts,
     radio_level_parts,
     radio_plan_parts,
+    switch_parts,
     takeoff_parts,
 )
 from proposal.pages.schedule_table import grouped
@@ -89,13 +91,13 @@ def navigation_of(
     if document.pathways:
         schedules.append(("Pathways and conduits", paths.PATHWAYS))
     if document.switches:
-        schedules.append(("Switch ports and power", paths.POWER))
+        schedules.append(("Switch ports and power", _parts_of(paths.POWER, switch_parts(document))))
     if document.network_hosts:
         schedules.append(("For the network team", _parts_of(paths.NETWORK, network_parts(document))))
     if document.racks:
         schedules.append(("Racks", paths.RACKS))
     if document.circuits:
-        schedules.append(("Mains power", paths.MAINS))
+        schedules.append(("Mains power", _parts_of(paths.MAINS, mains_parts(document))))
     if channel_places := channel_places_of(document):
         schedules.append(
             (

@@ -46,7 +46,7 @@ from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_lines_part_page, labour_page
 from proposal.pages.latency import latency_page
 from proposal.pages.link_targets import Targets, targets_of
-from proposal.pages.mains import mains_page
+from proposal.pages.mains import mains_page, mains_part_page
 from proposal.pages.markdown import text
 from proposal.pages.network import network_page, network_part_page
 from proposal.pages.owner_equipment import owner_equipment_page
@@ -54,7 +54,7 @@ from proposal.pages.page_context import PageContext
 from proposal.pages.page_reads import Name, Reads
 from proposal.pages.paths import alternate_path
 from proposal.pages.pathways import pathways_page
-from proposal.pages.power import power_page
+from proposal.pages.power import power_page, power_part_page
 from proposal.pages.price import price_page
 from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
@@ -70,11 +70,13 @@ from proposal.pages.schedule_parts import (
     device_parts,
     label_parts,
     labour_parts,
+    mains_parts,
     network_parts,
     on_own_pages,
     price_line_parts,
     radio_level_parts,
     radio_plan_parts,
+    switch_parts,
     takeoff_parts,
 )
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
@@ -295,6 +297,8 @@ def _views_of_parts(document: Document) -> dict[str, ViewOf]:
         **_part_views(paths.NETWORK, network_parts(document), network_part_page),
         **_part_views(paths.BUILD_UP, price_line_parts(document), build_up_part_page),
         **_part_views(paths.LABELS, label_parts(document), labels_part_page),
+        **_part_views(paths.POWER, switch_parts(document), power_part_page),
+        **_part_views(paths.MAINS, mains_parts(document), mains_part_page),
         **_part_views(paths.TAKEOFF, takeoff_parts(document), takeoff_part_page),
         **_part_views(paths.LABOUR_LINES, labour_parts(document), labour_lines_part_page),
         **_part_views(paths.RADIO_LEVELS, radio_level_parts(document), radio_levels_page),

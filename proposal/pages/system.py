@@ -6,7 +6,6 @@ from typing import ClassVar
 from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomSheet
 from proposal.field_classes import dataclass
-from proposal.pages import paths
 from proposal.pages.how_it_works import has_microphones, sizes_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -129,7 +128,7 @@ def _switches(here: PageContext) -> Html:
         *fields_of(here, SwitchRow, "tag", "model", "ports", "used", "verdict"),
         Field(
             here.heading("details"),
-            lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", "port by port"),
+            lambda row: here.linked(row.tag, "ports", "port by port"),
         ),
     ]
     return schedule("Switches, and whether their power suffices", fields, here.document.switches)

@@ -8,6 +8,7 @@ import pytest
 
 from proposal.document.document import Document
 from proposal.document.labels import labels_of
+from proposal.document.rows.mains import CircuitRow
 from proposal.document.rows.radio import MarginRow, RadioPlaceRow, RadioSummary
 from proposal.document.rows.takeoff import TakeoffRow
 from proposal.pages import schedule_parts
@@ -18,10 +19,13 @@ from proposal.pages.paths import (
     DEVICES,
     LABELS,
     LABOUR_LINES,
+    MAINS,
+    POWER,
     RADIO_LEVELS,
     RADIO_PLAN,
     TAKEOFF,
     part_path,
+    port_name,
 )
 from proposal.pages.radio import RADIO
 from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts
@@ -32,13 +36,15 @@ from tests.sample_document import sample_document
 PAGES = tuple(MOST_ROWS)
 OVERVIEW = {RADIO_LEVELS: RADIO, RADIO_PLAN: RADIO}
 """Where a schedule stands that has no page of its own while it is short."""
+OF_FEW = (POWER, MAINS)
+"""Those of which the sample has few rows, each with much that belongs to it."""
 MOST_BYTES = 300_000
 
 
 @pytest.fixture
 def few(monkeypatch: pytest.MonkeyPatch) -> int:
     """Let three rows stand on one page."""
-    monkeypatch.setattr(schedule_parts, "MOST_ROWS", dict.fromkeys(PAGES, 3))
+    monkeypatch.setattr(schedule_parts, "MOST_ROWS", dict.fromkeys(PAGES, 3) | dict.fromkeys(OF_FEW, 1))
     return 3
 
 
@@ -75,6 +81,8 @@ def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int)
         BUILD_UP: [anchor(row.number) for row in document.price_lines],
         TAKEOFF: [anchor(row.number) for row in document.takeoff],
         LABOUR_LINES: [anchor(row.number) for row in document.labour],
+        POWER: [anchor(port_name(row.switch, row.port)) for row in document.ports],
+        MAINS: [anchor(row.identity) for row in document.circuits],
     }
     for page, names in wanted.items():
         parts = parts_in(site, page)
@@ -111,13 +119,21 @@ def test_every_link_by_radio_stands_on_one_page() -> None:
 
 
 def longer() -> Document:
-    """Return the sample document with more lines of take-off and labour, and two microphones a room."""
+    """Return the sample document with more lines, a circuit and two microphones a room."""
     document = sample_document()
     rooms = [row.tag for row in document.rooms]
     tags = [(f"{room}-M{n}", f"{room}-AP1") for room in rooms for n in (1, 2)]
     line = document.labour[0]
     return document.model_copy(
         update={
+            "circuits": tuple(
+                CircuitRow(
+                    identity=f"{room}/C1", place=room, verdict="holds", outlets=2, rest_w=1, typical_w=2,
+                    full_w=3, voltage_v=230, full_va=4, full_a=0.02, allowed_a=16, breaker="C16", leakage_a=0,
+                    leakage_allowed_a=None, residual_a=None, inrush_a=0, inrush_allowed_a=None, steps=0,
+                )
+                for room in rooms
+            ),
             "takeoff": tuple(
                 TakeoffRow(number=f"T{n}", section="devices", room=room)
                 for n, room in enumerate((*rooms, *rooms, ""), 1)
