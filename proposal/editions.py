@@ -52,6 +52,8 @@ class Edition:
     combinations: prices of alternates together, the base first; none where the reader reads no prices.
     sensitivity: what moves the price; None where it is not this reader's.
     changes: what this reader may see of what changed since the last issue; None before the first.
+    alternate_names: keys and names of the alternates in the combinations, where the alternates themselves
+        are not at hand.
     """
 
     reader: Reader
@@ -60,6 +62,7 @@ class Edition:
     combinations: tuple[CombinationRow, ...] = ()
     sensitivity: Sensitivity | None = None
     changes: Changes | None = None
+    alternate_names: tuple[tuple[str, str], ...] = ()
 
 
 def edition_of(document: Document, reader: Reader) -> Edition:

@@ -92,7 +92,8 @@ def export(
     source, computed = read_and_compute(folder, library)
     seen = edition_of(document_of(computed, (reader,)), reader)
     if export_format is ExportFormat.xlsx and edition is ReaderName.estimator:
-        seen = replace(seen, combinations=_combinations(source, computed))
+        names = tuple((key, one.name) for key, one in source.base.alternates.items())
+        seen = replace(seen, combinations=_combinations(source, computed), alternate_names=names)
     files = exported(seen, export_format.value, view)
     if output is None:
         say(files[""].decode("utf-8"), ended=True)

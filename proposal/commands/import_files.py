@@ -114,4 +114,4 @@ def _line(change: Any) -> str:
     where = change.where.place or f"{change.where.file} (added)"
     times = change.times
     much = "" if times is None or 0.2 <= times <= 5 else f" ({float(times):.3g} times as much)"
-    return f"{where}: {change.key}: {change.was} becomes {change.value}{much}"
+    return f"{where}: {change.key}: {change.was or 'nothing'} becomes {change.value}{much}"

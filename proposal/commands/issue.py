@@ -1,5 +1,6 @@
 """Issue a revision: `proposal issue`."""
 
+from collections.abc import Sequence
 from typing import Annotated, Any
 
 import typer
@@ -66,11 +67,18 @@ def issue(
         with progress() as tell, limited_to(jobs):
             record = issue_revision(folder, request, tell, lambda *found: judged.append(found))
     except DesignError as error:
-        print_findings(*judged[0])
+        _print_judged(*judged[0])
         say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")
         raise typer.Exit(DESIGN_ERRORS) from None
     print_clashes(clashes)
-    print_findings(*judged[0])
+    _print_judged(*judged[0])
     say(f"Revision {record.manifest.revision} is issued: {record.folder.resolve()}")
     say(f"Digest of the record: {record.manifest.digest}")
     say(f"Open {(folder / 'published' / 'index.html').resolve()}")
+
+
+def _print_judged(computed: Any, of_the_price: Sequence[Any], not_offered: Sequence[str]) -> None:
+    """Print a line for each alternate that the client is not offered, then the findings."""
+    for line in not_offered:
+        say(line)
+    print_findings(computed, of_the_price)

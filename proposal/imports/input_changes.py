@@ -24,7 +24,7 @@ from proposal.quantities.rounding import rounded
 
 _MARK = b"\xef\xbb\xbf"
 _DIGITS = 12
-_ABOUT_PRICES = ("supplier", "article", "price_source", "priced_on", "prices_hold_until", "name")
+_ABOUT_PRICES = ("supplier", "article", "price_source", "priced_on", "prices_hold_until")
 _ON_BOTH = "tax on goods and services"
 HEADS: Mapping[str, Sequence[str]] = {
     LIBRARY_FILE: (

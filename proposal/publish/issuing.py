@@ -25,7 +25,12 @@ from proposal.pipeline import Computed, compute
 from proposal.publish.archive import archive
 from proposal.publish.cache import Cache
 from proposal.publish.compared_states import record_state
-from proposal.publish.compute_proposal import all_combined, house_findings, received_with
+from proposal.publish.compute_proposal import (
+    all_combined,
+    alternates_not_offered,
+    house_findings,
+    received_with,
+)
 from proposal.publish.earlier_issue import Earlier
 from proposal.publish.editions_from_record import editions_shown, shown_mark
 from proposal.publish.files import remove, settle, settle_names, write_all
@@ -91,14 +96,14 @@ def issue(
     folder: Path,
     request: IssueRequest,
     progress: Callable[[str], None],
-    judged: Callable[[Computed, Sequence[Finding]], None],
+    judged: Callable[[Computed, Sequence[Finding], Sequence[str]], None],
 ) -> Record:
     """Issue a revision of a project and return its record.
 
     folder: the project folder.
     progress: told in a few words what is being done.
-    judged: given what was computed and what is said of its price to the house alone, before it is decided
-        whether it is issued.
+    judged: given what was computed, what is said of its price to the house alone, and a line for each
+        alternate that the client is not offered, before it is decided whether it is issued.
     Raises InputError where the input is wrong or the revision is issued already, DesignError where errors
     stand that nobody accepted, and BuildError where another run is at work or something cannot be made.
     A link, or anything else that a run does not make, in the project's own folders is wrong input.
@@ -161,7 +166,7 @@ def _frozen(
     source: ProjectSource,
     request: IssueRequest,
     progress: Callable[[str], None],
-    judged: Callable[[Computed, Sequence[Finding]], None],
+    judged: Callable[[Computed, Sequence[Finding], Sequence[str]], None],
 ) -> Frozen:
     """Write the record and what is published of it beside their places, and return what they are."""
     records = records_of(folder)
@@ -173,7 +178,8 @@ def _frozen(
     cache = Cache(own.build / "cache")
     earlier = _earlier(ends, inputs)
     received_before = earlier.received if earlier is not None else ()
-    judged(computed, house_findings(frozen, computed, cache, progress, received_before))
+    of_the_price = house_findings(frozen, computed, cache, progress, received_before)
+    judged(computed, of_the_price, alternates_not_offered(frozen, computed, cache, progress))
     if computed.errors and not request.with_errors:
         raise DesignError("not issued: errors stand that nobody accepted")
     mark = Mark(with_errors=request.with_errors if computed.errors else "")

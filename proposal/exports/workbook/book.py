@@ -4,6 +4,7 @@ import datetime
 import io
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from textwrap import wrap
 from typing import Any
 
 from proposal.editions import Edition
@@ -15,7 +16,7 @@ from proposal.exports.workbook.links import linked_book
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.quotes_sheet import QUOTES, bought_of, write_quotes
 from proposal.exports.workbook.recap_sheet import RecapSheet
-from proposal.exports.workbook.table_sheet import write_table
+from proposal.exports.workbook.table_sheet import HEIGHT, write_table
 from proposal.quantities import formatting
 
 CONTENTS = "Contents"
@@ -25,6 +26,9 @@ _LONGEST_NAME = 31
 _CREATED = datetime.time(12, 0)
 
 
+_WIDTHS = (46, 12, 24, 34)
+"""Signs of the columns of the contents."""
+_ABOUT_COLUMNS = "Columns that hold nothing in this revision are folded: the + above a sheet shows them."
 _ABOUT_TOTALS = "Totals and costs follow when a quantity or a price is changed; all else are values."
 _ABOUT_LINKED = (
     "Change a value of the sheet of inputs: every sheet that follows it is computed anew, to the same "
@@ -72,9 +76,8 @@ def _contents(
     """Write the first sheet: what this is and which sheets there are."""
     cover = edition.document.cover
     sheet = book.add_worksheet(CONTENTS)
-    sheet.set_column(0, 0, 24)
-    sheet.set_column(1, 1, 60)
-    sheet.set_column(2, 2, 20)
+    for n, width in enumerate(_WIDTHS):
+        sheet.set_column(n, n, width)
     sheet.write_string(0, 0, cover.name, formats.title)
     facts = [
         (PROJECT, cover.name),
@@ -86,13 +89,15 @@ def _contents(
         ("Edition", f"for the {edition.reader}"),
         ("Currency", cover.currency),
         ("Formulas", _ABOUT_LINKED if linked.follows else _ABOUT_TOTALS),
+        ("Columns", _ABOUT_COLUMNS),
     ]
     for n, (name, value) in enumerate(facts, 2):
         sheet.write_string(n, 0, name, formats.label)
-        sheet.write_string(n, 1, value, formats.words)
-    row = len(facts) + 3
+        sheet.merge_range(n, 1, n, len(_WIDTHS) - 1, value, formats.words)
+        sheet.set_row(n, HEIGHT * max(len(wrap(value, sum(_WIDTHS[1:]))), 1))
+    heads = row = len(facts) + 3
     sheet.write_string(row, 0, "Sheet", formats.head)
-    sheet.write_string(row, 1, "Rows", formats.head)
+    sheet.write_string(row, 1, "Rows", formats.head_right)
     if linked.follows:
         sheet.write_string(row, 2, "Follows the inputs", formats.head)
         sheet.write_url(row + 1, 0, f"internal:'{INPUTS}'!A1", string=INPUTS)
@@ -110,7 +115,7 @@ def _contents(
             follows = "yes" if one.table.name in linked.follows else "in part" if one.formulas else "no"
             sheet.write_string(n, 2, follows, formats.unit)
     last = row + len(linked.sheets)
-    printed.apply(sheet, CONTENTS, last, 2 if linked.follows else 1, heads=False)
+    printed.apply(sheet, CONTENTS, last, len(_WIDTHS) - 1, heads=heads)
 
 
 def _sheet_names(tables: Sequence[Table]) -> Mapping[str, str]:

@@ -33,6 +33,8 @@ _NUMBERS: Mapping[Quantity, str] = {
 }
 _FORMATS = {one: _NUMBERS.get(one, "@" if one in WORDS else "General") for one in QUANTITIES}
 _MONEY: tuple[Quantity, ...] = ("money", "unit price")
+_LEFT: Mapping[str, str | int] = {"align": "left", "indent": 1}
+"""Words keep clear of the figures before them; without its side an indent counts for nothing."""
 
 
 class CellFormats:
@@ -55,7 +57,7 @@ class CellFormats:
                 "border": 1,
                 "text_wrap": True,
                 "valign": "top",
-                "indent": 1,
+                **_LEFT,
             }
         )
         self.head_right = book.add_format(
@@ -68,9 +70,10 @@ class CellFormats:
                 "align": "right",
             }
         )
-        self.unit = book.add_format({"num_format": "@", "valign": "top", "indent": 1})
+        self.unit = book.add_format({"num_format": "@", "valign": "top", **_LEFT})
         self.words = book.add_format({"text_wrap": True, "valign": "top"})
-        self.prose = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top", "indent": 1})
+        self.prose = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top", **_LEFT})
+        self.label_words = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top"})
         self.label = book.add_format({"bold": True})
         self._cells = {one: self._cell(shape) for one, shape in shapes.items()}
         money = _with_places(formatting.money_places(currency))
@@ -137,7 +140,7 @@ class CellFormats:
         return self._totals[quantity]
 
     def _cell(self, shape: str) -> Any:
-        beside = {"indent": 1} if shape == "@" else {}
+        beside = _LEFT if shape == "@" else {}
         return self._book.add_format({"num_format": shape, "valign": "top", **beside})
 
     def _total(self, shape: str) -> Any:

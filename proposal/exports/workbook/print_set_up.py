@@ -33,45 +33,52 @@ class PrintSetUp:
         title: str,
         last_row: int,
         last_column: int,
-        heads: bool = True,
+        heads: int | None = 0,
         widths: Sequence[float] = (),
+        named: int = 1,
+        beside: bool = True,
     ) -> None:
         """Set a sheet up for print.
 
         sheet: of xlsxwriter.  title: of the sheet.
         last_row, last_column: of what is printed; workings beside it are not.
-        heads: whether the first row holds heads, which every page repeats.
-        widths: of the columns, in signs, where there may be many. What is too wide for A4 or letter is
-            printed on A3 or ANSI B, as drawings are; what is too wide for that over several pages side by
-            side, with the first column on each.
+        heads: row of the heads, which every page repeats; None for none.
+        widths: of the columns that are shown, in signs, where there may be many. What is too wide for A4 or
+            letter is printed on A3 or ANSI B, as drawings are; what is too wide for that over several pages
+            side by side.
+        named: how many of the first columns say what a row is of; pages side by side repeat them.
+        beside: whether anything stands beside or below that is not printed. Where nothing does, no area is
+            set: LibreOffice breaks an area into more pages than the same cells without one, blank ones too.
         """
         cover, revision = self.cover, self.cover.revision
         sheet.set_landscape()
         small, large = (_LETTER, _TABLOID) if cover.units == "us_customary" else (_A4, _A3)
         sheet.set_paper(large if sum(widths) > WIDEST else small)
         sheet.set_margins(**_MARGINS)
-        pages = pages_wide(widths)
+        pages = pages_wide(widths, named)
         sheet.fit_to_pages(pages, 0)
         if pages > 1:
             sheet.print_across()
-            sheet.repeat_columns(0)
-        sheet.print_area(0, 0, last_row, last_column)
-        if heads:
-            sheet.repeat_rows(0)
+            sheet.repeat_columns(0, named - 1)
+        if beside:
+            sheet.print_area(0, 0, last_row, last_column)
+        if heads is not None:
+            sheet.repeat_rows(heads)
         name = f"{cover.number} {cover.name}".strip()
         sheet.set_header(f"&L{_told(name)}&R{_told(title)}")
         issued = f"Revision {revision.identity}, {formatting.date(revision.date, cover.locale)}"
         sheet.set_footer(f"&L{_told(issued)}&R&P / &N")
 
 
-def pages_wide(widths: Sequence[float]) -> int:
+def pages_wide(widths: Sequence[float], named: int = 1) -> int:
     """Return on how many pages beside each other columns are printed.
 
-    widths: of the columns, in signs.
+    widths: of the columns, in signs.  named: how many of the first ones each page repeats.
     """
     if sum(widths) <= WIDEST_LARGE:
         return 1
-    return ceil((sum(widths) - widths[0]) / (WIDEST_LARGE - widths[0]))
+    repeated = sum(widths[:named])
+    return ceil((sum(widths) - repeated) / (WIDEST_LARGE - repeated))
 
 
 def _told(text: str) -> str:

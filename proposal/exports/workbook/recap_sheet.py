@@ -126,7 +126,7 @@ class RecapSheet:
         self._makers()
         self._alternates()
         self._open()
-        printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=False)
+        printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=None)
         self._sheet.set_h_pagebreaks(list(_breaks([*self._parts, self._row])))
 
     def _where(self, what: str, wanted: Sequence[tuple[str, str]]) -> _Line:
@@ -232,7 +232,8 @@ class RecapSheet:
         if not found:
             return
         base = found[0].price or NOTHING
-        names = {one.row.key: one.row.name for one in self._edition.alternates}
+        names = dict(self._edition.alternate_names)
+        numbers = {one.chosen[0]: n for n, one in enumerate((o for o in found if len(o.chosen) == 1), 1)}
         now = self._linked.sheets["price"].cell(0, "price")
         self._head(
             "Alternates and combinations",
@@ -241,8 +242,10 @@ class RecapSheet:
         alone: dict[str, tuple[int, Decimal]] = {}
         for one in found:
             apart, row = (one.price or NOTHING) - base, self._row + 1
-            called = (names.get(key, key.replace("_", " ")) for key in one.chosen)
-            self._sheet.write_string(self._row, 0, ", ".join(called) or "The base")
+            called = " and ".join(str(numbers.get(key, key)) for key in one.chosen)
+            if len(one.chosen) == 1:
+                called = f"{called}. {names.get(one.chosen[0], one.chosen[0])}"
+            self._sheet.write_string(self._row, 0, called or "The base", self._formats.label_words)
             parts = [alone[key] for key in one.chosen if key in alone]
             planned, shape = self._formats.of("money", apart, "planned"), self._formats.of("money", apart)
             if len(one.chosen) == 1:
@@ -277,10 +280,12 @@ class RecapSheet:
             for one in document.yearly
             if one.price is None
         ]
+        asked: dict[str, list[str]] = {}
+        for cost in document.unit_costs:
+            if cost.stated is None:
+                asked.setdefault(cost.to, []).append(cost.item or cost.description)
         found += [
-            f"{one.item or one.description}, {one.to}: further ones are priced on request"
-            for one in document.unit_costs
-            if one.stated is None
+            f"Further ones are priced on request, {to}: {', '.join(items)}" for to, items in asked.items()
         ]
         for text in found or ["Nothing"]:
             self._note(text)

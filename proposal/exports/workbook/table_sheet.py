@@ -23,6 +23,8 @@ Most signs are narrower than the figures that a width counts.
 """
 _LINES = 6
 """Most lines that a cell shows on paper; it holds all of its text."""
+_MOST_NAMED = 3
+"""Most columns that are repeated to say what a row is of."""
 _BESIDE = 3
 """Signs that a cell keeps free: its edges, and the button that filters in its head."""
 _BOLD = 1.15
@@ -40,18 +42,22 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
     """
     table = linked.table
     sheet = book.add_worksheet(linked.name)
-    sheet.freeze_panes(_HEAD + 1, 1)
     places = {column.name: n for n, column in enumerate(table.columns)}
     widths = [
         _width(column, [row[n] for row in table.rows], formats) for n, column in enumerate(table.columns)
     ]
+    empty = _empty(linked)
+    named = _named(table, widths)
+    sheet.freeze_panes(_HEAD + 1, named)
     heads = [
         f"{heading(column)}{OF_THIS_REVISION if column.name in linked.stays else ''}"
         for column in table.columns
     ]
     for n, (column, told, width) in enumerate(zip(table.columns, heads, widths, strict=True)):
         sheet.write_string(_HEAD, n, told, formats.head if column.quantity in WORDS else formats.head_right)
-        sheet.set_column(n, n, width)
+        folded, behind = n in empty, n - 1 in empty
+        beside = {"level": 1, "hidden": True} if folded else {"collapsed": True} if behind else {}
+        sheet.set_column(n, n, width, None, beside)
     sheet.set_row(_HEAD, HEIGHT * max(map(_lines, heads, widths)))
     last = _HEAD + len(table.rows)
     sheet.autofilter(_HEAD, 0, last, len(table.columns) - 1)
@@ -78,7 +84,30 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
         _totals(sheet, table, last, formats)
     _workings(sheet, linked, formats)
     totals = 2 if any(column.total for column in table.columns) else 0
-    printed.apply(sheet, table.title, last + totals, len(table.columns) - 1, widths=widths)
+    shown = [width for n, width in enumerate(widths) if n not in empty]
+    end = last + totals, len(table.columns) - 1
+    printed.apply(sheet, table.title, *end, widths=shown, named=named, beside=bool(linked.workings))
+
+
+def _empty(linked: LinkedSheet) -> frozenset[int]:
+    """Return the columns in which no row holds anything, which are folded; never the first one."""
+    table = linked.table
+    held = {name for _, name in (*linked.formulas, *linked.marks)}
+    return frozenset(
+        n
+        for n, column in enumerate(table.columns)
+        if n and not column.total and column.name not in held
+        if all(row[n] in (None, "") for row in table.rows)
+    )
+
+
+def _named(table: Table, widths: Sequence[float]) -> int:
+    """Return how many of the first columns tell rows apart; one where many would have to."""
+    for count in range(1, _MOST_NAMED + 1):
+        names = {row[:count] for row in table.rows}
+        if len(names) == len(table.rows) and sum(widths[:count]) <= _WIDEST:
+            return count
+    return 1
 
 
 def _result(value: Value) -> float | str:
