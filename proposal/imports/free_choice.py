@@ -36,6 +36,16 @@ def told_totals(before: Computed, held: Computed, after: Computed) -> Iterator[s
         yield f"  and {len(other) - _MOST_NAMED} more"
 
 
+def told_alternate(file: str, base: Computed, chosen: Computed) -> str:
+    """Return what is said of an alternate that is added.
+
+    file: of it.  base, chosen: the project without it, and with it alone.
+    """
+    without, whole = base.price.whole, chosen.price.whole
+    moved = _moved(chosen, whole.price - without.price)
+    return f"{file}: a new alternate; with it the price before tax is {_money(chosen, whole.price)}, {moved}"
+
+
 def _money(computed: Computed, amount: Decimal) -> str:
     currency = computed.project.brief.currency
     return f"{amount:.{formatting.money_places(currency)}f} {currency}"

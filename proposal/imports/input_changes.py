@@ -24,7 +24,11 @@ from proposal.quantities.rounding import rounded
 
 _MARK = b"\xef\xbb\xbf"
 _DIGITS = 12
-_ABOUT_PRICES = ("supplier", "article", "price_source", "priced_on", "prices_hold_until")
+_WORDS = (
+    *("supplier", "article", "price_source", "priced_on", "prices_hold_until"),
+    *("description", "internal_note", "deductive"),
+)
+"""Fields that are not told one by one."""
 _ON_BOTH = "tax on goods and services"
 HEADS: Mapping[str, Sequence[str]] = {
     LIBRARY_FILE: (
@@ -55,7 +59,7 @@ class InputChange:
     @property
     def is_figure(self) -> bool:
         """Whether it is a figure, and not a word about one, such as where a price comes from."""
-        return self.key.rpartition(".")[2] not in _ABOUT_PRICES
+        return self.key.rpartition(".")[2] not in _WORDS
 
 
 def input_changes(

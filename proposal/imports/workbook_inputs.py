@@ -13,6 +13,7 @@ from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, SUBJECT,
 from proposal.exports.workbook.planned_days import day_of, is_day, serial
 from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
+from proposal.exports.workbook.spare_alternates import is_spare_alternate
 from proposal.field_classes import dataclass
 from proposal.imports.xlsx_sheets import Cell, Rows, sheets_of
 from proposal.quantities.messages import nearest, shown
@@ -26,7 +27,7 @@ class ChangedInput:
     """One input with another value than the project has.
 
     row: the input as it is.  value: what the workbook says.  cell: where, such as `Inputs!C12`.
-    name: what a further allowance is called; empty of all else.
+    name: what a further allowance or alternate is called; empty of all else.
     """
 
     row: PriceInputRow
@@ -108,13 +109,15 @@ class _Reading:
             if key.sort == "nothing" and value.sort == "nothing":
                 continue
             if (found := self._changed(key, value, unit, before)) is not None:
-                yield self._named(found, subject) if is_spare(found.row) else found
+                is_added = is_spare(found.row) or is_spare_alternate(found.row)
+                yield self._named(found, subject) if is_added else found
 
     def _named(self, found: ChangedInput, subject: Cell) -> ChangedInput:
-        """Return a further allowance with its name."""
+        """Return a further allowance or alternate with its name."""
         if subject.sort != "text" or subject.text.strip() == found.row.subject:
             where = f"{INPUTS}!{subject.name}"
-            self.note(where, f"{found.row.key}: wanted what the allowance is for; found {subject}")
+            wanted = "what the allowance is for" if is_spare(found.row) else "what the alternate is called"
+            self.note(where, f"{found.row.key}: wanted {wanted}; found {subject}")
         return replace(found, name=subject.text.strip())
 
     def _columns(self, inputs: Rows) -> Mapping[str, int] | None:

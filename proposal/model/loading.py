@@ -7,6 +7,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
+from proposal.model.alternate import ALTERNATES
 from proposal.model.checks.checking import Surroundings
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library_files import LibraryFile
@@ -90,7 +91,8 @@ def load_source(
     files = read_folder(folder, problems)
     if files is None:
         raise InputError(problems)
-    own = {name: data for name, data in instead.items() if name in files or name.startswith(OWN_LIBRARY)}
+    new = (OWN_LIBRARY, f"{ALTERNATES}/")
+    own = {name: data for name, data in instead.items() if name in files or name.startswith(new)}
     parts = with_revision(folder_parts({**files, **own}, problems), named)
     data = shared or resource("shared")
     company = library if shared else company_library(library)

@@ -25,6 +25,7 @@ def exported(edition: Edition, kind: str, job: Job | None = None) -> Mapping[str
     from proposal.exports.workbook.room_counts import with_room_counts
     from proposal.exports.workbook.sheet_order import in_order
     from proposal.exports.workbook.spare_allowances import with_spare_allowances
+    from proposal.exports.workbook.spare_alternates import with_spare_alternates
 
     if kind == "json":
         return {"": document_json(edition)}
@@ -33,7 +34,8 @@ def exported(edition: Edition, kind: str, job: Job | None = None) -> Mapping[str
     if kind == "quotes":
         return quote_files(edition)
     if kind == "xlsx":
-        linked = with_planned_days(with_room_counts(with_spare_allowances(with_every_overtime_line(edition))))
+        added = with_spare_alternates(with_spare_allowances(with_every_overtime_line(edition)))
+        linked = with_planned_days(with_room_counts(added))
         return {"": workbook(linked, in_order(schedules(linked), linked.reader))}
     if job is not None:
         return csv_files(job_schedules(edition, job))

@@ -12,9 +12,12 @@ from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.planned_days import is_day, planned_days
 from proposal.exports.workbook.room_counts import room_counts
 from proposal.exports.workbook.spare_allowances import is_spare, spare_allowances
+from proposal.exports.workbook.spare_alternates import is_spare_alternate, spare_alternates
 from proposal.field_classes import dataclass
-from proposal.imports.input_changes import InputChange, changed_files, input_changes
+from proposal.imports.free_choice import told_alternate
+from proposal.imports.input_changes import HEADS, InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
+from proposal.imports.new_alternates import new_alternates
 from proposal.imports.price_changes import PriceChanges, price_changes
 from proposal.imports.price_list_mapping import WrittenMapping, check_articles, read_mapping
 from proposal.imports.price_lists import read_price_list
@@ -31,6 +34,7 @@ from proposal.imports.typed_over import (
 )
 from proposal.imports.workbook_inputs import ReadInputs, read_inputs
 from proposal.imports.xlsx_sheets import LARGEST_BOOK
+from proposal.model.alternate import ALTERNATES
 from proposal.model.equipment.entry import Layer
 from proposal.model.folder import OWN_LIBRARY
 from proposal.model.folder_files import read_folder
@@ -76,19 +80,38 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
     name, data = printable(str(book)), content_of(book)
     source = load_source(folder, library=library)
     before = compute(source.base)
-    document = planned_days(room_counts(spare_allowances(document_of(before))))
+    document = planned_days(room_counts(spare_alternates(spare_allowances(document_of(before)))))
     read = read_inputs(data, name, document.price_inputs, document.cover)
     own = [row.key for row in document.price_inputs if is_spare(row) or is_day(row)]
     paths = {key: tuple(key.split(".")) for key in own}
-    changes = input_changes(InputPlaces(source, writable), read.changed, {**paths, **input_paths(before)})
     contents = texts_of(source, read_folder(folder, []) or {})
-    new = changed_files(contents, changes)
+    added = new_alternates(read.changed, contents, name)
+    others = [one for one in read.changed if not is_spare_alternate(one.row)]
+    changes = input_changes(InputPlaces(source, writable), others, {**paths, **input_paths(before)})
+    changes = (*changes, *added.changes)
+    new = changed_files(contents, changes, {**HEADS, **added.heads})
     after = _loaded(folder, library, new, f"as {name} has it") if changes else before
     _refuse_lost(name, read, after)
-    found = _import(folder, library, before, after, contents, new, changes, moved=read.moved)
+    told = _told_alternates(folder, library, new, after, added.keys)
+    found = _import(folder, library, before, after, contents, new, changes, moved=read.moved, told=told)
     if read.moved:
         return found
-    return replace(found, told=_told_beside(data, name, found, before, read.is_older))
+    return replace(found, told=(*told, *_told_beside(data, name, found, before, read.is_older)))
+
+
+def _told_alternates(
+    folder: Path, library: Path | None, new: Mapping[str, bytes], after: Computed, keys: Sequence[str]
+) -> tuple[str, ...]:
+    """Return what the price comes to with each alternate that is added.
+
+    folder, library: of the project.  new: changed files.  after: computed with them, no alternate chosen.
+    """
+    if not keys:
+        return ()
+    source = load_source(folder, library=library, instead=new)
+    return tuple(
+        told_alternate(f"{ALTERNATES}/{key}.yaml", after, compute(source.project((key,)))) for key in keys
+    )
 
 
 def _told_beside(data: bytes, name: str, found: Import, before: Computed, is_older: bool) -> tuple[str, ...]:

@@ -75,17 +75,17 @@ def test_the_estimators_workbook_tells_what_alternates_come_to(run: Call, minima
     (minimal / "alternates").mkdir()
     changes = "changes: {project: {price: {allowances: {signs: {name: Signs, price: 1234.50 EUR}}}}}"
     (minimal / "alternates" / "signs_at_doors.yaml").write_text(
-        f"name: Signs\ndescription: Signs.\n{changes}\n"
+        f"name: Signs at the doors\ndescription: Signs.\n{changes}\n"
     )
     call = ("export", minimal, "--format", "xlsx", "--edition")
     assert run(*call, "estimator", "--output", "ours.xlsx").status == GOOD
     with zipfile.ZipFile("ours.xlsx") as book:
         recap = book.read("xl/worksheets/sheet1.xml").decode("utf-8")
         assert "<v>1234.5</v>" in recap
-        assert "signs at doors" in book.read("xl/sharedStrings.xml").decode("utf-8")
+        assert "1. Signs at the doors" in book.read("xl/sharedStrings.xml").decode("utf-8")
     assert run(*call, "client", "--output", "theirs.xlsx").status == GOOD
     with zipfile.ZipFile("theirs.xlsx") as book:
-        assert "signs at doors" not in book.read("xl/sharedStrings.xml").decode("utf-8")
+        assert "1. Signs at the doors" not in book.read("xl/sharedStrings.xml").decode("utf-8")
 
 
 def test_export_onto_a_folder_or_below_a_file_is_said_in_a_line(run: Call, minimal: Path) -> None:

@@ -47,9 +47,15 @@ def test_what_is_issued_is_not_issued_again(call: Call, project: Path) -> None:
 def test_errors_are_printed_and_refused_unless_a_reason_is_given(call: Call, project: Path) -> None:
     building = project / "building.yaml"
     building.write_text(building.read_text("utf-8").replace("12.0 m", "200.0 m"), "utf-8")
+    dearer = project / "alternates" / "dearer.yaml"
+    dearer.parent.mkdir()
+    allowance = "changes: {project: {price: {allowances: {signs: {name: Signs, price: 9.00 EUR}}}}}"
+    dearer.write_text(f"name: Signs\ndescription: Signs.\ndeductive: true\n{allowance}\n", "utf-8")
     status, out, err = call("issue", project)
     assert status == REFUSED
     assert ": error: " in out
+    assert "alternates/dearer.yaml: note: “Signs” is not offered to the client. It is meant to lower" in out
+    dearer.unlink()
     assert err == (
         "not issued: errors stand that nobody accepted; accept them in project.yaml, or give a reason with "
         "--with-errors\n"

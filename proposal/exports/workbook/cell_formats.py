@@ -74,7 +74,7 @@ class CellFormats:
         self.words = book.add_format({"text_wrap": True, "valign": "top"})
         self.prose = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top", **_LEFT})
         self.label_words = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top"})
-        self.label = book.add_format({"bold": True})
+        self.label = book.add_format({"bold": True, "valign": "top"})
         self._cells = {one: self._cell(shape) for one, shape in shapes.items()}
         money = _with_places(formatting.money_places(currency))
         self._planned = {

@@ -10,6 +10,7 @@ from proposal.exports.workbook.planned_days import is_day
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.room_counts import MOST, is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
+from proposal.exports.workbook.spare_alternates import ALTERNATE, is_spare_alternate
 
 INPUTS = "Inputs"
 VALUE_COLUMN = 2
@@ -33,8 +34,8 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
     """Write the sheet of inputs and give each value its name.
 
     book: the workbook of xlsxwriter.  printed: how it is printed.
-    Beside each stands its value of this revision, and whether it was changed since; a further allowance is
-    named in place of what it is of.
+    Beside each stands its value of this revision, and whether it was changed since; a further allowance or
+    alternate is named in place of what it is of.
     Raises ValueError where a name is not legal.
     """
     sheet = book.add_worksheet(INPUTS)
@@ -46,7 +47,7 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
     for number, row in enumerate(inputs.rows, 1):
         name = inputs.names[row.key]
         sheet.write_string(number, 0, row.what)
-        sheet.write_string(number, 1, row.subject, formats.input if is_spare(row) else None)
+        sheet.write_string(number, 1, row.subject, formats.input if _is_added(row) else None)
         shape = formats.input_day if is_day(row) else formats.input
         sheet.write_number(number, VALUE_COLUMN, float(row.value), shape)
         sheet.write_string(number, 3, row.unit, formats.unit)
@@ -61,8 +62,12 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
     printed.apply(sheet, INPUTS, len(inputs.rows), VALUE_COLUMN + 2)
 
 
+def _is_added(row: PriceInputRow) -> bool:
+    return is_spare(row) or is_spare_alternate(row)
+
+
 def _allowed(row: PriceInputRow) -> dict[str, object]:
-    """Return what may be typed into an input: a number, of a margin below 1, of an allowance below 0 too."""
+    """Return what may be typed into an input: a number; below 1 of a margin, below 0 too of an allowance."""
     told: dict[str, object] = {"error_title": "Not a value of this input", "ignore_blank": False}
     if is_room_count(row):
         return {
@@ -95,7 +100,7 @@ def _allowed(row: PriceInputRow) -> dict[str, object]:
         **told,
         "validate": "decimal",
         "criteria": "between",
-        "minimum": -1e12 if row.what == "allowance" else 0,
+        "minimum": -1e12 if row.what in ("allowance", ALTERNATE) else 0,
         "maximum": 1e12,
         "error_message": "Wanted a number, without currency or unit; a share as 0.07 for 7 %.",
     }

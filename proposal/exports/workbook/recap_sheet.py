@@ -8,12 +8,15 @@ from typing import Any
 from proposal.editions import Edition
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.formulas import added, runs
+from proposal.exports.workbook.inputs_sheet import INPUTS
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.planned_days import SAID as ABOUT_DAYS
 from proposal.exports.workbook.planned_days import is_day
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.room_counts import SAID as ABOUT_ROOMS
 from proposal.exports.workbook.room_counts import is_room_count
+from proposal.exports.workbook.spare_alternates import SAID as ABOUT_FURTHER
+from proposal.exports.workbook.spare_alternates import is_spare_alternate
 from proposal.exports.workbook.table_sheet import HEIGHT
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
@@ -124,6 +127,7 @@ class RecapSheet:
         ]
         self._part("Allowances, settled when they are known", allowances)
         self._makers()
+        self._further_alternates()
         self._alternates()
         self._open()
         printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=None)
@@ -224,6 +228,24 @@ class RecapSheet:
             )
             self._sheet.write_number(self._row, 2, len(mine), self._formats.of("count"))
             self._row += 1
+        self._row += 1
+
+    def _further_alternates(self) -> None:
+        """Write the alternates that are added among the inputs, to be named and to be written by import."""
+        inputs, now = self._linked.inputs, self._linked.sheets["price"].cell(0, "price")
+        rows = [(n, row) for n, row in enumerate(inputs.rows, 2) if is_spare_alternate(row)]
+        if not rows:
+            return
+        self._head("Alternates added among the inputs", ("Add or deduct", "Price with it, about"))
+        shape = self._formats.of("money", NOTHING)
+        price = self._edition.document.price
+        for n, row in rows:
+            self._sheet.write_formula(self._row, 0, f"={INPUTS}!$B${n}", None, row.subject)
+            self._sheet.write_formula(self._row, 1, f"={inputs.amount(row.key)}", shape, 0)
+            about = f"=ROUND({now}+B{self._row + 1},{self._linked.places})"
+            self._sheet.write_formula(self._row, 2, about, shape, float(price.price if price else 0))
+            self._row += 1
+        self._note(ABOUT_FURTHER)
         self._row += 1
 
     def _alternates(self) -> None:

@@ -95,6 +95,9 @@ def test_a_further_allowance_stands_in_every_total_and_comes_back(tmp_path: Path
     sums = {sheet: total(found, sheet, head).quantize(Decimal("0.01")) for sheet, head in TOTALS.items()}
     assert sums == dict.fromkeys(TOTALS, wanted)
     taken = workbook_import(file, folder, None, ("project",))
+    told = {one.key: one.value for one in taken.changes if one.is_figure}
+    keys = ("price.allowances.added_1.name", "price.allowances.added_1.price")
+    assert told == {keys[0]: NAME, keys[1]: f"{AMOUNT} USD"}
     write_import(taken, folder)
     after = load_project(folder)
     allowance = after.brief.price.allowances["added_1"]
