@@ -51,7 +51,7 @@ def new_alternates(changed: Iterable[ChangedInput], files: Container[str], book:
         heads[file] = ("# yaml-language-server: $schema=../schema/alternate.schema.json",)
         keys.append(key)
         allowance = ("changes", "project", "price", "allowances", key)
-        values = {
+        values: dict[tuple[str, ...], str] = {
             ("name",): one.name,
             ("description",): f"{one.name}.",
             ("internal_note",): _NOTE,
