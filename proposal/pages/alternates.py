@@ -344,7 +344,10 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
         if differ
         else None,
         unchanged=text(formatting.listed(unchanged)) if unchanged else None,
-        told=told_sections(here, told_changes(_from_base(here, alternate))),
+        # Prose that names values reads otherwise with every alternate; what these values do stands above.
+        told=told_sections(
+            here, tuple(one for one in told_changes(_from_base(here, alternate)) if one.cause != "texts")
+        ),
         subjects=tuple(
             (text(subject), rows_that_differ(here, f"{subject}: what differs", rows))
             for subject, rows in by_subject(details, here.values.words)

@@ -60,7 +60,7 @@ class ClientSummaryPage:
     steps: what is needed of the client, and by when.
     others: the same of others on site; None where nothing is.
     changed: sentences on what changed since the last issue.
-    with_order: what has to be said with the order; None where nothing can be chosen.
+    with_order: to whom the order is sent, and what it says.
     questions: to the client, as they are open.  assumptions: leads to them.
     excluded, exclusions: what is not included: as the author wrote it, or line by line where nobody did.
     left_out: leads to where else that stands.  duties: leads to who does it.
@@ -78,7 +78,7 @@ class ClientSummaryPage:
     chosen: tuple[Html, ...]
     steps: Html
     others: Html | None
-    with_order: Html | None
+    with_order: Html
     changed: tuple[Html, ...]
     questions: tuple[Html, ...]
     assumptions: Html
@@ -111,7 +111,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         ),
         steps=_steps(here, here.heading("what_we_need_from_you"), own),
         others=_steps(here, "What others on site have ready", others) if others else None,
-        with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
+        with_order=_with_order(here),
         changed=tuple(_changed(here)),
         questions=tuple(text(f"{row.asked} ({_asked_of(here, row)})") for row in document.questions),
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
@@ -124,6 +124,19 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         warnings=tuple(text(row.what) for row in document.plain_warnings),
         review=here.to(paths.FINDINGS, "See where these apply") if document.plain_warnings else None,
     )
+
+
+def _with_order(here: PageContext) -> Html:
+    """Return to whom the order is sent, and what it has to say."""
+    integrator = here.cover.integrator
+    whom = f"{integrator.contact}, {integrator.name}" if integrator.contact else integrator.name
+    choices = ", and say which alternates you choose" if here.edition.alternates else ""
+    parts = (
+        text(f"To order, write to {whom}"),
+        join((text("("), here.to(f"{paths.COVER}#parties", "address"), text("),")), ""),
+        text(f"name revision {here.cover.revision.identity}{choices}."),
+    )
+    return join(parts, " ")
 
 
 def _asked_of(here: PageContext, row: QuestionRow) -> str:
