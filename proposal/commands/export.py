@@ -58,6 +58,16 @@ def export(
             help="Of csv, the columns for one job alone: check, pull, terminate, test or price.",
         ),
     ] = None,
+    answers: Annotated[
+        Path | None,
+        typer.Option(
+            "--answers",
+            metavar="FOLDER",
+            parser=given_path,
+            help="Of the estimator's workbook: a folder of answered requests for quotes, to stand beside "
+            "each other there.",
+        ),
+    ] = None,
     library: LibraryFolder = None,
 ) -> None:
     """Export an edition as JSON, CSV files, a workbook or a calendar file.
@@ -72,6 +82,7 @@ def export(
     from proposal.document.readers import READERS
     from proposal.document.schedule import JOBS
     from proposal.editions import edition_of
+    from proposal.publish.answered_quotes import answered_quotes
     from proposal.publish.export_files import exported
     from proposal.publish.output_paths import write_user_files
 
@@ -87,14 +98,19 @@ def export(
     if job is not None and edition is ReaderName.client:
         message = "wanted --edition reviewer, estimator or installer for the columns of a job; found client"
         raise typer.BadParameter(message, param_hint="--view")
+    is_book = export_format is ExportFormat.xlsx and edition is ReaderName.estimator
+    if answers is not None and not is_book:
+        message = "wanted --format xlsx --edition estimator for answered requests; found another"
+        raise typer.BadParameter(message, param_hint="--answers")
     view = None if job is None else next(one for one in JOBS if one == job.value)
     reader = next(reader for reader in READERS if reader == edition.value)
     source, computed = read_and_compute(folder, library)
     seen = edition_of(document_of(computed, (reader,)), reader)
-    if export_format is ExportFormat.xlsx and edition is ReaderName.estimator:
+    if is_book:
         names = tuple((key, one.name) for key, one in source.base.alternates.items())
         seen = replace(seen, combinations=_combinations(source, computed), alternate_names=names)
-    files = exported(seen, export_format.value, view)
+    quotes = () if answers is None else answered_quotes(answers, computed.project, seen.document.cover)
+    files = exported(seen, export_format.value, view, quotes)
     if output is None:
         say(files[""].decode("utf-8"), ended=True)
         return

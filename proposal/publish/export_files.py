@@ -1,16 +1,23 @@
 """The files of an export, by their names."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from proposal.document.schedule import Job
 from proposal.editions import Edition
 
+if TYPE_CHECKING:
+    from proposal.exports.workbook.quotes_sheet import Quoted
 
-def exported(edition: Edition, kind: str, job: Job | None = None) -> Mapping[str, bytes]:
+
+def exported(
+    edition: Edition, kind: str, job: Job | None = None, quotes: Sequence["Quoted"] = ()
+) -> Mapping[str, bytes]:
     """Return the files of an export: one without a name, or several for a folder.
 
     edition: what may be exported.
     kind: json, csv, xlsx, ics or quotes.
+    quotes: of the estimator's workbook, what suppliers answered.
     job: of CSV files, what is done with them; those schedules alone that say what they hold for it.
     """
     from proposal.exports.csv_files import csv_files
@@ -36,7 +43,7 @@ def exported(edition: Edition, kind: str, job: Job | None = None) -> Mapping[str
     if kind == "xlsx":
         added = with_spare_alternates(with_spare_allowances(with_every_overtime_line(edition)))
         linked = with_planned_days(with_room_counts(added))
-        return {"": workbook(linked, in_order(schedules(linked), linked.reader))}
+        return {"": workbook(linked, in_order(schedules(linked), linked.reader), quotes)}
     if job is not None:
         return csv_files(job_schedules(edition, job))
     tables = schedules(edition)

@@ -14,7 +14,7 @@ from proposal.exports.workbook.inputs_sheet import INPUTS, write_inputs
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.links import linked_book
 from proposal.exports.workbook.print_set_up import PrintSetUp
-from proposal.exports.workbook.quotes_sheet import QUOTES, bought_of, write_quotes
+from proposal.exports.workbook.quotes_sheet import QUOTES, Quoted, bought_of, write_quotes
 from proposal.exports.workbook.recap_sheet import RecapSheet
 from proposal.exports.workbook.table_sheet import HEIGHT, write_table
 from proposal.quantities import formatting
@@ -38,11 +38,12 @@ _ABOUT_LINKED = (
 )
 
 
-def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
+def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted] = ()) -> bytes:
     """Return a workbook with a contents sheet and one sheet a table; with inputs, where the edition has them.
 
     edition: names the project, revision and reader on the contents sheet.
     tables: the schedules; heads are frozen, columns typed and filtered, totals below.
+    quotes: what suppliers answered, to lay beside what is awarded.
     """
     import xlsxwriter
 
@@ -64,7 +65,7 @@ def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
         _contents(book, edition, linked, formats, printed)
         if linked.follows:
             write_inputs(book, linked.inputs, formats, printed)
-            write_quotes(book, linked, formats, printed)
+            write_quotes(book, linked, formats, printed, quotes)
         for table in tables:
             write_table(book, linked.sheets[table.name], formats, printed)
     return content.getvalue()

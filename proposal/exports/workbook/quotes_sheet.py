@@ -1,6 +1,6 @@
 """Quotes side by side: what is bought in rows, suppliers in columns, to lay quotes beside what is awarded."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -9,20 +9,45 @@ from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.table_sheet import HEIGHT
+from proposal.quantities import formatting
 
 QUOTES = "Quotes side by side"
-SUPPLIERS = 3
-"""How many quotes stand beside each other."""
+SUPPLIERS, SPARE_QUOTES = 3, 2
+"""How many quotes stand beside each other at least, and how many columns of them are left to type in."""
 _SPARE = ", spare"
 _ITEM, _ABOUT, _SOLD_AS, _COUNT, _AWARDED, _PRICE, _FIRST = range(7)
-_LAST = _FIRST + SUPPLIERS - 1
-_LOWEST, _OF, _APART = _LAST + 1, _LAST + 2, _LAST + 3
-_WIDTHS = (16, 56, 14, 10, 30, 12, *[16] * SUPPLIERS, 12, 22, 18)
+_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 56, 14, 10, 30, 12), (12, 22, 18), 16
 _ABOUT_SHEET = (
-    "Type who quotes over the heads Quote 1 to Quote 3, and below them what one costs as it is sold, in the "
-    "currency of the project. Nothing here moves the price: a quote is awarded by importing the answered "
-    "request of its supplier, which brings the price into the project with its source and day."
+    "Under its name stands what each supplier quotes whose price list or quote the project holds. Type who "
+    "else quotes over the heads that say Quote, and below them what one costs as it is sold, in the currency "
+    "of the project. Nothing here moves the price: a quote is awarded by importing the answered request of "
+    "its supplier, which brings the price into the project with its source and day."
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Quoted:
+    """What a supplier asks for one of something as it is sold, before tax, in the currency of the project."""
+
+    supplier: str
+    item: str
+    sold_as: str
+    price: Decimal
+
+
+class _Places:
+    """Where columns stand: so many quotes beside each other, and what is told of them behind."""
+
+    def __init__(self, suppliers: Sequence[str]) -> None:
+        """Leave columns to type in beside those of suppliers.
+
+        suppliers: whose quotes are known.
+        """
+        count = max(SUPPLIERS, len(suppliers) + SPARE_QUOTES if suppliers else 0)
+        self.heads = tuple(suppliers[n] if n < len(suppliers) else f"Quote {n + 1}" for n in range(count))
+        self.last = _FIRST + count - 1
+        self.lowest, self.whose, self.apart = self.last + 1, self.last + 2, self.last + 3
+        self.widths = (*_WIDTHS, *[_WIDTH] * count, *_WIDTHS_BEHIND)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,38 +62,46 @@ class Bought:
     counted: Decimal
     cost: str
     costs: Decimal
+    priced: str
 
 
-def write_quotes(book: Any, linked: LinkedBook, formats: CellFormats, printed: PrintSetUp) -> None:
+def write_quotes(
+    book: Any, linked: LinkedBook, formats: CellFormats, printed: PrintSetUp, answered: Sequence[Quoted] = ()
+) -> None:
     """Write the sheet, where something is bought.
 
     book: the workbook of xlsxwriter.  linked: its linked sheets.  printed: how it is printed.
+    answered: what suppliers ask; it goes before what the library holds of the same supplier.
     """
     articles = bought_of(linked)
     if not articles:
         return
+    stored = [Quoted(one.supplier, one.item, one.sold_as, one.costs) for one in articles if one.priced]
+    quoted = {(one.supplier, one.item, one.sold_as): one.price for one in (*stored, *answered)}
+    at = _Places(sorted({supplier for supplier, _, _ in quoted}))
     sheet = book.add_worksheet(QUOTES)
     sheet.freeze_panes(1, 1)
     heads = (
         *("Item", "Description", "Sold as", "Quantity", "Awarded to", "Awarded, for one"),
-        *(f"Quote {n + 1}" for n in range(SUPPLIERS)),
+        *at.heads,
         *("Lowest, for one", "Lowest of", "Lowest against awarded, together"),
     )
-    words = (_ITEM, _ABOUT, _SOLD_AS, _AWARDED, _OF)
-    for n, (head, width) in enumerate(zip(heads, _WIDTHS, strict=True)):
-        is_typed = _FIRST <= n <= _LAST
+    words = (_ITEM, _ABOUT, _SOLD_AS, _AWARDED, at.whose)
+    for n, (head, width) in enumerate(zip(heads, at.widths, strict=True)):
+        is_typed = _FIRST <= n <= at.last
         look = formats.input if is_typed else formats.head if n in words else formats.head_right
         sheet.write_string(0, n, head, look)
         sheet.set_column(n, n, width)
     sheet.set_row(0, 3 * HEIGHT)
-    sheet.autofilter(0, 0, len(articles), _APART)
+    sheet.autofilter(0, 0, len(articles), at.apart)
     for row, one in enumerate(articles, 1):
-        _write_article(sheet, row, one, linked.places, formats)
-    _write_sums(sheet, articles, linked.places, formats)
+        prices = [quoted.get((head, one.item, one.sold_as)) for head in at.heads]
+        _write_article(sheet, row, one, prices, at, linked.places, formats)
+    _write_sums(sheet, articles, quoted, at, linked.places, formats)
     note = len(articles) + 7
-    sheet.merge_range(note, 0, note, _APART, _ABOUT_SHEET, formats.words)
+    sheet.merge_range(note, 0, note, at.apart, _ABOUT_SHEET, formats.words)
     sheet.set_row(note, 2 * HEIGHT)
-    printed.apply(sheet, QUOTES, note, _APART, widths=_WIDTHS)
+    printed.apply(sheet, QUOTES, note, at.apart, widths=at.widths)
 
 
 def bought_of(linked: LinkedBook) -> list[Bought]:
@@ -87,7 +120,7 @@ def _bought(linked: LinkedBook) -> Iterator[Bought]:
         if devices and f"library.{row.model}.cost" in ours and row.unit_cost:
             count, cost = devices.cell(n, "quantity"), devices.cell(n, "unit_cost")
             about = row.model, row.description, "each", row.supplier
-            yield Bought(*about, count, Decimal(str(row.quantity)), cost, row.unit_cost)
+            yield Bought(*about, count, Decimal(str(row.quantity)), cost, row.unit_cost, row.priced)
     same: dict[tuple[str, str], list[int]] = {}
     purchases = linked.document.purchases
     for n, one in enumerate(purchases if others else ()):
@@ -105,10 +138,20 @@ def _bought(linked: LinkedBook) -> Iterator[Bought]:
             counted=Decimal(sum(purchases[n].bought for n in rows)),
             cost=others.cell(rows[0], "unit_cost"),
             costs=first.unit_cost or Decimal(0),
+            priced=first.priced,
         )
 
 
-def _write_article(sheet: Any, row: int, one: Bought, places: int, formats: CellFormats) -> None:
+def _write_article(
+    sheet: Any,
+    row: int,
+    one: Bought,
+    prices: Sequence[Decimal | None],
+    at: _Places,
+    places: int,
+    formats: CellFormats,
+) -> None:
+    """Write one article.  prices: what each of the quotes asks for it, None where it does not."""
     text = formats.of("text")
     for column, words in (
         (_ITEM, one.item),
@@ -117,31 +160,44 @@ def _write_article(sheet: Any, row: int, one: Bought, places: int, formats: Cell
         (_AWARDED, one.supplier),
     ):
         sheet.write_string(row, column, words, text)
-    sheet.write_formula(row, _COUNT, f"={one.count}", formats.of("how many"), float(one.counted))
-    sheet.write_formula(
-        row, _PRICE, f"={one.cost}", formats.of("unit price", Decimal(one.costs)), float(one.costs)
-    )
-    for column in range(_FIRST, _LAST + 1):
-        sheet.write_blank(row, column, None, formats.input)
-    typed = f"{_cell(row, _FIRST)}:{_cell(row, _LAST)}"
-    heads = f"{_cell(0, _FIRST, True)}:{_cell(0, _LAST, True)}"
-    lowest, count, price = _cell(row, _LOWEST), _cell(row, _COUNT), _cell(row, _PRICE)
     money = formats.of("unit price", Decimal(one.costs))
-    sheet.write_formula(row, _LOWEST, f'=IF(COUNT({typed})=0,"",MIN({typed}))', money, "")
-    sheet.write_formula(
-        row, _OF, f'=IF(COUNT({typed})=0,"",INDEX({heads},1,MATCH({lowest},{typed},0)))', text, ""
-    )
-    sheet.write_formula(
-        row,
-        _APART,
-        f'=IF(COUNT({typed})=0,"",ROUND(({lowest}-{price})*{count},{places}))',
-        formats.of("money"),
-        "",
-    )
+    sheet.write_formula(row, _COUNT, f"={one.count}", formats.of("how many"), float(one.counted))
+    sheet.write_formula(row, _PRICE, f"={one.cost}", money, float(one.costs))
+    for column, price in enumerate(prices, _FIRST):
+        if price is None:
+            sheet.write_blank(row, column, None, formats.input)
+        else:
+            sheet.write_number(row, column, float(price), formats.input)
+    typed = f"{_cell(row, _FIRST)}:{_cell(row, at.last)}"
+    heads = f"{_cell(0, _FIRST, True)}:{_cell(0, at.last, True)}"
+    lowest, count, awarded = _cell(row, at.lowest), _cell(row, _COUNT), _cell(row, _PRICE)
+    found = [(price, head) for price, head in zip(prices, at.heads, strict=True) if price is not None]
+    least, whose = min(found, key=lambda pair: pair[0]) if found else (None, "")
+    apart = "" if least is None else _amount((least - one.costs) * one.counted, places)
+    for column, formula, look, value in (
+        (at.lowest, f"MIN({typed})", money, "" if least is None else float(least)),
+        (at.whose, f"INDEX({heads},1,MATCH({lowest},{typed},0))", text, whose),
+        (at.apart, f"ROUND(({lowest}-{awarded})*{count},{places})", formats.of("money"), apart),
+    ):
+        sheet.write_formula(row, column, f'=IF(COUNT({typed})=0,"",{formula})', look, value)
 
 
-def _write_sums(sheet: Any, articles: list[Bought], places: int, formats: CellFormats) -> None:
-    """Write, below, what each supplier quotes for, and what the same articles cost as awarded."""
+def _amount(exact: Decimal, places: int) -> float:
+    return float(formatting.rounded(exact, places))
+
+
+def _write_sums(
+    sheet: Any,
+    articles: Sequence[Bought],
+    quoted: Mapping[tuple[str, str, str], Decimal],
+    at: _Places,
+    places: int,
+    formats: CellFormats,
+) -> None:
+    """Write, below, what each supplier quotes for, and what the same articles cost as awarded.
+
+    quoted: what is known by supplier, article and how it is sold.
+    """
     first, last, row = 1, len(articles), len(articles) + 2
     counts, prices = (
         f"{_cell(first, column, True)}:{_cell(last, column, True)}" for column in (_COUNT, _PRICE)
@@ -149,21 +205,36 @@ def _write_sums(sheet: Any, articles: list[Bought], places: int, formats: CellFo
     labels = ("Articles quoted", "Quoted, all of them", "The same, as awarded", "Quote against awarded")
     for n, label in enumerate(labels):
         sheet.write_string(row + n, 0, label, formats.label)
-    for column in range(_FIRST, _LAST + 1):
+    for column, head in enumerate(at.heads, _FIRST):
         typed = f"{_cell(first, column)}:{_cell(last, column)}"
-        quoted, same = _cell(row + 1, column), _cell(row + 2, column)
-        for n, formula in enumerate(
+        asks, same = _cell(row + 1, column), _cell(row + 2, column)
+        mine = [(one, quoted.get((head, one.item, one.sold_as))) for one in articles]
+        sums = [(price * one.counted, one.costs * one.counted) for one, price in mine if price is not None]
+        theirs, ours = (_amount(sum((pair[n] for pair in sums), Decimal(0)), places) for n in (0, 1))
+        for n, (formula, value) in enumerate(
             (
-                f"COUNT({typed})",
-                f"ROUND(SUMPRODUCT(ISNUMBER({typed})*{counts},{typed}),{places})",
-                f"ROUND(SUMPRODUCT(ISNUMBER({typed})*{counts},{prices}),{places})",
-                f"ROUND({quoted}-{same},{places})",
+                (f"COUNT({typed})", float(len(sums))),
+                (f"ROUND(SUMPRODUCT(ISNUMBER({typed})*{counts},{typed}),{places})", theirs),
+                (f"ROUND(SUMPRODUCT(ISNUMBER({typed})*{counts},{prices}),{places})", ours),
+                (f"ROUND({asks}-{same},{places})", theirs - ours),
             )
         ):
             look = formats.of_total("money") if n else formats.of("count")
-            sheet.write_formula(row + n, column, f"={formula}", look, 0)
-    apart = f"{_cell(first, _APART)}:{_cell(last, _APART)}"
-    sheet.write_formula(row + 3, _APART, f"=SUM({apart})", formats.of_total("money"), 0)
+            sheet.write_formula(row + n, column, f"={formula}", look, value)
+    apart = f"{_cell(first, at.apart)}:{_cell(last, at.apart)}"
+    sheet.write_formula(
+        row + 3, at.apart, f"=SUM({apart})", formats.of_total("money"), _apart(articles, quoted, places)
+    )
+
+
+def _apart(articles: Sequence[Bought], quoted: Mapping[tuple[str, str, str], Decimal], places: int) -> float:
+    """Return what the lowest quotes of all articles come to beyond what is awarded."""
+    least: dict[tuple[str, str], Decimal] = {}
+    for (_, *key), price in quoted.items():
+        item, sold_as = key
+        least[item, sold_as] = min(price, least.get((item, sold_as), price))
+    known = [(one, least[one.item, one.sold_as]) for one in articles if (one.item, one.sold_as) in least]
+    return sum(_amount((price - one.costs) * one.counted, places) for one, price in known)
 
 
 def _cell(row: int, column: int, fixed: bool = False) -> str:

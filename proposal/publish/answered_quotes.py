@@ -1,0 +1,65 @@
+"""Requests for quotes that came back answered and lie in a folder, read to stand beside each other."""
+
+from pathlib import Path
+
+from proposal.design.equipment.unit_costs import in_currency
+from proposal.document.rows.terms import Cover
+from proposal.errors import InputError, Place, Problem
+from proposal.exports.workbook.quotes_sheet import Quoted
+from proposal.imports.price_lists import PriceLine, read_price_list
+from proposal.imports.quote_form import FORM, check_reference, is_quote_form
+from proposal.model.project import Project
+from proposal.publish.importing import content_of
+from proposal.quantities.messages import printable, shown
+from proposal.quantities.money import Money
+
+_SUFFIXES = (".csv", ".xlsx")
+
+
+def answered_quotes(folder: Path, project: Project, cover: Cover) -> tuple[Quoted, ...]:
+    """Return what suppliers ask, in the order of their files; lines without a price are left out.
+
+    folder: of answered requests, CSV files and workbooks; what else lies there is left alone.
+    project: whose currency the prices are brought to.  cover: of the project, which requests name.
+    Raises InputError with every file that is no request of this project and revision, and every line that
+    cannot be read or says another price than one before.
+    """
+    if not folder.is_dir():
+        message = "wanted a folder of answered requests for quotes; found none"
+        raise InputError([Problem(Place(printable(str(folder))), "", message)])
+    problems: list[Problem] = []
+    found: dict[tuple[str, str, str], tuple[Quoted, PriceLine]] = {}
+    for file in sorted(one for one in folder.iterdir() if one.suffix.casefold() in _SUFFIXES):
+        try:
+            lines = _lines(file, cover)
+        except InputError as error:
+            problems += error.problems
+            continue
+        for line in lines:
+            if line.price is None:
+                continue
+            try:
+                price = in_currency(project, Money(line.price, line.currency))
+            except KeyError:
+                message = f"wanted a currency with a rate under terms.exchange; found {line.currency}"
+                problems.append(Problem(line.place, "Currency", message))
+                continue
+            one = Quoted(line.supplier, line.model, line.sold_as, price)
+            first, where = found.setdefault((one.supplier, one.item, one.sold_as), (one, line))
+            if first != one:
+                about = f"{shown(one.item)} of {shown(one.supplier)}"
+                message = f"wanted one price of {about}; found another one, first in {where.place}"
+                problems.append(Problem(line.place, "Price of one", message))
+    if problems:
+        raise InputError(problems)
+    return tuple(quoted for quoted, _ in found.values())
+
+
+def _lines(file: Path, cover: Cover) -> tuple[PriceLine, ...]:
+    name, data = printable(str(file)), content_of(file)
+    if not is_quote_form(data, name):
+        message = "wanted an answered request for a quote, as export makes them; found another file"
+        raise InputError([Problem(Place(name), "", message)])
+    lines = read_price_list(data, name, FORM)
+    check_reference(lines, cover)
+    return lines
