@@ -25,7 +25,9 @@ def _found_by(boost: float, words: str = "") -> FoundBy:
 
 
 _FOUND_BY: Mapping[str, FoundBy] = {
-    "summary.md": _found_by(5, "overview management decide decision decisions need needed"),
+    "summary.md": _found_by(
+        5, "overview management decide decision decisions need needed order ordering sign contact"
+    ),
     "price.md": _found_by(
         6, "price prices cost costs budget money quote total tax VAT payment payments invoice invoices"
     ),
@@ -39,16 +41,20 @@ _FOUND_BY: Mapping[str, FoundBy] = {
     "alternates.md": _found_by(
         2, "alternates alternatives options option choices choice variants decide decision"
     ),
+    "alternates/*.md": _found_by(0.3),
     "changes.md": _found_by(0.5, "changes changed differences revision update"),
     "scope.md": _found_by(
-        4, "scope guarantee guarantees warranty training support maintenance service terms"
+        4,
+        "scope guarantee guarantees warranty training support maintenance service terms ordering acceptance",
     ),
-    "assumptions.md": _found_by(3, "assumptions exclusions excluded questions risks"),
+    "assumptions.md": _found_by(
+        4, "assumptions exclusions excluded not included questions risks hearing loop aids listening"
+    ),
     "responsibilities.md": _found_by(
-        3, "responsibilities responsibility duties others matrix who contractor electrician"
+        5, "responsibilities responsibility duties others matrix who contractor electrician"
     ),
     "changes/*.md": _found_by(0.2),
-    "findings.md": _found_by(2, "warnings problems risks errors issues"),
+    "findings.md": _found_by(1, "warnings problems risks errors issues"),
     "cautions.md": _found_by(2, "cautions safety hazards batteries"),
     "unit-prices.md": _found_by(3, "rates hourly extras additions variations"),
     "network.md": _found_by(2, "IT firewall VLAN ports"),

@@ -26,6 +26,8 @@ FOUND = {
     "guarantee": "scope.html",
     "delivery": "programme.html",
     "exclusions": "assumptions.html",
+    "order": "summary.html",
+    "what is not included": "assumptions.html",
     "B101": "rooms/meeting.html",
     "meeting room": "rooms",
     "council chamber": "rooms",
