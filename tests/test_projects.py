@@ -36,6 +36,7 @@ GOOD = (
     PROJECTS / "two_rooms",
     PROJECTS / "municipal",
     PROJECTS / "university",
+    PROJECTS / "hospital",
 )
 ALL = (*GOOD, PROJECTS / "failing")
 

@@ -2,7 +2,8 @@
 
 From the microphones of such a room the search follows radio links, network cables, lines of mixers and
 breakouts, and loudspeaker lines. It ends at the first thing that stands elsewhere, sends sound away or keeps
-it, or of which nobody says where it stands. What passes through walls by air is no part of it.
+it, or of which nobody says where it stands. What passes through walls by air is no part of it. A destination
+that it may reach all the same ends the search and is no way out: what is done with it there is its owner's.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -18,6 +19,7 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.sound_devices import AssistiveDevice
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
@@ -45,6 +47,7 @@ class ContainedSound:
     reached: tags of all that the sound of its microphones reaches, in order.
     encryption: how its radio links keep speech private; empty where one of them does not.
     states: in which it holds; all where there are none.
+    may_reach: names of destinations that its sound may reach all the same.
     unplugged: ports, with their device, whose leads are pulled out then; missing: those that are none.
     start, way: tag of the microphone and the steps of the shortest way out; no steps where there is none.
     ends: why the last step is a way out, in words.
@@ -55,6 +58,7 @@ class ContainedSound:
     reached: tuple[str, ...]
     encryption: tuple[str, ...]
     states: tuple[str, ...] = ()
+    may_reach: tuple[str, ...] = ()
     unplugged: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     start: str = ""
@@ -177,11 +181,16 @@ def _searched(
         encryption=tuple(sorted(set(spoken))) if all(spoken) else (),
         states=layout.sound_stays_in,
         unplugged=tuple(sorted(pulled, key=natural)),
+        may_reach=tuple(layout.destinations[code].name for code in layout.sound_may_reach),
         missing=tuple(sorted(pulled - there_are, key=natural)),
     )
+    agreed = frozenset(layout.sound_may_reach)
+    agreed |= {one.device.tag for one in owners if tag in one.rooms and agreed & set(one.written.serves)}
     came: dict[str, tuple[str, Step] | None] = dict.fromkeys(microphones)
     waiting = list(microphones)
     for name in waiting:
+        if name in agreed:
+            continue
         why = _leaves(name, tag, inside, kinds, entries)
         if why:
             return _with_way(found, name, came, why)
@@ -216,6 +225,8 @@ def _leaves(
         entry = entries.get(name)
         if isinstance(entry, AccessPoint) and not entry.encryption:
             return f"the radio of {name} is not said to be encrypted"
+        if isinstance(entry, AssistiveDevice) and entry.role == "transmitter" and entry.carrier == "radio":
+            return f"the radio of {name} can be received outside the room"
         return ""
     return f"{name} stands outside {room}, or nobody says where it stands"
 

@@ -5,13 +5,16 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from proposal.model.base import Written, assumed
+from proposal.model.base import Name, Written, assumed
 from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Fraction, Length
 
 TransmitterPlace = Literal["wall", "ceiling", "stand", "table"]
 SignPlace = Literal["wall", "table"]
 Point = tuple[Length, Length]
+Carrier = Literal["infrared", "radio", "induction loop"]
+"""What carries the sound of assistive listening to its receivers."""
+NotAllowed = Annotated[Mapping[Carrier, Name], Field(max_length=3)]
 _Few = Annotated[int, Field(ge=0, le=1000)]
 
 
@@ -24,6 +27,11 @@ class AssistiveRules(Written):
         "Receivers for assistive listening follow the seats as in the 2010 ADA Standards, Table 219.3, "
         "where no share of a local code is written",
         "published: 2010 ADA Standards, Table 219.3",
+    )
+    not_allowed: NotAllowed = Field(
+        default={},
+        description="What may not carry the sound in any room, each with the reason, such as "
+        "`infrared: it passes the glass walls`.",
     )
     code: str = Field(
         default="", description="The code, law or contract that asks for the share, as it is to be printed."
@@ -62,6 +70,11 @@ class AssistiveListening(Written):
         "Positions of transmitters by their codes, such as AT1, in the room type's own coordinates.",
         "Transmitters for assistive listening hang along the room's longest wall, at equal distances; under "
         "the ceiling or on stands beside it where they may not hang there, on a table with the chargers",
+    )
+    not_allowed: NotAllowed = Field(
+        default={},
+        description="What may not carry the sound in this room, each with the reason, beside what the rules "
+        "of the project exclude.",
     )
     transmitters_on: TransmitterPlace | None = Field(
         default=None,

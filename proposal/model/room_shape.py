@@ -18,8 +18,18 @@ class Ceiling(Written):
     """The ceiling under which a room's equipment hangs."""
 
     height: Annotated[Length, Field(gt=0, le=100)] = Field(description="Finished floor to finished ceiling.")
-    kind: Literal["mineral tile", "plasterboard", "metal", "timber", "open"] = Field(
-        description="What the ceiling is made of; metal hinders radio."
+    kind: Literal[
+        "mineral tile",
+        "plasterboard",
+        "plaster",
+        "coffered plaster",
+        "metal",
+        "timber",
+        "coffered timber",
+        "open",
+    ] = Field(
+        description="What the ceiling is made of, with its coffers; metal hinders radio. Its height is that "
+        "of the lowest part."
     )
     tile: tuple[Annotated[Length, Field(ge=0.05, le=10)], Annotated[Length, Field(ge=0.05, le=10)]] | None = (
         Field(

@@ -28,11 +28,26 @@ class Destination(Written):
     )
     signal: Literal["analogue", "networked audio", "USB"] = Field(description="How the signal is carried.")
     channels: Annotated[int, Field(ge=1, le=64)] = Field(default=1, description="Number of channels.")
+    carries: Annotated[tuple[Name, ...], Field(max_length=64)] = Field(
+        default=(),
+        description="What each channel carries, in order: `mix`, a microphone such as `M1`, a mute group "
+        "such as `group dais`, or return audio such as `return far-end`; the mix on all where left out. "
+        "Others than the mix need a mixer.",
+    )
     latency_limit: LatencyLimit | None = Field(
         default=None,
         description="Longest delay from a microphone to it, such as 20 ms where people in the room listen by "
         "it; left out, the rule of the project.",
     )
+
+    @model_validator(mode="after")
+    def _says_each_channel(self) -> "Destination":
+        """Refuse sources of some channels alone."""
+        if self.carries and len(self.carries) != self.channels:
+            raise refusal(
+                f"under carries one source for each of {self.channels} channels", f"{len(self.carries)}"
+            )
+        return self
 
 
 class Session(Written):
@@ -151,8 +166,8 @@ class RoomType(Written):
     assistive_listening: bool = Field(
         default=False,
         description="Whether assistive listening is required in the room. Where others furnish it, such as "
-        "an induction loop, write a destination with `assistive` or `hearing` in its name; left out, devices "
-        "of the library are chosen.",
+        "an induction loop, write a destination whose name says so, with `assistive`, `hearing aids`, "
+        "`hearing loop` or `hard of hearing`; left out, devices of the library are chosen.",
     )
     assistive_devices: AssistiveListening = Field(
         default=unwritten(AssistiveListening),
@@ -219,6 +234,11 @@ class RoomType(Written):
         default=(),
         description="States of building.yaml in which the sound stays, such as closed; all where left out.",
     )
+    sound_may_reach: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
+        default=(),
+        description="Destinations of the room that its sound may reach all the same, such as the recorder of "
+        "a closed hearing; sound_stays holds for all others.",
+    )
     unplugged: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
         default=(),
         description="Ports of the room whose leads are pulled out before those states begin, such as BO1/N1.",
@@ -234,6 +254,8 @@ class RoomType(Written):
         """Refuse states of a sound that may leave the room, and leads that are pulled out for ever."""
         if self.sound_stays_in and not self.sound_stays:
             raise refusal("why the sound stays (sound_stays) beside sound_stays_in", "none")
+        if self.sound_may_reach and not self.sound_stays:
+            raise refusal("why the sound stays (sound_stays) beside sound_may_reach", "none")
         if self.unplugged and not self.sound_stays_in:
             raise refusal(
                 "the states in which leads are pulled out (sound_stays_in) beside unplugged", "none"

@@ -206,14 +206,22 @@ def _outputs(sheet: RoomSheet) -> tuple[str, ...]:
 
 
 def _ends(rows: Sequence[DestinationRow]) -> str:
-    return listed([f"{row.name} ({row.signal}, {count_of(row.channels, 'channel')})" for row in rows])
+    return listed([f"{row.name} ({row.signal}, {_channels(row)})" for row in rows])
+
+
+def _channels(row: DestinationRow) -> str:
+    """Return how many channels something has, and what each carries where that is written."""
+    count = count_of(row.channels, "channel")
+    each = [f"{n} {source}" for n, source in enumerate(row.carries, 1)]
+    return f"{count}: {', '.join(each)}" if each else count
 
 
 def _listening(sheet: RoomSheet) -> tuple[str, ...]:
     if not sheet.assistive:
         return ()
     row = sheet.assistive[0]
-    sent = capital(count_of(row.transmitters, "transmitter"))
+    by = f"{row.carrier} " if row.carrier else ""
+    sent = capital(count_of(row.transmitters, f"{by}transmitter"))
     receivers = count_of(row.receivers, "receiver")
     return (
         f"{sent} {'sends' if row.transmitters == 1 else 'send'} the mix to {receivers} "

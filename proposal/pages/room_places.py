@@ -16,7 +16,7 @@ _SHORT = (
     "compatible",
     "neck_loops",
 )
-_OTHERS = ("area_m2", "transmitters", "chargers", "slots", "signs")
+_OTHERS = ("carrier", "not_allowed", "area_m2", "transmitters", "chargers", "slots", "signs")
 
 
 def places_tables(here: PageContext, sheet: RoomSheet) -> tuple[Html, ...]:

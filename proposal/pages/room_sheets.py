@@ -188,9 +188,10 @@ def _contained_sound(here: PageContext, sheet: RoomSheet) -> Html | None:
     found = [row for row in here.document.contained_sound if row.room in sheet.rooms]
     if not found:
         return None
+    agreed = ("may_reach",) if any(row.may_reach for row in found) else ()
     timed = ("states", "unplugged") if any(row.states for row in found) else ()
     fields: list[Field[ContainedSoundRow]] = [
-        *fields_of(here, ContainedSoundRow, "room", "verdict", "reason", *timed, "encryption"),
+        *fields_of(here, ContainedSoundRow, "room", "verdict", "reason", *timed, *agreed, "encryption"),
         *fields_of(here, ContainedSoundRow, "reached", "way_out"),
     ]
     return schedule("Whether the sound of the room stays in it", fields, found)

@@ -107,6 +107,7 @@ def _sentence(here: PageContext, row: StateRow) -> str:
         said.append(f"the day is {row.kind_of_day}")
     said += [
         f"the sound of {one.room} stays in it"
+        + (f", but for {formatting.listed(one.may_reach)}" if one.may_reach else "")
         + (
             f": pull out the leads at {formatting.listed(one.unplugged)} before, and plug them in after"
             if one.unplugged

@@ -62,9 +62,15 @@ def _remedy(layout: RoomType) -> str:
         if layout.sound_stays_in and not layout.unplugged
         else ""
     )
+    kept = (
+        " Where one of its destinations is to have the sound all the same, such as a recorder, name it "
+        "(sound_may_reach)."
+        if layout.destinations and not layout.sound_may_reach
+        else ""
+    )
     return (
         "Let the room's network stand alone (network: alone), and join it to nothing that stands elsewhere, "
-        f"keeps its sound or sends it away. {own}{pulled}"
+        f"keeps its sound or sends it away. {own}{pulled}{kept}"
     )
 
 

@@ -57,6 +57,27 @@ def destinations_not_fed(project: Project, design: Design) -> Iterator[Finding]:
                 )
 
 
+def sources_not_chosen(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each destination whose channels are to carry what only a mixer can choose."""
+    for kind in design.kinds:
+        if kind.layout.output == "mixer":
+            continue
+        for code, one in kind.layout.destinations.items():
+            if set(one.carries) <= {"mix"}:
+                continue
+            yield Finding(
+                rule="channel-source-not-possible",
+                severity="error",
+                where=kind.key,
+                place=project.place(*kind.path, "destinations", code, "carries"),
+                message=f"The channels of {one.name} ({code}) are to carry {listed(list(one.carries))}, and "
+                f"no mixer in {kind.layout.name} chooses that.",
+                source=COMMON_PRACTICE,
+                remedy="Let sound leave through a mixer (output: mixer), or take the microphones from the "
+                "outputs of the breakouts, where each has one of its own.",
+            )
+
+
 def leads_not_counted(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a note for each kind of room with leads that nobody counts: by USB, or to what stands nowhere."""
     for kind in design.kinds:
@@ -136,6 +157,7 @@ def loudspeakers_said_twice(project: Project, design: Design) -> Iterator[Findin
 DESTINATION_RULES: tuple[Rule, ...] = (
     assistive_listening_missing,
     destinations_not_fed,
+    sources_not_chosen,
     leads_not_counted,
     loudspeakers_said_twice,
 )

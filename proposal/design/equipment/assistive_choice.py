@@ -4,6 +4,7 @@ It is chosen where a room has to offer it and none of its destinations is such a
 """
 
 import math
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 
@@ -14,6 +15,7 @@ from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code
 from proposal.design.solving.objective import Option, cover
 from proposal.field_classes import dataclass
+from proposal.model.assistive_listening import Carrier
 from proposal.model.equipment.sound_devices import AssistiveDevice
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
@@ -22,8 +24,12 @@ from proposal.standards import assistive_listening
 from proposal.standards.working import Working, working
 
 RULES = "project.rules.assistive_listening"
-LISTENING = ("assistive", "hearing")
-"""Words by which a destination is known to be a system for assistive listening."""
+_LISTENING = re.compile(
+    r"assistive|hard of hearing|hearing[ -](aid|loop|assist|impair|system|support|help|receiver)|"
+    r"(induction|audio)[ -](frequency )?loop",
+    re.IGNORECASE,
+)
+"""Words by which a destination is a system for assistive listening; a hearing alone is a meeting."""
 HEADROOM_M = 2.0
 """From this height on people sit under a level as well as on it: its floor counts beside the room's."""
 BEFORE_THE_WALL_M = 0.5
@@ -45,6 +51,8 @@ class AssistiveSet:
     seats: in the room.  receivers_wanted, compatible_wanted: by the seats, and for hearing aids.
     compatible: receivers that hearing aids can use, with a neck loop or by themselves.
     area_m2: floor area with its levels, m².
+    carrier: of their sound, such as infrared; empty where the library does not say.
+    barred: what may not carry it, each with the reason.
     models: model of each device by role.
     lacking: what the library cannot supply, in words.
     workings: of the counts.
@@ -55,6 +63,8 @@ class AssistiveSet:
     compatible_wanted: int
     compatible: int
     area_m2: float
+    carrier: str
+    barred: tuple[tuple[str, str], ...]
     models: Mapping[str, tuple[str, ...]]
     lacking: tuple[str, ...]
     workings: tuple[Working, ...]
@@ -72,7 +82,7 @@ class AssistiveSet:
 def serves_assistive_listening(layout: RoomType) -> bool:
     """Return whether something of assistive listening is among a room's destinations and returns."""
     ends = (*layout.destinations.values(), *layout.returns.values())
-    return any(word in one.name.casefold() for one in ends for word in LISTENING)
+    return any(_LISTENING.search(one.name) for one in ends)
 
 
 def assistive_set(project: Project, layout: RoomType, path: str = "") -> AssistiveSet | None:
@@ -82,23 +92,64 @@ def assistive_set(project: Project, layout: RoomType, path: str = "") -> Assisti
     """
     if not layout.assistive_listening or serves_assistive_listening(layout):
         return None
-    wanted, compatible_wanted, area_m2 = _wanted(project, layout, path)
+    counted = _wanted(project, layout, path)
+    barred = not_allowed(project, layout)
+    sets = [_set_by(project, layout, carrier, barred, counted) for carrier in _carriers(project, barred)]
+    return min(sets, key=lambda one: (len(one.lacking), _cost(project, one), one.carrier))
+
+
+def not_allowed(project: Project, layout: RoomType) -> Mapping[Carrier, str]:
+    """Return what may not carry assistive listening in a room, each with the reason.
+
+    layout: of the room; the rules of the project hold beside it.
+    """
+    return {**project.brief.rules.assistive_listening.not_allowed, **layout.assistive_devices.not_allowed}
+
+
+def _carriers(project: Project, barred: Mapping[Carrier, str]) -> list[str]:
+    """Return what may carry the sound by the library, in order; one without a name where none is left."""
+    named = {one.carrier for one in project.library.assistive_devices.values() if one.carrier}
+    return sorted(named - set(barred)) or ["none that is allowed" if barred else ""]
+
+
+def _cost(project: Project, found: AssistiveSet) -> Decimal:
+    entries = project.library.assistive_devices
+    models = [model for held in found.models.values() for model in held]
+    return sum((cost_of_one(project, entries[model]) for model in models), Decimal(0))
+
+
+def _set_by(
+    project: Project,
+    layout: RoomType,
+    carrier: str,
+    barred: Mapping[Carrier, str],
+    counted: tuple[Working, Working, float],
+) -> AssistiveSet:
+    """Return the devices at least cost whose sound one thing carries.
+
+    carrier: infrared, radio or induction loop.  barred: what is not allowed.
+    counted: workings of receivers, and the floor area, m².
+    """
+    wanted, compatible_wanted, area_m2 = counted
     receivers, compatible = int(wanted.result), int(compatible_wanted.result)
-    transmitter, transmitters = _transmitters(project, layout, area_m2)
-    models, can_hear = _receivers(project, receivers, compatible)
+    transmitter, transmitters = _transmitters(project, layout, area_m2, carrier)
+    models, can_hear = _receivers(project, receivers, compatible, carrier)
     models = {"transmitter": transmitter, **models}
-    models["receiver charger"] = _chargers(project, receivers)
+    models["receiver charger"] = _chargers(project, receivers, carrier)
     sign = _least(project, "sign")
     models["sign"] = (sign,) * layout.assistive_devices.signs if sign else ()
     lacking = [role for role in ("transmitter", "receiver") if not models[role]]
     if can_hear < compatible:
         lacking.append("neck loop")
+    told = project.library.assistive_devices[transmitter[0]].carrier if transmitter else None
     return AssistiveSet(
         seats=len(layout.seats),
         receivers_wanted=receivers,
         compatible_wanted=compatible,
         compatible=can_hear,
         area_m2=area_m2,
+        carrier=told or "",
+        barred=tuple(sorted(barred.items())),
         models={role: held for role, held in models.items() if held},
         lacking=tuple(lacking),
         workings=(wanted, compatible_wanted, *transmitters),
@@ -144,12 +195,17 @@ def asked_by(project: Project) -> str:
     return str(assistive_listening.ADA) if rules.share is None else rules.code
 
 
-def _of_role(project: Project, role: str) -> dict[str, AssistiveDevice]:
-    """Return the entries of a role that may be used in the project's region, by model code."""
+def _of_role(project: Project, role: str, carrier: str = "") -> dict[str, AssistiveDevice]:
+    """Return the entries of a role that may be used in the project's region, by model code.
+
+    carrier: of their sound; those that name none go with all.
+    """
     return {
         code: one
         for code, one in sorted(project.library.assistive_devices.items())
-        if one.role == role and project.brief.region in one.regions
+        if one.role == role
+        and project.brief.region in one.regions
+        and (not carrier or one.carrier in (None, carrier))
     }
 
 
@@ -160,7 +216,7 @@ def _least(project: Project, role: str) -> str:
 
 
 def _transmitters(
-    project: Project, layout: RoomType, area_m2: float
+    project: Project, layout: RoomType, area_m2: float, carrier: str
 ) -> tuple[tuple[str, ...], tuple[Working, ...]]:
     """Return the transmitters of one model that reach an area at least cost, and how they were counted.
 
@@ -169,7 +225,7 @@ def _transmitters(
     written = layout.assistive_devices.transmitters_on
     wanted = (written,) if written else ("wall", "ceiling", "stand", "table")
     found: list[tuple[bool, Decimal, int, float, str, Working]] = []
-    for code, one in _of_role(project, "transmitter").items():
+    for code, one in _of_role(project, "transmitter", carrier).items():
         if one.covers:
             counted = working(
                 assistive_listening.transmitters, unit="transmitters", area_m2=area_m2, covered_m2=one.covers
@@ -184,15 +240,19 @@ def _transmitters(
     return (code,) * count, (counted,)
 
 
-def _receivers(project: Project, receivers: int, compatible: int) -> tuple[dict[str, tuple[str, ...]], int]:
+def _receivers(
+    project: Project, receivers: int, compatible: int, carrier: str
+) -> tuple[dict[str, tuple[str, ...]], int]:
     """Return receivers and neck loops at least cost, and how many receivers hearing aids can use."""
-    entries = _of_role(project, "receiver")
+    entries = _of_role(project, "receiver", carrier)
     costs = {code: cost_of_one(project, one) for code, one in entries.items()}
     usual = min(costs, key=lambda code: (costs[code], code), default="")
     if not usual:
         return {"receiver": (), "neck loop": ()}, 0
     by_itself = [code for code, one in entries.items() if one.hearing_aid_compatible]
-    loops = [code for code, one in _of_role(project, "neck loop").items() if one.hearing_aid_compatible]
+    loops = [
+        code for code, one in _of_role(project, "neck loop", carrier).items() if one.hearing_aid_compatible
+    ]
     ways: list[tuple[Decimal, int, tuple[str, ...], tuple[str, ...]]] = []
     for code in by_itself:
         few = (code,) * compatible + (usual,) * max(receivers - compatible, 0)
@@ -209,11 +269,11 @@ def _receivers(project: Project, receivers: int, compatible: int) -> tuple[dict[
     return {"receiver": chosen, "neck loop": with_loop}, compatible
 
 
-def _chargers(project: Project, receivers: int) -> tuple[str, ...]:
+def _chargers(project: Project, receivers: int, carrier: str) -> tuple[str, ...]:
     """Return chargers at least cost with a slot for every receiver."""
     options = tuple(
         Option(code, cost_of_one(project, one), (one.slots,))
-        for code, one in _of_role(project, "receiver charger").items()
+        for code, one in _of_role(project, "receiver charger", carrier).items()
         if one.slots
     )
     chosen = cover(options, (receivers,)) if options and receivers else None

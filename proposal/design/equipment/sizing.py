@@ -183,7 +183,9 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
             )
     assistive = assistive_set(project, layout)
     for role in assistive.lacking if assistive else ():
-        unmet.append(Unmet(f"{role} for assistive listening", ("assistive_listening",)))
+        barred = " and ".join(one for one, _ in assistive.barred) if assistive else ""
+        told = f" without {barred}, which is not allowed," if barred else ""
+        unmet.append(Unmet(f"{role}{told} for assistive listening", ("assistive_listening",)))
     if layout.loudspeakers:
         amplifiers = amplifier_size(project, layout)
         sizes.append(amplifiers)

@@ -131,7 +131,7 @@ def room_streams(
                 yield from _split(room, one.tag, "handed-on", carries, 1, {first.tag}, most)
     for code, destination in in_order(layout.destinations):
         if first and mixes and destination.signal == NETWORKED:
-            carries = f"mix for {destination.name}"
+            carries = f"{' and '.join(destination.carries) or 'mix'} for {destination.name}"
             yield from _split(room, first.tag, code, carries, destination.channels, {code}, most)
     hearing = {
         one.tag

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from proposal.design.connections.amplifier_channels import (
     amplifier_channels,
@@ -58,6 +59,11 @@ class _Wish:
     channels: int
     joined: tuple[str, ...]
     stream: int = 0
+    names: tuple[str, ...] = ()
+
+    def named(self, n: int) -> str:
+        """Return what is connected to a channel, counted from 1, in words."""
+        return self.names[n - 1] if self.names else self.name
 
 
 def audio_ends(
@@ -181,10 +187,22 @@ def _wishes(layout: RoomType, lines: Sequence[str], amplifiers: Mapping[str, str
     ):
         for code, one in in_order(ends):
             if one.signal != NETWORKED:
+                carried = [f"{source_words(layout, source)} for {one.name}" for source in one.carries]
                 yield _Wish(
                     key=code, direction=direction, name=f"{words} {one.name}", signal=one.signal,
-                    channels=one.channels, joined=(code,),
+                    channels=one.channels, joined=(code,), names=tuple(carried),
                 )  # fmt: skip
+
+
+def source_words(layout: RoomType, source: str) -> str:
+    """Return what a channel carries, in words.
+
+    layout: of the room.  source: as a destination writes it.
+    """
+    if source.startswith("return "):
+        code = source.removeprefix("return ")
+        return f"return audio from {layout.returns[code].name if code in layout.returns else code}"
+    return source if source == "mix" or source.startswith("group ") else f"microphone {source}"
 
 
 WIRED = "wired-"
@@ -227,7 +245,7 @@ def _patched(
         ports = _ports_for(entry, wish, free)
         for n in range(1, wish.channels + 1):
             identity = f"{END}/{one.tag}/{wish.direction}/{wish.key}/{n}"
-            shown[identity] = (wish, 1)
+            shown[identity] = (replace(wish, name=wish.named(n)), 1)
             wanted.append((identity, [Place(f"{one.tag}/{port}", (f"{one.tag}/{port}",)) for port in ports]))
     places = assign_places(wanted, issued_of(project.issued, END))
     usb = entry.ports_carrying("USB")

@@ -50,6 +50,8 @@ def add_outputs(flow: FlowBuilder) -> None:
             continue
         name = outside_code(code, taken_codes)
         channels = counted(destination.channels, "channel")
+        if destination.carries:
+            channels += ": " + ", ".join(f"{n} {one}" for n, one in enumerate(destination.carries, 1))
         flow.box(name, "destination", destination.name, channels, *flow.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
             here = [end for end in joined if end.device == tag]

@@ -14,6 +14,7 @@ def contained_sound_rows(found: Sequence[ContainedSound]) -> tuple[ContainedSoun
             reason=one.reason,
             verdict="leaves" if one.way else "stays",
             states=one.states,
+            may_reach=one.may_reach,
             unplugged=one.unplugged,
             encryption=one.encryption,
             reached=one.reached,

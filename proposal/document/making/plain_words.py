@@ -32,6 +32,7 @@ PLAIN: Mapping[str, str] = {
     ),
     "cables-outdoors": "A cable runs outdoors and needs an outdoor jacket.",
     "category-too-low": "A cable is of a lower category than the system needs.",
+    "channel-source-not-possible": "A channel is to carry a source that no mixer can choose.",
     "channel-too-long": "A cable is longer than the standard allows.",
     "channels-short": "There are fewer radio channels than microphones.",
     "circuit-overloaded": "A mains circuit has to carry more than it should.",

@@ -123,6 +123,8 @@ def _assistive(project: Project, found: AssistiveSet) -> AssistiveRow:
         compatible=found.compatible,
         neck_loops=count.get("neck loop", 0),
         area_m2=found.area_m2,
+        carrier=found.carrier,
+        not_allowed=found.barred,
         transmitters=count.get("transmitter", 0),
         chargers=len(chargers),
         slots=sum(one.slots for one in chargers),

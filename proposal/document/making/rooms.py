@@ -150,7 +150,9 @@ def _carried(kind: RoomKind) -> tuple[CarriedRow, ...]:
 
 def _destinations(written: Mapping[str, Destination]) -> tuple[DestinationRow, ...]:
     return tuple(
-        DestinationRow(code=code, name=one.name, signal=one.signal, channels=one.channels)
+        DestinationRow(
+            code=code, name=one.name, signal=one.signal, channels=one.channels, carries=one.carries
+        )
         for code, one in sorted(written.items(), key=lambda item: natural(item[0]))
     )
 

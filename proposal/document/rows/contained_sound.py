@@ -20,6 +20,9 @@ class ContainedSoundRow(Row):
     states: Annotated[tuple[str, ...], Shows("states", ALL, empty="always")] = Field(
         default=(), description="States of the building in which it holds; all where there are none."
     )
+    may_reach: Annotated[tuple[str, ...], Shows("sound_may_reach", ALL, empty="none")] = Field(
+        default=(), description="Names of destinations that it may reach all the same."
+    )
     unplugged: Annotated[tuple[str, ...], Shows("leads_pulled_out", ALL, empty="none")] = Field(
         default=(), description="Ports whose leads are pulled out before those states begin."
     )

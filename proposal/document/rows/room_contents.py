@@ -135,6 +135,9 @@ class DestinationRow(Row):
         description="Analogue, networked audio or USB."
     )
     channels: Annotated[int, Shows("channels", ALL, "count")] = Field(description="Number of channels.")
+    carries: Annotated[tuple[str, ...], Shows("channels_carry", ALL)] = Field(
+        default=(), description="What each channel carries, in order; empty where all carry the mix."
+    )
 
     @property
     def of_joined_rooms(self) -> bool:

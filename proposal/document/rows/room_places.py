@@ -126,6 +126,12 @@ class AssistiveRow(Row):
     area_m2: Annotated[float, Shows("area_with_levels", ALL, "area")] = Field(
         description="Floor area with the levels above it, m²."
     )
+    carrier: Annotated[str, Shows("carried_by", ALL, "word", empty="none_stated")] = Field(
+        default="", description="What carries the sound: infrared, radio or induction loop."
+    )
+    not_allowed: Annotated[tuple[tuple[str, str], ...], Shows("not_allowed", ALL, ("word", "text"))] = Field(
+        default=(), description="What may not carry it, each with the reason."
+    )
     transmitters: Annotated[int, Shows("transmitters", ALL, "count")] = Field(description="Transmitters.")
     chargers: Annotated[int, Shows("chargers_for_receivers", ALL, "count")] = Field(
         description="Chargers for receivers."

@@ -9,6 +9,8 @@ from proposal.editions import Edition
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
+NO_WORK = "no work"
+"""Kind of days that come again on which nobody may work on site, or in some rooms."""
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
@@ -36,7 +38,7 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Off:
-    """Days off: holiday or site closure, what they are called, first and last."""
+    """Days off: holiday, site closure or days without work, what they are called, first and last."""
 
     kind: str
     name: str
@@ -81,7 +83,15 @@ def spec_of(edition: Edition, sheet: SheetRow) -> GanttSpec:
         first=min(row.start for row in document.activities),
         last=max(max(row.finish, row.latest) for row in document.activities),
         weekend=tuple(n for n, day in enumerate(WEEKDAYS) if day not in worked),
-        off=tuple(Off(row.kind, row.name, row.first, row.last) for row in programme.days_off),
+        off=(
+            *(Off(row.kind, row.name, row.first, row.last) for row in programme.days_off),
+            *(
+                Off(NO_WORK, row.words, day, day)
+                for row in programme.no_work
+                if row.takes_the_day
+                for day in row.dates
+            ),
+        ),
         bars=tuple(_bar(row) for row in document.activities if not members or row.key in members),
         driving=programme.driving,
     )
@@ -119,7 +129,11 @@ def alternative(spec: GanttSpec) -> str:
             when = f"{formatting.days_of(bar.days, bar.calendar)}, {start} to {finish}"
         slack = "critical" if bar.critical else f"float {formatting.days_of(bar.slack, bar.calendar)}"
         sentences.append(f"{bar.name}: {when}, {slack}.")
+    coming_again = dict.fromkeys(off.name for off in spec.off if off.kind == NO_WORK)
+    sentences += [f"Nobody works on site: {name}." for name in coming_again]
     for off in spec.off:
+        if off.kind == NO_WORK:
+            continue
         first, last = formatting.date(off.first, spec.locale), formatting.date(off.last, spec.locale)
         span = first if off.first == off.last else f"{first} to {last}"
         sentences.append(f"{off.kind.capitalize()}, {off.name}: {span}.")

@@ -17,7 +17,7 @@ from proposal.drawings.figure.time_axis import (
     shade,
     time_axis,
 )
-from proposal.drawings.gantt_chart import Bar, GanttSpec, alternative, spec_of
+from proposal.drawings.gantt_chart import NO_WORK, Bar, GanttSpec, alternative, spec_of
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.page_chart import is_narrow, is_page, paper_with_field
@@ -292,8 +292,10 @@ def _foot(spec: GanttSpec) -> Foot:
         entries.append(LegendEntry(LineSample(_CHAIN), "sets the day of acceptance"))
     if spec.weekend or any(off.kind == "holiday" for off in spec.off):
         entries.append(LegendEntry(AreaSample(SHADE, FRAME, 0.4), "nobody works"))
-    if any(off.kind != "holiday" for off in spec.off):
-        entries.append(LegendEntry(AreaSample(PAPER, MUTED, 0.4, "\\\\"), "site closed"))
+    kinds = {off.kind for off in spec.off} - {"holiday"}
+    if kinds:
+        closed = "site, or some rooms, closed" if NO_WORK in kinds else "site closed"
+        entries.append(LegendEntry(AreaSample(PAPER, MUTED, 0.4, "\\\\"), closed))
     return Foot(
         entries=tuple(entries),
         notes=(

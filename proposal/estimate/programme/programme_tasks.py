@@ -80,8 +80,7 @@ class _Plan:
         self._estimate = estimate
         self._commercial = commercial
         self._rules = commercial.programme
-        self._called: dict[str, str] = {}
-        self._called.update(commercial.programme.milestones.items())
+        self._called: dict[str, str] = dict(commercial.programme.milestones.items())
         self._found: dict[str, Planned] = {}
         self._crews = {
             trade: commercial.labour.crews.get(trade, row.crew) for trade, row in labour.trades.items()
@@ -139,12 +138,17 @@ class _Plan:
         self._found[planned.activity.key] = planned
         return (planned.activity.key,)
 
+    def _name_of(self, key: str) -> str:
+        """Return what a milestone is, beside what the contract calls it where it has a name of its own."""
+        what, own = _EVENT_NAMES[key], self._called.get(key, "")
+        return f"{own} ({what[:1].lower()}{what[1:]})" if own and own.casefold() != what.casefold() else what
+
     def _milestone(self, key: str, after: Iterable[str]) -> None:
         activity = Activity(key, 0, tuple(dict.fromkeys(after)), "working")
         self._add(
             Planned(
                 activity=activity,
-                name=self._called.get(key, _EVENT_NAMES[key]),
+                name=self._name_of(key),
                 kind="milestone",
                 storey="",
                 calendar="working",

@@ -150,9 +150,34 @@ def _layout(
             yield Dangling(
                 (*path, "mute_operators", group), "a mute group of the room, or all", groups, group
             )
+    destinations = tuple(_mapping(layout, "destinations"))
+    for place, code in enumerate(_list(_value(layout, "sound_may_reach"))):
+        if isinstance(code, str) and code not in destinations:
+            yield Dangling((*path, "sound_may_reach", place), "a destination of the room", destinations, code)
+    yield from _unknown_sources(layout, path, [one for one in groups if one != "all"])
     for tag, loudspeaker in _mapping(layout, "loudspeakers").items():
         where = (*path, "loudspeakers", tag, "model")
         yield from _named(loudspeaker, where, "a loudspeaker of the library", models["loudspeaker"])
+
+
+def _list(value: Any) -> list[Any]:
+    return value if isinstance(value, list) else []
+
+
+def _unknown_sources(layout: Any, path: Path, groups: Sequence[str]) -> Iterator[Dangling]:
+    """Yield what channels of destinations are to carry and the room does not have.
+
+    groups: mute groups of the room.
+    """
+    rows = tuple(_mapping(layout, "microphone_rows"))
+    known = ("mix", *_mapping(layout, "microphones"), *_mapping(layout, "wired_microphones"))
+    known += tuple(f"group {one}" for one in groups)
+    known += tuple(f"return {one}" for one in _mapping(layout, "returns"))
+    for code, one in _mapping(layout, "destinations").items():
+        for place, source in enumerate(_list(_value(one, "carries"))):
+            if isinstance(source, str) and source not in known and not (rows and source.startswith(rows)):
+                where = (*path, "destinations", code, "carries", place)
+                yield Dangling(where, "mix, or a microphone, group or return of the room", known, source)
 
 
 def _named(holder: Any, path: Path, wanted: str, known: Sequence[str]) -> Iterator[Dangling]:

@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from proposal.model.assistive_listening import Carrier
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import (
     Count,
@@ -139,6 +140,11 @@ class AssistiveDevice(Device):
     kind: Literal["assistive_device"] = Field(default="assistive_device", description="Kind of entry.")
     role: Literal["transmitter", "receiver", "neck loop", "receiver charger", "sign"] = Field(
         description="What it is for."
+    )
+    carrier: Carrier | None = Field(
+        default=None,
+        description="By what it sends or receives: infrared, radio or induction loop; left out, it goes with "
+        "all.",
     )
     covers: Annotated[Area, Field(gt=0, le=100_000)] | None = Field(
         default=None, description="Floor area that a transmitter reaches."

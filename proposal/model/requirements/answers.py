@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
+from proposal.model.assistive_listening import Carrier
 from proposal.model.base import Name, Written
 from proposal.model.equipment.parts import Category
 from proposal.model.labour.labour import Phase
@@ -36,6 +37,7 @@ Counted = Literal[
     "cables that leave their room",
     "wired microphones",
     "assistive receivers",
+    "assistive transmitters",
     "receivers for hearing aids",
     "signs for assistive listening",
     "places to charge receivers",
@@ -104,6 +106,10 @@ class CountAnswer(Written):
         default=None,
         description="Form of the microphones that are counted, such as gooseneck; all where left out.",
     )
+    carrier: Carrier | None = Field(
+        default=None,
+        description="What carries the sound of the assistive transmitters counted, such as infrared.",
+    )
     within: Annotated[Length, Field(gt=0, le=100)] | None = Field(
         default=None,
         description="How near a microphone is to a seat that has one, such as 0.8 m; left out, a seat has "
@@ -123,6 +129,8 @@ class CountAnswer(Written):
             raise refusal(
                 "form beside microphones, spare microphones or wired microphones", shown(self.count)
             )
+        if self.carrier is not None and self.count != "assistive transmitters":
+            raise refusal("carrier beside assistive transmitters", shown(self.count))
         if self.within is not None and self.count not in SEATS_BY_MICROPHONE:
             raise refusal(f"within beside {' or '.join(SEATS_BY_MICROPHONE)}", shown(self.count))
         if self.level and not (self.room and self.count in OF_A_LEVEL):
@@ -166,6 +174,11 @@ class ConnectionAnswer(Written):
 
     connection: Name = Field(description="Code of a destination or return of the room, such as recorder.")
     room: Name = Field(description="Tag of the room.")
+    carries: str = Field(
+        default="",
+        description="What one of its channels has to carry, as the room type writes it: mix, M1, "
+        "group dais or return far-end.",
+    )
     direction: Direction | None = Field(
         default=None,
         description="Which way the sound goes: from the room, to the room, or both ways; left out, as the "
@@ -222,6 +235,7 @@ class StateAnswer(Written):
     )
     listener: str = Field(default="", description="Tag of a room that hears another in it, such as overflow.")
     hears: str = Field(default="", description="Tag of the room that it hears.")
+    hears_not: str = Field(default="", description="Tag of a room that it may not hear in that state.")
     portable: str = Field(default="", description="Tag of a portable set that is used in it.")
     place: str = Field(default="", description="Where that set is used: a place of portable_places.")
 
@@ -229,8 +243,8 @@ class StateAnswer(Written):
     def _asks_for_something(self) -> "StateAnswer":
         if bool(self.portable) != bool(self.place):
             raise refusal("a portable set and its place together", "one of them alone")
-        if bool(self.listener) != bool(self.hears):
-            raise refusal("a listener and the room that it hears together", "one of them alone")
+        if bool(self.listener) != bool(self.hears or self.hears_not):
+            raise refusal("a listener and the room that it hears (or hears_not)", "one of them alone")
         if len(self.joins) == 1 or not (self.joins or self.portable or self.listener):
             raise refusal(
                 "two rooms or more under joins, a listener and the room it hears, or a portable set and its "

@@ -32,6 +32,7 @@ _KINDS = {
 SWAPS = "swaps of microphones a day"
 _ASSISTIVE: Mapping[str, Callable[[AssistiveSet], int]] = {
     "assistive receivers": lambda found: len(found.models.get("receiver", ())),
+    "assistive transmitters": lambda found: len(found.models.get("transmitter", ())),
     "receivers for hearing aids": lambda found: found.compatible,
     "signs for assistive listening": lambda found: len(found.models.get("sign", ())),
 }
@@ -60,7 +61,7 @@ def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
 
 def _about(answer: CountAnswer) -> str:
     """Return what is counted, in words."""
-    kinds = ", ".join(part for part in (answer.form, answer.level) if part)
+    kinds = ", ".join(part for part in (answer.form, answer.carrier, answer.level) if part)
     return f"{answer.count}: {kinds}" if kinds else answer.count
 
 
@@ -103,7 +104,8 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
         )
     if counted in _ASSISTIVE:
         found = [assistive_set(evidence.project, layout) for layout in layouts.values()]
-        return sum(_ASSISTIVE[counted](one) for one in found if one)
+        kept = [one for one in found if one and answer.carrier in (None, one.carrier)]
+        return sum(_ASSISTIVE[counted](one) for one in kept)
     if counted == "places to charge receivers":
         receivers = evidence.project.library.assistive_devices
         of_rooms = [device.model for device in design.devices if device.room in layouts]

@@ -45,12 +45,21 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
     has: Direction = "both ways" if going and coming else "from the room" if going else "to the room"
     wanted = answer.direction or has
     carried = has in (wanted, "both ways")
+    sources = (going.carries or ("mix",)) if going else ()
+    lacking = bool(answer.carries) and answer.carries not in sources
+    told = f", with {answer.carries} on a channel of its own" if answer.carries else ""
     joined = f"joined as {named.signal}, {has}"
     return Answered(
         about=named.name,
-        verdict="met" if good and carried and not cut_off else "not met",
-        found="no port for it" if not good else CUT_OFF if cut_off else joined,
-        wanted=f"joined, {wanted}",
+        verdict="met" if good and carried and not cut_off and not lacking else "not met",
+        found="no port for it"
+        if not good
+        else CUT_OFF
+        if cut_off
+        else f"its channels carry {' and '.join(sources)}"
+        if lacking
+        else f"{joined}{told}",
+        wanted=f"joined, {wanted}{told}",
         where=answer.room,
     )
 

@@ -11,7 +11,7 @@ def answered_by_state(answer: StateAnswer, evidence: Evidence) -> Answered:
     state = building.states.get(answer.state)
     if state is None:
         return unanswered(about, f"there is no state {answer.state}")
-    named = [tag for tag in (*answer.joins, answer.listener, answer.hears) if tag]
+    named = [tag for tag in (*answer.joins, answer.listener, answer.hears, answer.hears_not) if tag]
     missing = next((tag for tag in named if tag not in evidence.project.rooms), "")
     if missing:
         return unanswered(about, no_such_room(missing))
@@ -27,7 +27,8 @@ def answered_by_state(answer: StateAnswer, evidence: Evidence) -> Answered:
     if answer.joins:
         wanted.append(f"the sound of {' and '.join(answer.joins)} is one")
     if answer.listener:
-        wanted.append(f"{answer.listener} hears {answer.hears}")
+        wanted += [f"{answer.listener} hears {answer.hears}"] if answer.hears else []
+        wanted += [f"{answer.listener} does not hear {answer.hears_not}"] if answer.hears_not else []
     if answer.portable:
         wanted.append(f"{answer.portable} is used in {answer.place}")
     return Answered(
@@ -62,8 +63,10 @@ def _ways(answer: StateAnswer, evidence: Evidence) -> set[tuple[str, str]]:
 
 
 def _not_heard(answer: StateAnswer, evidence: Evidence) -> list[str]:
-    """Return that a room does not hear the other, or that it has nothing over which people listen."""
-    if not answer.listener:
+    """Return that a room does not hear the other, hears one it may not, or has nothing to listen by."""
+    if (answer.hears_not, answer.listener) in _ways(answer, evidence):
+        return [f"{answer.listener} hears {answer.hears_not}"]
+    if not answer.hears:
         return []
     if (answer.hears, answer.listener) not in _ways(answer, evidence):
         return [f"{answer.listener} does not hear {answer.hears}"]

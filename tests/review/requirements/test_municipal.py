@@ -16,6 +16,8 @@ from tests.whole_projects import whole_computed
 
 FOLDER = PROJECTS / "municipal"
 STATED = {"R-24": "by others", "R-26": "stated"}
+# Cables cross the chamber above its painted ceiling; the review warns of it.
+PARTLY = {"R-02": "met in part", "R-03": "met in part"}
 
 # What is taken away or set otherwise, by the clauses that ask for it.
 LESS: dict[str, Edit] = {
@@ -117,7 +119,7 @@ def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
 
 def test_all_that_is_computed_is_met_and_that_is_two_thirds_at_least() -> None:
     verdicts = {one.tag: one.verdict for one in computed().answered}
-    assert {tag: one for tag, one in verdicts.items() if one != "met"} == STATED
+    assert {tag: one for tag, one in verdicts.items() if one != "met"} == STATED | PARTLY
     assert 3 * (len(verdicts) - len(STATED)) >= 2 * len(verdicts)
 
 
@@ -133,7 +135,8 @@ def test_breaking_the_design_turns_each_clause(name: str, tmp_path: Path) -> Non
     edits, numbers = BROKEN[name]
     broken = compute(load_project(edited(tmp_path / name, "municipal", edits)))
     verdicts = {one.tag: one.verdict for one in broken.answered}
-    still = [number for number in numbers if verdicts[f"R-{number:02}"] == "met"]
+    before = {one.tag: one.verdict for one in computed().answered}
+    still = [number for number in numbers if verdicts[f"R-{number:02}"] in ("met", before[f"R-{number:02}"])]
     assert not still
 
 
