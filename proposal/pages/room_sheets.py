@@ -21,7 +21,7 @@ from proposal.pages.acceptance_criteria import criteria_of, not_all_at_once
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import Part, how_it_works
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.meeting_day import day_tables, day_words, mute_table
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
@@ -31,6 +31,9 @@ from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.room_places import assistive_facts, assistive_lead, places_tables, wired_table
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.what_people_do import what_people_do
+
+MOST_PLANS = 8
+"""Most sheets that are drawn on the page of a kind of room: their words are as long as the building."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,15 +133,17 @@ def _told(parts: Sequence[Part]) -> tuple[tuple[Html, Html], ...]:
 
 
 def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, Drawing]) -> tuple[Html, ...]:
-    """Return the plans on which rooms of this kind are seen."""
-    tags = {row.tag for row in rooms}
-    return tuple(
-        figure_of(here, drawings[row.number])
+    """Return the plans on which rooms of this kind are seen; of many sheets the way to each alone."""
+    tags, storeys = {row.tag for row in rooms}, {room.storey for room in rooms}
+    sheets = [
+        row
         for row in sheets_of_kind(here.document, FLOOR_PLAN, CEILING_PLAN)
-        if row.subject in {room.storey for room in rooms}
-        and (not row.members or tags & set(row.members))
-        and row.number in drawings
-    )
+        if row.subject in storeys and (not row.members or tags & set(row.members)) and row.number in drawings
+    ]
+    if len(sheets) > MOST_PLANS:
+        ways = join((here.drawing(row.number, f"{row.number} {row.title}") for row in sheets), ", ")
+        return (join((text("On these sheets: "), ways, text("."))),)
+    return tuple(figure_of(here, drawings[row.number]) for row in sheets)
 
 
 def _price(here: PageContext, sheet: RoomSheet) -> Html | None:
