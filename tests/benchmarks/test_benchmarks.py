@@ -22,7 +22,7 @@ SMALL += ["--saves", "1", "--rooms", "1", "--pages", "1", "--steps", "1"]
 SHORT = [part for part in PARTS if LONG or part != "pages"]
 
 MOST_TIMES_THE_IMPORTS = 0.72
-"""A quarter more than was measured (0.57) of the preview on a small project, from saving to the page served."""
+"""A quarter more than was measured (0.57) of a small project, from saving to the page served."""
 ROUNDS = 4
 
 SECONDS = r"\d+(\.\d+)?"

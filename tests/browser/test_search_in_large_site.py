@@ -1,4 +1,4 @@
-"""Search answers at once in the client's site of 1,000 rooms: a long form alone, since that site takes minutes.
+"""Search answers at once in the site of 1,000 rooms: a long form alone, since that site takes minutes.
 
 `PROPOSAL_LONG_TESTS=2 python -m pytest tests/browser/test_search_in_large_site.py`, on an idle machine.
 """
