@@ -11,6 +11,7 @@ from proposal.estimate.labour.labour_line import LabourLine
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
+from tests.whole_projects import whole_computed
 
 PROJECTS = Path(__file__).resolve().parents[2] / "projects"
 WORK: Mapping[str, tuple[str, ...]] = {
@@ -45,6 +46,8 @@ def reason(computed: Computed, line: TakeoffLine, cause: str) -> str:
 
 @cache
 def computed_of(name: str) -> Computed:
+    if name == "example":
+        return whole_computed(PROJECTS.parents[1] / "example_project")
     return compute(load_project(PROJECTS / name))
 
 
@@ -57,15 +60,16 @@ def without_hours(computed: Computed, labour: Iterable[LabourLine]) -> Iterator[
                 tasks[cause].add(work.task)
     for line in computed.estimate.lines:
         for cause in line.causes or ("",):
-            # A cord is named by the join that it makes, and plugged in with the devices at its ends.
-            named = {cause, *cause.split("/")[::2]} if line.section == "patching" else {cause}
+            # A cord, or a module at its end, is named by the join, and plugged in with the devices it joins.
+            plugged = line.section in ("patching", "accessories")
+            named = {cause, *cause.split("/")[::2]} if plugged else {cause}
             done = set[str]().union(*(tasks[one] for one in named))
             worked = any(task.startswith(WORK[line.section]) for task in done)
             if not worked and not reason(computed, line, cause):
                 yield line.section, line.model, cause
 
 
-@pytest.mark.parametrize("name", ["us_customary", "further_inputs"])
+@pytest.mark.parametrize("name", ["us_customary", "further_inputs", "example"])
 def test_all_that_is_counted_takes_hours_or_has_a_reason(name: str) -> None:
     computed = computed_of(name)
     assert len(computed.estimate.lines) > 20
