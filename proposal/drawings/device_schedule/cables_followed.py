@@ -6,8 +6,8 @@ from itertools import groupby
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.patch_table import PatchRow
-from proposal.drawings.device_schedule.rises import wall_reached
 from proposal.drawings.plan.plan_marks import code_of
+from proposal.drawings.plan.storey_plan import rising_at
 from proposal.quantities import formatting
 
 
@@ -49,22 +49,19 @@ def _entered(document: Document, cable: CableRow, first: str, corner: tuple[floa
     """Return the first pathway of a cable, with where it enters that, seen from the corner of its room.
 
     first: tag of the pathway.  corner: of the room; None where it need not be told.
-    Of a pathway that begins outside the room it is told at which wall the cable goes up.
+    Of a pathway above it is told at which wall the cable goes up.
     """
     room = next((one for one in document.rooms if one.tag == cable.room), None)
     if corner is None or room is None or not cable.turns:
         return first
     x, y = cable.turns[0]
+    up = rising_at(document, cable)
+    if up is not None:
+        told = [length(document, at - by) for at, by in zip(up, corner, strict=True)]
+        return f"up the wall at {told[0]} and {told[1]}, above the ceiling into {first}"
     far = max(one[0] for one in room.outline), max(one[1] for one in room.outline)
     if not (corner[0] <= x <= far[0] and corner[1] <= y <= far[1]):
-        device = next((one for one in document.devices if one.tag == cable.from_tag), None)
-        up = None
-        if device and device.at is not None and device.location != "wall":
-            up = wall_reached(device.at, (x, y), room.outline)
-        if up is None:
-            return first
-        told = [length(document, at - by) for at, by in zip(up, corner, strict=True)]
-        return f"up the wall at {told[0]} and {told[1]} into {first}"
+        return first
     return f"into {first} at {length(document, x - corner[0])} and {length(document, y - corner[1])}"
 
 

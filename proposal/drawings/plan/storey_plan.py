@@ -1,5 +1,6 @@
 """What the floor plan and the ceiling plan of a storey show: rooms, devices, pathways and their cables."""
 
+import math
 from collections.abc import Mapping, Sequence
 
 from proposal.document.document import Document
@@ -18,6 +19,7 @@ from proposal.drawings.plan.plan_marks import (
     shortened,
     standing_in_rooms,
 )
+from proposal.drawings.plan.rises import rise_of
 from proposal.drawings.plan.storey_pieces import parted
 from proposal.drawings.plan.storey_spec import (
     Level,
@@ -73,7 +75,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         pathways=_pathways(document, storey.tag, level),
         runs=_runs(document, storey.tag, {row.tag for row in here}, level),
         schedules=schedules_of(document, (storey.tag,)),
-        passages=_passages(document, storey.tag, {row.tag for row in here}, drawn),
+        passages=_passages(document, storey.tag, {row.tag for row in here}, drawn, level),
         openings=any(
             one.crosses == "floor" or one.storey == storey.tag
             for one in document.penetrations
@@ -232,18 +234,42 @@ def _carried(document: Document) -> Mapping[str, tuple[str, ...]]:
 
 
 def _passages(
-    document: Document, storey: str, standing: set[str], drawn: set[str]
+    document: Document, storey: str, standing: set[str], drawn: set[str], level: Level
 ) -> tuple[tuple[str, Point, bool], ...]:
     """Return tag, place and lie of the openings in walls that pathways or runs of a plan pass.
 
     standing: tags of the devices on the plan.  drawn: tags of the pathways on it.
+    What goes up in its room passes walls above the ceiling.
     """
-    begins = {cable.identity: cable.from_tag for cable in document.cables}
+    rising = {cable.identity for cable in document.cables if rising_at(document, cable) is not None}
+    passing = {cable.identity for cable in document.cables if cable.from_tag in standing}
+    shown = drawn | (passing | rising if level == "ceiling" else passing - rising)
     return tuple(
         (one.tag.removeprefix(f"{one.wall}-") if one.side else one.tag, one.at, one.upright)
         for one in openings_on(document, storey)
-        if any(name in drawn or begins.get(name, "") in standing for name in one.names)
+        if shown & set(one.names)
     )
+
+
+def rising_at(document: Document, cable: CableRow) -> Point | None:
+    """Return where the cable of a device below the ceiling goes up to a pathway above it, in the building, m.
+
+    None for a device at the ceiling, a pathway that begins low, and where no wall is met.
+    """
+    device = next((row for row in document.devices if row.tag == cable.from_tag), None)
+    room = next((row for row in document.rooms if row.tag == cable.room), None)
+    first = next((row for row in document.pathways if cable.pathways[:1] == (row.tag,)), None)
+    if device is None or device.at is None or room is None or first is None or not cable.turns:
+        return None
+    nodes = {node.tag: node for node in document.nodes}
+    ends = [nodes[tag] for tag in (first.from_node, first.to_node) if tag in nodes]
+    begin = min(ends, key=lambda node: math.dist(node.at, cable.turns[0]), default=None)
+    low = begin is None or begin.height_m <= _HIGH_M or device.storey != room.storey
+    if low or on_level(device, "ceiling"):
+        return None
+    if device.location == "wall":
+        return _near(device.at) if device.at != cable.turns[0] else None
+    return rise_of(device.at, cable.turns[0], room.outline)
 
 
 def _runs(document: Document, storey: str, standing: set[str], level: Level) -> tuple[PlanRun, ...]:
@@ -256,6 +282,8 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
     drawn = {row.tag for row in _drawn_pathways(document, storey, level)}
     other = "down to" if level == "ceiling" else "up to"
     counted: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    if level == "ceiling":
+        counted |= _risen(document, storey)
     for cable in document.cables:
         start, end = at.get(cable.from_tag), at.get(cable.to_tag)
         if start is None or end is None:
@@ -263,7 +291,8 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
         runs: list[tuple[Point, Point, str]] = []
         if cable.from_storey == storey and cable.from_tag in standing:
             if cable.turns:
-                runs.append((start, cable.turns[0], _leaving(document, cable, drawn, other)))
+                up = rising_at(document, cable)
+                runs.append((start, up or cable.turns[0], _leaving(document, cable, drawn, other)))
             else:
                 ends_here = cable.to_tag in standing or cable.to_tag in racks
                 runs.append((start, end, "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"))
@@ -280,6 +309,22 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
         PlanRun((one, two), tuple(sorted(signals.items())), goes_on)
         for (one, two, goes_on), signals in sorted(counted.items())
     )
+
+
+def _risen(document: Document, storey: str) -> dict[tuple[Point, Point, str], dict[str, int]]:
+    """Return what goes on above the ceiling of a storey from where cables come up, counted by signal."""
+    together: dict[tuple[Point, Point, str], list[CableRow]] = {}
+    for cable in document.cables:
+        if cable.from_storey == storey and (up := rising_at(document, cable)) is not None:
+            key = (_near(cable.turns[0]), _near(up), cable.room)
+            together.setdefault(key, []).append(cable)
+    found: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    for (into, up, room), cables in together.items():
+        codes = shortened(sorted({code_of(cable.from_tag, room) for cable in cables}, key=natural))
+        signals = found.setdefault((into, up, f"down to {codes}"), {})
+        for cable in cables:
+            signals[cable.signal] = signals.get(cable.signal, 0) + 1
+    return found
 
 
 def _leaving(document: Document, cable: CableRow, drawn: set[str], other: str) -> str:

@@ -14,7 +14,7 @@ from proposal.drawings.device_schedule import (
     spec_of,
 )
 from proposal.drawings.device_schedule.layout import KIND, render
-from proposal.drawings.device_schedule.rises import wall_reached
+from proposal.drawings.plan.rises import rise_of, wall_reached
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import sheet_svg, texts
@@ -86,7 +86,7 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
         "Type": "CC-5U-L",
         "Length": "33.05 m",
         "At the device": "N1, outlet, cord CC-PC5-24-2",
-        "By way of": "up the wall at 6 m and 7 m into T11, T12, R12, H23",
+        "By way of": "up the wall at 6 m and 7 m, above the ceiling into T11, T12, R12, H23",
         "Ends at": "ER2-RK1 PP1/2, storey L2",
         "Patched to": "ER2-SW1 port 7",
     }
@@ -116,7 +116,7 @@ def test_a_cable_to_a_tray_outside_its_room_says_at_which_wall_it_goes_up(docume
         for line in spec.lines
         if line.cells
     }
-    assert lines["A101-CH1/N1/ER2-RK1"].startswith("up the wall at 6 m and 7 m into T11, ")
+    assert lines["A101-CH1/N1/ER2-RK1"].startswith("up the wall at 6 m and 7 m, above the ceiling into T11, ")
 
 
 @pytest.mark.parametrize(
@@ -228,3 +228,20 @@ def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> No
 def test_a_cable_that_passes_a_storey_stands_on_its_sheets(document: Document) -> None:
     words = " ".join(alternative(spec) for spec in sheets(document, "L1"))
     assert "Cables that pass the storey in its pathways. Cable ER2-SW1/U1/ER1-RK1;" in words
+
+
+@pytest.mark.parametrize(
+    ("start", "up"),
+    [
+        # 0.4 m from the south wall: there, though its way leads north.
+        ((3.0, 0.4), (3.0, 0.0)),
+        # 0.3 m from a corner: at the nearer wall.
+        ((5.8, 0.3), (6.0, 0.3)),
+        # In the middle: where its way meets the north wall.
+        ((3.0, 3.0), (3.0, 7.0)),
+    ],
+)
+def test_a_cable_goes_up_at_the_wall_beside_its_device(
+    start: tuple[float, float], up: tuple[float, float]
+) -> None:
+    assert rise_of(start, (start[0], 9.0), ((0.0, 0.0), (6.0, 0.0), (6.0, 7.0), (0.0, 7.0))) == up
