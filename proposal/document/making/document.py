@@ -43,6 +43,7 @@ from proposal.document.making.sound import channel_parts, meeting_days, mute_row
 from proposal.document.making.standby import standby_parts
 from proposal.document.making.states import joined_sound_rows, state_rows
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
+from proposal.document.making.wall_sleeves import with_wall_sleeves
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
@@ -71,7 +72,8 @@ def document_of(
     readers: whose editions are made of it. What takes long and none of them may see stands at its default.
     disclosed: what a client can work out, where that is known already.
     """
-    return settled(with_values(_rows_of(computed, frozenset(readers), disclosed)))
+    rows = with_wall_sleeves(computed.project, _rows_of(computed, frozenset(readers), disclosed))
+    return settled(with_values(rows))
 
 
 def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosureParts | None) -> Document:

@@ -304,6 +304,11 @@ class StoreyRow(Row):
     ] = Field(
         default=(), description="Tag, construction and points in the building of the walls given on it."
     )
+    wall_sleeves: Annotated[
+        tuple[tuple[str, str], ...], Shows("sleeves", NOT_CLIENT, ("tag", "text"), drawn=True, follows=True)
+    ] = Field(
+        default=(), description="Tag of each opening that cables alone pass, and the sleeves to set there."
+    )
 
     @gathered(Shows("rooms", ALL, "tag", link="tag"))
     def rooms(self, document: Building) -> tuple[str, ...]:

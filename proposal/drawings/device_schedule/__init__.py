@@ -57,7 +57,10 @@ NOTES = (
     "is its name. A length holds rises, falls and slack at both ends.",
 )
 TILE_NOTE = "The middle of a tile is told as seen from the device: check the grid on site before cutting."
-OPENING_NOTE = "Sleeves take the diameters given, filled no further than the code allows."
+OPENING_NOTE = (
+    "Sleeves are in trade sizes of conduit, filled no further than the code allows. Where a fire rating is "
+    "not stated, ask before drilling."
+)
 
 Cells = tuple[tuple[str, ...], ...]
 
@@ -174,13 +177,17 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
     for tag, devices in groupby(by_room, key=lambda row: row.room):
         room = rooms.get(tag)
         told = [f"{tag} {names.get(tag, '')}".strip()]
+        corner = (min(x for x, _ in room.outline), min(y for _, y in room.outline)) if room else None
+        if corner:
+            told.append(
+                f"begins {length(document, corner[0])} E, {length(document, corner[1])} N of the origin"
+            )
         if room and (kind := kinds.get(room.sheet)):
             ceiling = length(document, kind.ceiling_height_m)
             tile = tile_words(document, kind)
             told.append(f"{kind.ceiling_kind} ceiling at {ceiling}{f', tiles {tile}' if tile else ''}")
         told += [f"room plan {plans[tag]}"] if tag in plans else []
         yield ScheduleLine(tag, (), ", ".join(told))
-        corner = (min(x for x, _ in room.outline), min(y for _, y in room.outline)) if room else None
         for together in _alike(tuple(devices), leaving):
             yield from _of_device(document, together, corner, leaving, patches)
         # Cables from its racks to those of other equipment rooms.

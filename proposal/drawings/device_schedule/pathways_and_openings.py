@@ -4,21 +4,23 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from proposal.document.document import Document
+from proposal.document.wall_passages import diameters_m, openings_on
 from proposal.drawings.plan.storey_plan import placed_at, size_of
-from proposal.drawings.plan.wall_passages import diameters_m, openings_on
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 
 Texts = tuple[str, ...]
 PATHWAYS = "Pathways of the storey: begin and end in metres east and north of the building's origin"
-OPENINGS = "Openings in walls: distances along the wall, from its western or southern end"
+OPENINGS = (
+    "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
+)
 PATHWAY_HEADS = (
     "Pathway", "What", "", "", "Height", "", "Beside", "Carries", "", "Length", "Begins", "Ends",
     "Rated openings", "Sleeves there",
 )  # fmt: skip
 OPENING_HEADS = (
-    "Opening", "Wall", "From west", "From south", "Height", "", "Takes", "Carries", "", "", "For",
-    "For pathways", "", "",
+    "Opening", "Wall", "From west", "From south", "Height", "", "Passes", "Carries", "", "", "For",
+    "For pathways", "Fire rating", "Sleeves to set",
 )  # fmt: skip
 
 
@@ -63,19 +65,26 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
 
 def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
     """Yield tag and cells of each opening in a wall of a storey."""
-    kinds = {tag: kind for row in document.storeys for tag, kind, _ in row.walls}
+    kinds = {
+        tag: ", ".join((tag, kind, f"from {_place(document, min(points))}"))
+        for row in document.storeys
+        for tag, kind, points in row.walls
+    }
+    sleeves = dict(next((row.wall_sleeves for row in document.storeys if row.tag == storey), ()))
     for one in openings_on(document, storey):
         along = _length(document, one.along_m)
         yield (
             one.tag,
             (
                 one.tag,
-                f"{one.side} wall of {one.wall}" if one.side else f"{one.wall}, {kinds.get(one.wall, '')}",
+                f"{one.side} wall of {one.wall}" if one.side else kinds.get(one.wall, one.wall),
                 "" if one.upright else along,
                 along if one.upright else "",
                 "" if one.height_m is None else _length(document, one.height_m),
                 "",
                 *_passes(document, one),
+                _rating(document, one),
+                sleeves.get(one.tag, ""),
             ),
         )
 
@@ -96,7 +105,17 @@ def _passes(document: Document, one: WallOpening) -> Texts:
         if content.pathway in one.names:
             signals[content.signal] = signals.get(content.signal, 0) + content.count
     begins = ", ".join(dict.fromkeys(cable.from_tag for cable in cables))
-    return ", ".join(sizes), _carries(signals), "", "", begins, ", ".join(row.tag for row in pathways), "", ""
+    return ", ".join(sizes), _carries(signals), "", "", begins, ", ".join(row.tag for row in pathways)
+
+
+def _rating(document: Document, one: WallOpening) -> str:
+    """Return the fire rating of the wall of an opening, as a pathway through it tells it."""
+    told = [
+        row.fire_rating or "fire-rated"
+        for row in document.penetrations
+        if row.crosses == "wall" and row.pathway in one.names
+    ]
+    return told[0] if told else "not stated: ask"
 
 
 def _carries(signals: dict[str, int]) -> str:

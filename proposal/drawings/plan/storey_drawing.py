@@ -242,7 +242,8 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
     canvas.text((left, top + 10), f"{spec.storey} {spec.name}: {spec.level} plan", 10.5, bold=True)
     told = "Codes follow the tag of their room: AP1 in room X is X-AP1. "
     told += (
-        "What hangs overhead and what lies overhead; heights are above the finished floor."
+        "What hangs overhead and what lies overhead; heights are above the finished floor. Lines go round "
+        "symbols; walls are passed at the marks of openings."
         if spec.level == "ceiling"
         else "What stands on floors, tables and walls, and what lies in or on the floor."
     )

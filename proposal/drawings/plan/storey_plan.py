@@ -9,6 +9,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import ROOM_PLAN, SheetRow
+from proposal.document.wall_passages import beside, openings_on
 from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
 from proposal.drawings.plan.plan_marks import (
     code_of,
@@ -32,7 +33,6 @@ from proposal.drawings.plan.storey_spec import (
     StoreyPlanSpec,
 )
 from proposal.drawings.plan.turning import turned
-from proposal.drawings.plan.wall_passages import beside, openings_on
 from proposal.drawings.sheet import strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting

@@ -8,9 +8,9 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
+from proposal.document.wall_passages import sleeve_words
 from proposal.drawings import graph
 from proposal.drawings.legend import LegendEntry
-from proposal.drawings.plan.wall_passages import sleeve_words
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass

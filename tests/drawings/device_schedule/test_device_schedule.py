@@ -214,10 +214,15 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
     """
     rows = rows_of(document, "L1")
     assert rows["A101-WO2"][:4] == ("A101-WO2", "north wall of A101", "9.3 m", "3.7 m")
-    assert rows["A101-WO2"][-2:] == ("1 × loudspeaker line", "A101-LS6")
+    # One line of 7 mm: 38.5 of 0.53 × 196 mm² of trade size 1/2.
+    assert rows["A101-WO2"][-4:] == (
+        "1 × loudspeaker line", "A101-LS6", "not stated: ask", "1/2 for 1 loudspeaker line",
+    )  # fmt: skip
+    # 6.1 mm and twice 5.2 mm: 71.7 of 0.40 × 196 = 78.4 mm²; 15.8 / 5.5 = 2.9 would jam, 20.9 / 5.5 = 3.8.
+    assert rows["A101-WO1"][-1] == "3/4 for 3 cables"
     assert rows["A102-WO2"][1:4] == ("east wall of A102", "1.9 m", "3.7 m")
-    assert rows["core-w-1-WO2"][1:4] == ("core-w-1, concrete", "12.5 m", "3.7 m")
-    assert rows["core-w-1-WO1"][-1] == "T11"
+    assert rows["core-w-1-WO2"][1:4] == ("core-w-1, concrete, from 58 m E, 3 m N", "12.5 m", "3.7 m")
+    assert rows["core-w-1-WO1"][-2:] == ("T11", "not stated: ask")
 
 
 def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> None:
