@@ -56,11 +56,15 @@ NOTES = (
     "share a line; room plans show them, those at one place side by side. The label at both ends of a cable "
     "is its name. A length holds rises, falls and slack at both ends.",
 )
-TILE_NOTE = "The middle of a tile is told as seen from the device: check the grid on site before cutting."
-OPENING_NOTE = (
-    "Sleeves are in trade sizes of conduit, filled no further than the code allows. Where a fire rating is "
-    "not stated, ask before drilling."
+TILE_NOTE = (
+    "What hangs in a tile hangs in its middle: the column tells how far off that is. Check the grid before "
+    "cutting."
 )
+OPENING_NOTE = (
+    "Sleeves: trade sizes of conduit, filled as the code allows. Where a rating is not stated, ask before "
+    "drilling."
+)
+
 
 Cells = tuple[tuple[str, ...], ...]
 

@@ -253,10 +253,21 @@ def _cables(document: Document, rooms: Sequence[RoomRow]) -> Mapping[str, tuple[
     }
 
 
+def _port(cables: Sequence[CableRow]) -> str:
+    """Return the port that cables of rooms built alike end in: whole, as racks hold those of several rooms.
+
+    Where only the tag of the room differs, as the room's own; nothing where more does.
+    """
+    whole = {cable.to_port for cable in cables}
+    if len(whole) == 1:
+        return f" {whole.pop()}"
+    own = {code_of(cable.to_port, cable.room) for cable in cables}
+    return f" the room's {own.pop()}" if len(own) == 1 else ""
+
+
 def _way(code: str, port: str, end: str, cables: Sequence[CableRow]) -> list[str]:
-    ports = {code_of(cable.to_port, cable.room) for cable in cables}
     ways = {cable.pathways for cable in cables}
-    at = f" {ports.pop()}" if len(ports) == 1 else ""
+    at = _port(cables)
     away = {cable.to_storey for cable in cables if cable.to_storey != cable.from_storey}
     at += f" on {away.pop()}" if len(away) == 1 else ""
     lines = [f"{code}/{port} to {end}{at}"]

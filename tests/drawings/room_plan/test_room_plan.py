@@ -88,7 +88,7 @@ def test_the_words_tell_where_each_device_is_and_where_its_cable_ends(document: 
     words = room_plan.alternative(spec(document, "M-01"))
     assert "Loudspeaker Q39136 LS1: ceiling, 8 ft from the west and 7 ft from the south, 11 ft above" in words
     assert "Cables: LS1/L1 to LS4 L1." in words
-    assert "Cables: LS6/L1 to ER1-RK1 AM1/L2." in words
+    assert "Cables: LS6/L1 to ER1-RK1 C101-AM1/L2." in words
 
 
 def test_each_microphone_on_a_table_is_placed_by_number(document: Document) -> None:
