@@ -44,8 +44,6 @@ ROOT = Path(__file__).resolve().parent.parent
 ON_NO_PAGE: Mapping[str, str] = {
     "cables.turns[0]": "where a way turns is drawn on the plans",
     "cables.turns[1]": "where a way turns is drawn on the plans",
-    "storeys.wall_sleeves[0]": "it stands at the opening of that tag, on the sheets of devices and cables",
-    "storeys.wall_sleeves[1]": "it stands at the opening of that tag, on the sheets of devices and cables",
     "reel_orders.reels.cuts[2]": "the groups for which a reel is set up stand there, and cuts in their order",
     "disturbances.over_db": "a whole number of decibels stands there, rounded up",
     "radio_places.carrier_hz": "it stands there in MHz, to three places",

@@ -3,6 +3,7 @@
 from typing import ClassVar
 
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
+from proposal.document.rows.rooms import StoreyRow
 from proposal.document.rows.sheets import CONDUIT_SECTIONS
 from proposal.field_classes import dataclass
 from proposal.pages.drawing_pages import sheets_of_kind
@@ -25,6 +26,7 @@ class PathwaysPage:
     warmest: by how much power over Ethernet may warm a bundle at most (TIA TSB-184-A).
     pulls: None where the building has no conduit with cables.
     penetrations: openings through rated walls and floors; None where there are none.
+    walls: sleeves in openings that cables pass outside pathways; None where there are none.
     sections: links to the drawings of the fullest conduits, None where there are none.
     """
 
@@ -37,6 +39,7 @@ class PathwaysPage:
     warmest: Html
     sections: Html | None
     penetrations: Html | None
+    walls: Html | None
     nodes: Html
 
 
@@ -56,6 +59,7 @@ def pathways_page(here: PageContext) -> PathwaysPage:
         warmest=text(here.short_quantity(HIGHEST_RISE_K, "temperature_rise")),
         sections=join(sections, ", ") if sections else None,
         penetrations=_penetrations(here) if document.penetrations else None,
+        walls=_walls(here) if any(row.wall_sleeves for row in document.storeys) else None,
         nodes=_nodes(here),
     )
 
@@ -146,6 +150,12 @@ def _pulls(here: PageContext) -> Html:
     return schedule(
         "Conduits as cables are pulled through them", fields, here.document.pulls, mark=here.mark("pulls")
     )
+
+
+def _walls(here: PageContext) -> Html:
+    fields: list[Field[StoreyRow]] = [*fields_of(here, StoreyRow, "tag", "wall_sleeves")]
+    rows = tuple(row for row in here.document.storeys if row.wall_sleeves)
+    return schedule("Sleeves in walls that cables pass outside pathways", fields, rows)
 
 
 def _penetrations(here: PageContext) -> Html:

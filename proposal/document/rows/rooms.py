@@ -305,7 +305,7 @@ class StoreyRow(Row):
         default=(), description="Tag, construction and points in the building of the walls given on it."
     )
     wall_sleeves: Annotated[
-        tuple[tuple[str, str], ...], Shows("sleeves", NOT_CLIENT, ("tag", "text"), drawn=True, follows=True)
+        tuple[tuple[str, str], ...], Shows("sleeves", NOT_CLIENT, ("tag", "text"), follows=True)
     ] = Field(
         default=(), description="Tag of each opening that cables alone pass, and the sleeves to set there."
     )
