@@ -287,7 +287,10 @@ def _sums(here: PageContext) -> Html:
 
 
 def _levers_lead(rows: Sequence[LeverRow]) -> tuple[Html, ...]:
-    lines = ["For each line the whole building was planned again with that one change."]
+    lines = [
+        "For each line the whole building was planned again with that one change, all else as it is, access "
+        "points too."
+    ]
     if any(row.name == "more loss" for row in rows):
         lines.append(
             "Where walls and floors stop radio by 10 dB more, a tenth of the power comes through; by 40 dB "

@@ -9,6 +9,9 @@ from proposal.quantities.units import Units
 from proposal.review.finding import length_words
 from proposal.standards.dect import SLOT_PAIRS
 
+MOST_NAMED = 12
+"""So many microphones are named for a change; of more, how many there are in which room."""
+
 
 def sum_words(one: Neighbourhood) -> str:
     """Return how the slot pairs that a neighbourhood wants come about, such as `33 × 3 + 1 × 1`."""
@@ -80,13 +83,18 @@ def lever_words(lever: Lever, units: Units) -> str:
                 else "(the library has no access point of that kind)"
             )
         ),
-        "wired microphones": lambda: f"wire microphones of seats that never move: {by_room}",
+        "wired microphones": lambda: f"wire microphones of seats that never move: {by_room}{_named(lever)}",
         "more loss": lambda: (
             f"have walls and floors between {rooms} stop radio by {lever.amount} dB more than computed, "
             f"to be measured{_without_wall(lever)}"
         ),
-        "fewer microphones": lambda: f"use fewer wireless microphones at once: {fewer}",
+        "fewer microphones": lambda: f"use fewer wireless microphones at once: {fewer}{_named(lever)}",
     }[lever.name]()
+
+
+def _named(lever: Lever) -> str:
+    """Return which microphones it is that were planned without; none where they are too many to name."""
+    return f" ({listed(lever.microphones)})" if len(lever.microphones) <= MOST_NAMED else ""
 
 
 def _without_wall(lever: Lever) -> str:
@@ -111,7 +119,10 @@ def levers_words(levers: Sequence[Lever], units: Units, alone: tuple[str, ...] =
         + ("" if one.missing == 0 else f" (then {count_of(one.missing, 'link')} still without a place)")
         for number, one in enumerate(levers, 1)
     ]
-    return f"What would help{where}, each planned again, the most helpful first: {'; '.join(said)}."
+    return (
+        f"What would help{where}, each planned again with all else as it is, the most helpful first: "
+        f"{'; '.join(said)}."
+    )
 
 
 def would_settle(levers: Sequence[Lever], units: Units, what: str) -> str:

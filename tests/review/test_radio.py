@@ -15,6 +15,7 @@ from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction, Wall
 from proposal.pipeline import compute
+from proposal.quantities.formatting import listed
 from proposal.review.finding import Finding
 from proposal.review.radio import RADIO_RULES
 from proposal.review.radio_plan import plan_fragile
@@ -271,6 +272,21 @@ def test_a_room_with_too_many_is_told_by_its_sum_and_no_wall_is_advised() -> Non
     assert "take equipment with 2 slot pairs a link" in found.remedy
     for no_help in ("loss", "wall", "lower"):
         assert no_help not in found.remedy
+
+
+def test_without_the_microphones_that_are_named_there_is_a_plan() -> None:
+    # Other four may not do: near and far leave fewer places than the sum.
+    project = crowded(24)
+    whole = design(project)
+    asked = whole.radio.asked
+    for name in ("wired microphones", "fewer microphones"):
+        (lever,) = [one for one in whole.radio.levers if one.name == name]
+        assert (lever.amounts, len(lever.microphones), lever.missing) == ((4,), 4, 0)
+        linked = {tag: box for tag, box in asked.linked.items() if tag not in lever.microphones}
+        assert len(linked) == 20
+        rest = radio_plan.radio_design(project, asked.devices, asked.entries, linked, asked.joined)
+        assert (rest.outcome, len(rest.margins)) == ("planned", 20)
+    assert f"4 fewer in B001 ({listed(lever.microphones)})" in one(project, "radio-impossible").remedy
 
 
 def test_of_a_very_large_building_only_the_fullest_neighbourhood_is_planned_anew(

@@ -47,6 +47,7 @@ class Lever:
     places: access points with where they would hang in the building, m.
     stands: portable sets with the names of the place where each is used now, and of the other one.
     models: access points of the library that take as few slot pairs a link.
+    microphones: which ones would be wired or left out, by their tags.
     without_wall: pairs of the rooms with no wall between them in a state, so that none can lose more there.
     missing: links that find no place then; none where there is a plan.
     """
@@ -58,6 +59,7 @@ class Lever:
     places: tuple[tuple[str, tuple[float, float]], ...] = ()
     stands: tuple[tuple[str, str, str], ...] = ()
     models: tuple[str, ...] = ()
+    microphones: tuple[str, ...] = ()
     without_wall: tuple[tuple[str, str], ...] = ()
     missing: int
 
@@ -363,5 +365,6 @@ def _without(air: AirPlan, name: LeverName, may_go: Callable[[Link], bool]) -> I
             name=name,
             rooms=tuple(rooms),
             amounts=tuple(sum(air.links[n].room == room for n in gone) for room in rooms),
+            microphones=tuple(air.links[n].identity for n in sorted(gone)),
             missing=len(there.missing),
         )
