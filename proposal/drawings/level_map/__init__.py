@@ -3,47 +3,16 @@
 import math
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import TitleBlock, strip_of
+from proposal.drawings.level_map.as_it_lies import as_it_lies
+from proposal.drawings.level_map.spec import LevelMapSpec, Point
+from proposal.drawings.sheet import strip_of
 from proposal.editions import Edition
-from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
-Point = tuple[float, float]
+__all__ = ["LevelMapSpec", "Point"]
+
 _STEPS_DB = (5, 10)
 _MOST_BANDS = 9
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LevelMapSpec:
-    """All that the level map of a kind of room shows, in the room's own coordinates, m.
-
-    units: metric or us_customary.
-    outline, furniture, seats: of the room.
-    marks: kind, code and position of devices.
-    low, high, levels_dbm: corners of the grid and its rows in order of y, each in order of x.
-    wanted_dbm: sensitivity and fade margin.
-    worst, worst_at, worst_dbm, worst_margin_db: the weakest microphone.
-    height_m, body_db: for which the map holds.
-    """
-
-    strip: TitleBlock
-    units: str
-    locale: str
-    room: str
-    outline: tuple[Point, ...]
-    furniture: tuple[tuple[str, tuple[Point, ...]], ...]
-    seats: tuple[Point, ...]
-    marks: tuple[tuple[str, str, Point], ...]
-    low: Point
-    high: Point
-    levels_dbm: tuple[tuple[float, ...], ...]
-    wanted_dbm: float
-    worst: str
-    worst_at: Point
-    worst_dbm: float
-    worst_margin_db: float
-    height_m: float
-    body_db: float
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> LevelMapSpec:
@@ -56,7 +25,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> LevelMapSpec:
     row = room.level_map
     if row is None:
         raise ValueError(f"wanted a kind of room with linked microphones; found {sheet.subject}")
-    return LevelMapSpec(
+    spec = LevelMapSpec(
         strip=strip_of(edition, sheet),
         units=document.cover.units,
         locale=document.cover.locale,
@@ -70,12 +39,14 @@ def spec_of(edition: Edition, sheet: SheetRow) -> LevelMapSpec:
         levels_dbm=row.levels_dbm,
         wanted_dbm=row.wanted_dbm,
         worst=row.worst,
+        served_by=next((one.access_point for one in room.microphones if one.code == row.worst), ""),
         worst_at=row.worst_at,
         worst_dbm=row.worst_dbm,
         worst_margin_db=row.worst_margin_db,
         height_m=row.height_m,
         body_db=row.body_db,
     )
+    return as_it_lies(spec, next(one.outline for one in document.rooms if one.tag == row.room))
 
 
 def spare_db(spec: LevelMapSpec) -> list[list[float]]:
@@ -132,14 +103,16 @@ def alternative(spec: LevelMapSpec) -> str:
     xs, ys = [x for x, _ in spec.outline], [y for _, y in spec.outline]
     length = [formatting.length(v, spec.units, spec.locale) for v in (max(xs) - min(xs), max(ys) - min(ys))]
     found = [level for row in spec.levels_dbm for level in row]
-    at = " and ".join(formatting.length(v, spec.units, spec.locale) for v in spec.worst_at)
+    x, y = (formatting.length(v, spec.units, spec.locale) for v in spec.worst_at)
+    where = f"{x} from the west and {y} from the south" if spec.as_on_plan else f"at x and y of {x} and {y}"
     height = formatting.length(spec.height_m, spec.units, spec.locale)
     boxes = [code for kind, code, _ in spec.marks if kind == "access point"]
     sentences = [
         f"Received level in room {spec.room}, {' by '.join(length)}, to scale, from {dbm(min(found), 1)} to "
         f"{dbm(max(found), 1)} at {height} above the floor, with {spec.body_db:.0f} dB for bodies.",
         f"Access points {formatting.listed(boxes)}." if len(boxes) > 1 else f"Access point {''.join(boxes)}.",
-        f"The weakest microphone is {spec.worst}, at x and y of {at}, received at {dbm(spec.worst_dbm, 1)}.",
+        f"The weakest microphone is {spec.worst}, {where}, received at {dbm(spec.worst_dbm, 1)} by "
+        f"{spec.served_by}, which serves it.",
         f"The level wanted is {dbm(spec.wanted_dbm, 1)}, so it has {margin_words(spec)}.",
         "In places of the room too little is received: the limit is drawn there."
         if reaches_limit(spec)

@@ -109,7 +109,7 @@ def _ground(spec: LevelMapSpec, scale: Scaled, boxes: Sequence[Box]) -> Ground:
 
 def _worst(spec: LevelMapSpec, scale: Scaled, at: Point, boxes: Sequence[Box]) -> Placed:
     """Return the label of the weakest microphone above or below the room, where it hides nothing."""
-    words = (f"weakest: {spec.worst}", f"{dbm(spec.worst_dbm, 1)}, {margin_words(spec)}")
+    words = (f"weakest: {spec.worst}, by {spec.served_by}", f"{dbm(spec.worst_dbm, 1)}, {margin_words(spec)}")
     narrow = is_narrow(spec.strip.paper)
     label = Label(words if narrow else (", ".join(words),), at, size=8.0 if narrow else 9.0, bold=True)
     width, height = label.extent

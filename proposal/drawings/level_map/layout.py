@@ -166,7 +166,7 @@ def _foot(spec: LevelMapSpec) -> Foot:
         ),
         scale=f"1:{scale}",
         bar=scale_bar(scale, spec.units, spec.locale),
-        pointing="room",
+        pointing="north" if spec.as_on_plan else "room",
     )
 
 

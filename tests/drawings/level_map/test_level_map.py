@@ -13,6 +13,7 @@ from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.drawings import level_map
 from proposal.drawings.level_map import layout
+from proposal.drawings.level_map.as_it_lies import as_it_lies
 from proposal.editions import edition_of
 from proposal.pipeline import Computed
 from tests.drawings.shown import printed_pt, sheet_svg
@@ -141,9 +142,7 @@ def test_the_limit_is_drawn_where_too_little_is_received(meeting: level_map.Leve
 def test_the_weakest_place_is_marked_with_level_and_margin(
     meeting: level_map.LevelMapSpec, drawn: str
 ) -> None:
-    wanted = (
-        f"weakest: {meeting.worst}, −{-meeting.worst_dbm:.1f} dBm, {meeting.worst_margin_db:.1f} dB to spare"
-    )
+    wanted = f"weakest: {meeting.worst}, by AP1, −{-meeting.worst_dbm:.1f} dBm, {meeting.worst_margin_db:.1f} dB to spare"
     assert wanted in words(drawn)
     assert meeting.worst in level_map.alternative(meeting)
 
@@ -151,7 +150,7 @@ def test_the_weakest_place_is_marked_with_level_and_margin(
 def test_a_level_too_low_is_said(meeting: level_map.LevelMapSpec) -> None:
     weak = replace(meeting, worst_dbm=-75.0, worst_margin_db=-2.0)
     shown = words(layout.render(weak, "x").decode("utf-8"))
-    assert f"weakest: {meeting.worst}, −75.0 dBm, 2.0 dB too little" in shown
+    assert f"weakest: {meeting.worst}, by AP1, −75.0 dBm, 2.0 dB too little" in shown
 
 
 def test_the_room_is_to_scale(meeting: level_map.LevelMapSpec, drawn: str) -> None:
@@ -175,3 +174,59 @@ def test_nothing_is_smaller_than_seven_points(document: Document) -> None:
 
 def test_equal_specs_give_equal_bytes(meeting: level_map.LevelMapSpec, drawn: str) -> None:
     assert layout.render(meeting, "x").decode("utf-8") == drawn
+
+
+def test_a_room_that_lies_turned_is_shown_as_it_lies(document: Document) -> None:
+    """Committee Room 2 is turned by half: what is near one end in its own coordinates is near the other."""
+    spec = spec_of(document, "A102")
+    room = next(one for one in document.room_sheets if one.key == "A102")
+    made = room.level_map
+    assert made is not None
+    (width, depth) = (max(axis) for axis in zip(*room.outline, strict=True))
+    for (kind, code, own), (_, _, shown) in zip(made.marks, spec.marks, strict=True):
+        assert shown == pytest.approx((width - own[0], depth - own[1])), f"{kind} {code}"
+    assert spec.levels_dbm == tuple(tuple(reversed(row)) for row in reversed(made.levels_dbm))
+    devices = {row.tag: row for row in document.devices if row.room == made.room}
+    built = next(one.outline for one in document.rooms if one.tag == made.room)
+    west, south = (min(axis) for axis in zip(*built, strict=True))
+    for _, code, (x, y) in spec.marks:
+        at = devices[f"{made.room}-{code}"].at
+        assert at is not None
+        assert (x, y) == pytest.approx((at[0] - west, at[1] - south))
+
+
+OWN = ((0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0))
+
+
+@pytest.mark.parametrize(
+    ("built", "marked", "levels"),
+    [
+        (((10, 10), (14, 10), (14, 13), (10, 13)), (1, 0.5), ((1, 2), (3, 4))),
+        # A quarter turn to the left: what lay east lies north, what lay north lies west.
+        (((13, 10), (13, 14), (10, 14), (10, 10)), (2.5, 1), ((3, 1), (4, 2))),
+        # Mirrored along x.
+        (((14, 10), (10, 10), (10, 13), (14, 13)), (3, 0.5), ((2, 1), (4, 3))),
+    ],
+)
+def test_quarter_turns_and_mirrors_turn_marks_and_levels_alike(
+    meeting: level_map.LevelMapSpec,
+    built: tuple[tuple[float, float], ...],
+    marked: tuple[float, float],
+    levels: tuple[tuple[float, ...], ...],
+) -> None:
+    plain = replace(
+        meeting, as_on_plan=False, outline=OWN, low=(0.0, 0.0), high=(4.0, 3.0), levels_dbm=((1, 2), (3, 4)),
+        marks=(("access point", "AP1", (1.0, 0.5)),), worst_at=(1.0, 0.5),
+    )  # fmt: skip
+    turned = as_it_lies(plain, built)
+    assert turned.worst_at == pytest.approx(marked)
+    assert turned.marks[0][2] == pytest.approx(marked)
+    assert turned.levels_dbm == levels
+    assert turned.low == (0, 0)
+
+
+def test_a_room_that_lies_askew_keeps_its_own_axes(meeting: level_map.LevelMapSpec) -> None:
+    askew = tuple((0.8 * x - 0.6 * y, 0.6 * x + 0.8 * y) for x, y in OWN)
+    plain = replace(meeting, as_on_plan=False, outline=OWN)
+    assert as_it_lies(plain, askew) is plain
+    assert "at x and y of" in level_map.alternative(plain)
