@@ -1,7 +1,7 @@
 """What changed about a room, in sentences that a client understands."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from math import hypot
 
 from proposal.differences.inputs import PLACED, AskedRow
@@ -39,6 +39,7 @@ def room_sentences(tag: str, before: Document, after: Document, asked: Sequence[
     return (
         *_placed(devices, asked, values),
         *_place(then, now, after, values),
+        *_moved(devices, (then, now), {one.name for one in asked if one.kind == PLACED}, values),
         *(_contents(old, new, values) if old is not None and new is not None else ()),
         *_equipment(devices, values),
     )
@@ -95,6 +96,44 @@ def _place(then: RoomRow, now: RoomRow, after: Document, values: Values) -> Iter
         yield f"It has {formatting.count_of(now.seats, 'seat')}; before, {then.seats}."
     if then.equipment_room != now.equipment_room:
         yield f"It is now served from {now.equipment_room}; before, from {then.equipment_room}."
+
+
+def _moved(
+    devices: tuple[Mapping[str, DeviceRow], Mapping[str, DeviceRow]],
+    rooms: tuple[RoomRow, RoomRow],
+    placed: Container[str],
+    values: Values,
+) -> Iterator[str]:
+    """Yield devices that have other places in the room, kind by kind; those placed by hand come before."""
+    then, now = devices
+    (was_x, was_y), (is_x, is_y) = (one.corner for one in rooms)
+    farthest: dict[str, float] = {}
+    stands: dict[tuple[str, str, str], list[str]] = {}
+    moved: dict[str, list[str]] = {}
+    for tag in now:
+        if tag not in then or tag in placed:
+            continue
+        old, new = then[tag], now[tag]
+        if old.kind in _TOLD_ELSEWHERE or new.kind in _TOLD_ELSEWHERE:
+            continue
+        if old.location != new.location:
+            stands.setdefault((new.kind, old.location, new.location), []).append(tag)
+        elif old.at is not None and new.at is not None:
+            far = hypot((new.at[0] - is_x) - (old.at[0] - was_x), (new.at[1] - is_y) - (old.at[1] - was_y))
+            if far >= _LEAST_MOVE_M:
+                moved.setdefault(new.kind, []).append(tag)
+                farthest[new.kind] = max(farthest.get(new.kind, 0.0), far)
+    for kind, tags in moved.items():
+        way, noun = _length(farthest[kind], values), values.words.value(kind)
+        if len(tags) == 1:
+            yield f"{_capital(noun)} {tags[0]} is now {way} from its old place in the room."
+        else:
+            many = formatting.count_of(len(tags), noun)
+            yield f"{many} are now up to {way} from their old places in the room."
+    for (kind, was, stands_now), tags in stands.items():
+        many = formatting.count_of(len(tags), values.words.value(kind))
+        places = values.words.value(stands_now), values.words.value(was)
+        yield f"{many} now {'is' if len(tags) == 1 else 'are'} {places[0]}; before, {places[1]}."
 
 
 def _contents(old: RoomSheet, new: RoomSheet, values: Values) -> Iterator[str]:

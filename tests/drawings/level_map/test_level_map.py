@@ -142,8 +142,8 @@ def test_the_limit_is_drawn_where_too_little_is_received(meeting: level_map.Leve
 def test_the_weakest_place_is_marked_with_level_and_margin(
     meeting: level_map.LevelMapSpec, drawn: str
 ) -> None:
-    wanted = f"weakest: {meeting.worst}, by AP1, −{-meeting.worst_dbm:.1f} dBm, {meeting.worst_margin_db:.1f} dB to spare"
-    assert wanted in words(drawn)
+    level = f"−{-meeting.worst_dbm:.1f} dBm, {meeting.worst_margin_db:.1f} dB to spare"
+    assert f"weakest: {meeting.worst}, by AP1, {level}" in words(drawn)
     assert meeting.worst in level_map.alternative(meeting)
 
 
