@@ -36,10 +36,15 @@ def room_sentences(tag: str, before: Document, after: Document, asked: Sequence[
     old, new = _sheet(before, then), _sheet(after, now)
     devices = _devices(before, tag), _devices(after, tag)
     values = values_of(after)
+    # What stands in a rack has its place there; what was placed by hand has a sentence of its own.
+    racks = {row.tag for row in after.devices}
+    passed_over = {one.name for one in asked if one.kind == PLACED} | {
+        row.tag for row in devices[1].values() if row.location in racks
+    }
     return (
         *_placed(devices, asked, values),
         *_place(then, now, after, values),
-        *_moved(devices, (then, now), {one.name for one in asked if one.kind == PLACED}, values),
+        *_moved(devices, (then, now), passed_over, values),
         *(_contents(old, new, values) if old is not None and new is not None else ()),
         *_equipment(devices, values),
     )
@@ -101,17 +106,17 @@ def _place(then: RoomRow, now: RoomRow, after: Document, values: Values) -> Iter
 def _moved(
     devices: tuple[Mapping[str, DeviceRow], Mapping[str, DeviceRow]],
     rooms: tuple[RoomRow, RoomRow],
-    placed: Container[str],
+    passed_over: Container[str],
     values: Values,
 ) -> Iterator[str]:
-    """Yield devices that have other places in the room, kind by kind; those placed by hand come before."""
+    """Yield devices that have other places in the room, kind by kind; some tags are passed over."""
     then, now = devices
     (was_x, was_y), (is_x, is_y) = (one.corner for one in rooms)
     farthest: dict[str, float] = {}
     stands: dict[tuple[str, str, str], list[str]] = {}
     moved: dict[str, list[str]] = {}
     for tag in now:
-        if tag not in then or tag in placed:
+        if tag not in then or tag in passed_over:
             continue
         old, new = then[tag], now[tag]
         if old.kind in _TOLD_ELSEWHERE or new.kind in _TOLD_ELSEWHERE:
@@ -133,7 +138,7 @@ def _moved(
     for (kind, was, stands_now), tags in stands.items():
         many = formatting.count_of(len(tags), values.words.value(kind))
         places = values.words.value(stands_now), values.words.value(was)
-        yield f"{many} now {'is' if len(tags) == 1 else 'are'} {places[0]}; before, {places[1]}."
+        yield f"{many} now stands here: {places[0]}; before, {places[1]}."
 
 
 def _contents(old: RoomSheet, new: RoomSheet, values: Values) -> Iterator[str]:

@@ -135,6 +135,11 @@ def _charging(sheet: RoomSheet) -> tuple[str, ...]:
         f"the microphones between meetings, spares included{pairing if on_network else ''}.",
         f"{count_of(sheet.slots_needed, 'charge slot')} needed, {chargers[0].provided} provided{taking}; "
         f"{spare_phrase(chargers[0].spare)}.{apart}",
+        *(
+            f"Not every slot takes every microphone; of one {row.model}: {'; '.join(row.slots_by_form)}."
+            for row in chargers
+            if row.slots_by_form
+        ),
     )
 
 

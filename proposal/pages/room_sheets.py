@@ -205,7 +205,7 @@ def _contained_sound(here: PageContext, sheet: RoomSheet) -> Html | None:
 def _equipment(here: PageContext, sheet: RoomSheet) -> Html:
     fields: list[Field[SizeRow]] = [
         *fields_of(here, SizeRow, "kind", "model", "description", "quantity", "capacity", "other_slots"),
-        *fields_of(here, SizeRow, "capacity_in_all", "needed", "left_over", "chosen_by"),
+        *fields_of(here, SizeRow, "slots_by_form", "capacity_in_all", "needed", "left_over", "chosen_by"),
     ]
     return schedule("Boxes, what they hold and what the room needs", fields, sheet.sizes)
 

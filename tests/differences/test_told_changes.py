@@ -76,6 +76,42 @@ def test_an_access_point_that_was_placed_by_agreement_comes_first() -> None:
     assert CHAMBER in second.about
 
 
+def test_devices_that_moved_in_their_room_are_told_and_those_in_racks_are_not() -> None:
+    tags = [row.tag for row in DOCUMENT.devices if row.room == MEETING and row.kind == "loudspeaker"]
+    assert len(tags) > 1
+    before = DOCUMENT
+    for n, tag in enumerate(tags):
+        x, y = next(row.at for row in DOCUMENT.devices if row.tag == tag) or (0.0, 0.0)
+        before = with_place(before, tag, (x - 0.3 * (n + 1), y))
+    farthest = f"{0.3 * len(tags):.1f} m"
+    wanted = f"{len(tags)} loudspeakers are now up to {farthest} from their old places in the room."
+    assert wanted in sentences(told(before, DOCUMENT))
+    one = with_place(DOCUMENT, tags[0], (1.0, 2.0))
+    assert f"Loudspeaker {tags[0]} is now 3.0 m from its old place in the room." in sentences(
+        told(one, with_place(DOCUMENT, tags[0], (1.0, 5.0)))
+    )
+    racked = next(
+        row.tag
+        for row in DOCUMENT.devices
+        if row.location in {one.tag for one in DOCUMENT.racks} and row.room
+    )
+    away = with_place(DOCUMENT, racked, (0.0, 0.0))
+    assert not [words for words in sentences(told(away, DOCUMENT)) if racked in words]
+
+
+def test_a_device_that_stands_otherwise_is_told() -> None:
+    tag = access_point_of(MEETING)
+    before = DOCUMENT.model_copy(
+        update={
+            "devices": tuple(
+                row.model_copy(update={"location": "wall"}) if row.tag == tag else row
+                for row in DOCUMENT.devices
+            )
+        }
+    )
+    assert "1 access point now stands here: ceiling; before, wall." in sentences(told(before, DOCUMENT))
+
+
 def test_a_room_tells_of_its_place_and_seats() -> None:
     room = next(one for one in DOCUMENT.rooms if one.tag == MEETING)
     x, y = room.origin

@@ -115,6 +115,12 @@ def _seat(tag: str, name: str) -> str:
     return f"{tag} ({name})" if name else tag
 
 
+def _slots_by_form(entry: Charger) -> tuple[str, ...]:
+    if len(entry.slot_groups) == 1:
+        return ()
+    return tuple(f"{one.count} × {' or '.join(one.forms)}" for one in entry.slot_groups)
+
+
 def _sizes(project: Project, kind: RoomKind) -> tuple[SizeRow, ...]:
     rows = []
     forms = slots_by_form(kind.layout)
@@ -130,6 +136,7 @@ def _sizes(project: Project, kind: RoomKind) -> tuple[SizeRow, ...]:
                     quantity=count,
                     capacity=capacity(entry) - others,
                     other_slots=others,
+                    slots_by_form=_slots_by_form(entry) if isinstance(entry, Charger) else (),
                     need=size.need,
                     spare=size.spare,
                     chosen_by="designer" if size.by_hand else "least cost",

@@ -62,6 +62,10 @@ class SizeRow(Row):
     other_slots: Annotated[int, Shows("slots_for_other_forms", ALL, "count", zero=False)] = Field(
         default=0, description="Slots of one charger that take other forms of microphone only."
     )
+    slots_by_form: Annotated[tuple[str, ...], Shows("slots_by_form", ALL)] = Field(
+        default=(),
+        description="Of one charger whose slots differ: how many take which forms; empty for any other box.",
+    )
     need: Annotated[int, Shows("need", ALL, "count")] = Field(
         description="Channels, slots or inputs the room needs of this kind."
     )
