@@ -13,9 +13,11 @@ from proposal.pipeline import compute
 from tests.pages.site import browsed, pages_for
 from tests.review.editing import edited
 from tests.sample_document import sample_document
+from tests.whole_projects import whole_computed
 
 pytestmark = pytest.mark.pinned
 
+EXAMPLE = Path(__file__).parents[2] / "example_project"
 CHAMBER, MEETING = sample_document().room_sheets
 
 
@@ -41,6 +43,17 @@ def test_radio_and_charging_state_what_is_spare() -> None:
     assert "8 channels of access points are needed, 8 provided; none spare." in _words(0)["Radio"]
     assert "AP1 serves M1 to M4. AP2 serves M5 to M8." in _words(0)["Radio"]
     assert "4 charge slots needed, 8 provided; 4 spare." in _words(1)["Charging"]
+
+
+def test_slots_that_differ_are_told_by_the_forms_that_they_take() -> None:
+    """The training room of the example: of five slots of a charger three take goosenecks alone."""
+    sheets = document_of(whole_computed(EXAMPLE)).room_sheets
+    (training,) = [sheet for sheet in sheets if sheet.key == "training_room"]
+    (row,) = [row for row in training.sizes if row.kind == "charger"]
+    assert row.slots_by_form == ("3 × gooseneck", "2 × boundary or handheld or bodypack")
+    told = {part.heading: " ".join(part.sentences) for part in how_it_works(training, ["ER1"])}
+    assert f"of one {row.model}: 3 × gooseneck; 2 × boundary or handheld or bodypack." in told["Charging"]
+    assert "Not every slot" not in _words(1)["Charging"]
 
 
 def test_mute_groups_are_told_where_there_are_several() -> None:
