@@ -64,11 +64,18 @@ def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted]
             RecapSheet(book, edition, linked, formats).write(printed)
         _contents(book, edition, linked, formats, printed)
         if linked.follows:
-            write_inputs(book, linked.inputs, formats, printed)
+            write_inputs(book, linked.inputs, _described(edition), formats, printed)
             write_quotes(book, linked, formats, printed, quotes)
         for table in tables:
             write_table(book, linked.sheets[table.name], formats, printed)
     return content.getvalue()
+
+
+def _described(edition: Edition) -> Mapping[str, str]:
+    """Return what each model of devices and materials is, by its code."""
+    document = edition.document
+    bought = {one.item: one.description for one in document.purchases}
+    return {**bought, **{one.model: one.description for one in document.equipment}}
 
 
 def _contents(
@@ -110,7 +117,7 @@ def _contents(
             sheet.write_string(row + 1, 2, "yes", formats.unit)
             row += 1
     for n, one in enumerate(linked.sheets.values(), row + 1):
-        sheet.write_url(n, 0, f"internal:'{one.name}'!A1", string=one.table.title)
+        sheet.write_url(n, 0, f"internal:'{one.name}'!A1", string=one.name)
         sheet.write_number(n, 1, len(one), formats.of("count"))
         if linked.follows:
             follows = "yes" if one.table.name in linked.follows else "in part" if one.formulas else "no"

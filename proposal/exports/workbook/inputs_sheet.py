@@ -1,6 +1,7 @@
 """The sheet of inputs: every figure that the price rests on, as a named cell to change."""
 
 import datetime
+from collections.abc import Mapping
 from typing import Any
 
 from proposal.document.rows.price_inputs import PriceInputRow
@@ -19,7 +20,7 @@ SUBJECT, VALUE, UNIT, KEY, NAME, BEFORE = "Of", "Value", "Unit", "Key", "Name", 
 """Heads of the columns that are read when the workbook comes back."""
 _HEADS = (
     ("What", 24),
-    (SUBJECT, 40),
+    (SUBJECT, 64),
     (VALUE, 14),
     (UNIT, 10),
     ("Per quantity", 12),
@@ -30,10 +31,13 @@ _HEADS = (
 )
 
 
-def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: PrintSetUp) -> None:
+def write_inputs(
+    book: Any, inputs: NamedInputs, described: Mapping[str, str], formats: CellFormats, printed: PrintSetUp
+) -> None:
     """Write the sheet of inputs and give each value its name.
 
     book: the workbook of xlsxwriter.  printed: how it is printed.
+    described: what each model is, by its code.
     Beside each stands its value of this revision, and whether it was changed since; a further allowance or
     alternate is named in place of what it is of.
     Raises ValueError where a name is not legal.
@@ -47,7 +51,9 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: 
     for number, row in enumerate(inputs.rows, 1):
         name = inputs.names[row.key]
         sheet.write_string(number, 0, row.what)
-        sheet.write_string(number, 1, row.subject, formats.input if _is_added(row) else None)
+        told = described.get(row.subject.partition(",")[0], "")
+        about = f"{row.subject}: {told}" if told else row.subject
+        sheet.write_string(number, 1, about, formats.input if _is_added(row) else None)
         shape = formats.input_day if is_day(row) else formats.input
         sheet.write_number(number, VALUE_COLUMN, float(row.value), shape)
         sheet.write_string(number, 3, row.unit, formats.unit)

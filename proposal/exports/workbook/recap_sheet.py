@@ -15,6 +15,7 @@ from proposal.exports.workbook.planned_days import is_day
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.room_counts import SAID as ABOUT_ROOMS
 from proposal.exports.workbook.room_counts import is_room_count
+from proposal.exports.workbook.spare_allowances import is_spare
 from proposal.exports.workbook.spare_alternates import SAID as ABOUT_FURTHER
 from proposal.exports.workbook.spare_alternates import is_spare_alternate
 from proposal.exports.workbook.table_sheet import HEIGHT
@@ -79,6 +80,8 @@ class RecapSheet:
         self._sheet.set_column(0, 0, 52)
         self._sheet.set_column(1, len(AMOUNTS), 16)
         self._parts: list[int] = []
+        rows = enumerate(linked.inputs.rows, 2)
+        self._names = {row.subject: f"{INPUTS}!$B${n}" for n, row in rows if is_spare(row)}
 
     def write(self, printed: PrintSetUp) -> None:
         """Write all parts in the order in which a bid is looked through.
@@ -153,7 +156,11 @@ class RecapSheet:
             return
         self._head(title, _HEADS[1:])
         for line in lines:
-            self._sheet.write_string(self._row, 0, line.what)
+            named = self._names.get(line.what)
+            if named:
+                self._sheet.write_formula(self._row, 0, f"={named}", None, line.what)
+            else:
+                self._sheet.write_string(self._row, 0, line.what)
             for n, (formula, value) in enumerate(zip(line.formulas, line.values, strict=True), 1):
                 shape = self._formats.of("money", value)
                 self._sheet.write_formula(self._row, n, f"={formula}", shape, float(value))
