@@ -7,7 +7,7 @@ from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, Ma
 from proposal.document.rows.standby import PowerPathRow, RoomWithoutMainsRow, StandbySupplyRow
 from proposal.field_classes import dataclass
 from proposal.pages import paths
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, mains_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -106,15 +106,21 @@ def _supplies(here: PageContext) -> Html:
         *fields_of(here, StandbySupplyRow, "tag", "rack", "model", "packs", "verdict", "asked_min"),
         *fields_of(here, StandbySupplyRow, "lasts_min", "new_min", "full_min", "typical_w", "full_w"),
         *fields_of(here, StandbySupplyRow, "allowed_w", "full_va", "allowed_va", "outlets_used", "outlets"),
-        *fields_of(here, StandbySupplyRow, "own_w", "recharge_h", "battery_months", "battery_price", "feeds"),
+        *fields_of(here, StandbySupplyRow, "own_w", "feeds"),
     ]
-    return schedule(
+    loads = schedule(
         "Standby supplies",
         fields,
         here.document.standby_supplies,
         identity=lambda row: row.tag,
         mark=here.mark("standby_supplies"),
     )
+    # By themselves, since a table of all of it is too wide for a sheet of paper.
+    batteries: list[Field[StandbySupplyRow]] = [
+        *fields_of(here, StandbySupplyRow, "tag", "recharge_h", "battery_months", "battery_price"),
+    ]
+    told = schedule("Batteries of standby supplies", batteries, here.document.standby_supplies)
+    return join((loads, told), Html("\n\n"))
 
 
 def _rooms(here: PageContext) -> Html:
