@@ -118,6 +118,7 @@ _CONVERTED: Mapping[str, str] = {
     "m²": "area",
     "kg": "mass",
     "°C": "temperature",
+    "m³/h": "airflow",
     "K": "temperature_rise",
 }
 
