@@ -15,7 +15,7 @@ from proposal.design.power.port_power import PoweredPort
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.muting import BY_GROUP
 from proposal.model.base import unwritten
-from proposal.model.equipment.devices import Breakout, SystemDevice
+from proposal.model.equipment.devices import Breakout, Microphone, SystemDevice
 from proposal.model.equipment.entry import Device
 from proposal.model.project import FixedRoom, Project
 from proposal.quantities.formatting import listed
@@ -188,6 +188,28 @@ def _instead(
     for name, model in sorted(codes.items()):
         if " at " in name:
             yield _accessory(project, chosen.system, name, model)
+
+
+def fitting_microphones(project: Project, kind: RoomKind, path: Sequence[str]) -> str:
+    """Return which microphones of other systems suit a position that its own has none for; empty without any.
+
+    path: of the position in the layout.
+    """
+    position = kind.layout.microphones.get(path[1]) if path[0] == "microphones" and len(path) > 1 else None
+    if position is None:
+        return ""
+    fitting = [
+        f"{model} ({entry.works_with})"
+        for model, entry in sorted(project.library.of_kind("microphone").items())
+        if isinstance(entry, Microphone)
+        and (entry.form, entry.pattern) == (position.form, position.pattern)
+        and (entry.hears_return or not position.return_audio)
+        and works_here(project, entry)
+        and position.mounting in (None, *entry.mounting)
+    ]
+    if not fitting:
+        return ""
+    return f"Take another system: {', '.join(fitting)} would suit; or add an entry to the library."
 
 
 def _accessory(project: Project, system: str, name: str, model: str) -> str:

@@ -13,6 +13,7 @@ from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, length_words, listed, written_place
+from proposal.review.model_remedies import fitting_microphones
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 _SHORT = {
@@ -181,7 +182,8 @@ def nothing_suits(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place(*kind.path, *unmet.path),
                 message=f"The library has no {unmet.what}.",
                 source=EDITABLE_DEFAULT,
-                remedy="Add a fitting entry to the project's or the company's library.",
+                remedy=fitting_microphones(project, kind, unmet.path)
+                or "Add a fitting entry to the project's or the company's library.",
             )
     for device in design.devices:
         if device.kind == "rack" and not device.model:

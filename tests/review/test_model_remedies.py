@@ -14,9 +14,10 @@ from proposal.review.finding import Finding
 from proposal.review.microphone_systems import mixed_systems
 from proposal.review.model_remedies import with_ports
 from proposal.review.power import ports
+from proposal.review.rooms import nothing_suits
 from proposal.review.sound import ports_missing
 from tests.catalogue import model_of, shipped
-from tests.design.making import changed, designed, minimal
+from tests.design.making import changed, designed, minimal, with_layout
 from tests.review.editing import edited
 
 RULES = (ports, destinations_not_fed, mixed_systems)
@@ -37,6 +38,20 @@ def model_in(remedy: str) -> str:
     named = re.search(r"\b1 × (\S+?),? ", remedy)
     assert named is not None, remedy
     return named[1]
+
+
+def test_a_boundary_microphone_on_a_ceiling_is_refused_where_its_system_has_none_for_it() -> None:
+    """Of the three makers one has boundary microphones that may hang on a ceiling."""
+    first = minimal().room_types["meeting"].microphones["M1"]
+    hung = first.model_copy(update={"mounting": "ceiling", "height": 2.6})
+    both = {**minimal().room_types["meeting"].microphones, "M1": hung}
+    project = with_layout(minimal(), "meeting", microphones=both, system="Corvenhythe")
+    (found,) = nothing_suits(project, designed(project))
+    (model,) = re.findall(r"(\S+) \(Vasselgate\)", found.remedy)
+    assert "ceiling" in shipped().entry(model).mounting
+    # What it names mends it.
+    open_to_all = with_layout(minimal(), "meeting", microphones=both, system="Vasselgate")
+    assert not list(nothing_suits(open_to_all, designed(open_to_all)))
 
 
 def test_what_remedies_name_mends_what_they_are_told_for(tmp_path: Path) -> None:
