@@ -650,7 +650,7 @@ CASES |= {
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
             "furniture, levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 27 more; found outptu (did you mean output?)",
+            "and 28 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -829,7 +829,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "fixed.yaml:2:1: wanted correct YAML; found no value where one should stand",
             "project.yaml:14:48: subnets.conference.vlan: wanted at least 1; found 0",
             "room_types/meeting.yaml:4:32: ceiling.kind: wanted one of mineral tile, "
-            "plasterboard, metal, timber, "
+            "plasterboard, plaster, coffered plaster, metal, timber, coffered timber, "
             "open; found mineral (did you mean mineral tile?)",
         ],
     ),
@@ -857,7 +857,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 27 more; found spare_mics "
+            "and 28 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

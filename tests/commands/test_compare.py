@@ -239,9 +239,9 @@ def test_what_is_wrong_in_a_commit_is_said_with_its_name(run: Call, job: Path) -
 @pytest.mark.parametrize(
     ("content", "said"),
     [
-        (b'{"schema_version": 99}', "wanted a document of schema_version 3; found 99"),
+        (b'{"schema_version": 99}', "wanted a document of schema_version 4; found 99"),
         (b"{", "issued/A/document.json"),
-        (b'{"schema_version": 3, "cover": 3}', "wanted a document; found a fault at"),
+        (b'{"schema_version": 4, "cover": 3}', "wanted a document; found a fault at"),
         (None, "wanted the document of an issued revision; found none"),
     ],
 )

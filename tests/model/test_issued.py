@@ -218,15 +218,15 @@ def test_a_register_that_is_no_good_is_refused(folder: Path, register: str | Non
         ({"A": None}, ["issued/A/manifest.json: wanted a file that can be read; found an obstacle:"]),
         (
             {"A": "{}"},
-            ["issued/A/manifest.json: layout: wanted 1 to 3, which this program reads; found null"],
+            ["issued/A/manifest.json: layout: wanted 1 to 4, which this program reads; found null"],
         ),
         (
             {"A": FIRST, "A copy": json.dumps({**json.loads(FIRST), "revision": "A"})},
             ['issued/A copy/manifest.json: revision: wanted A copy, as its folder is called; found "A"'],
         ),
-        ({"A": '{"layout": true}'}, ["issued/A/manifest.json: layout: wanted 1 to 3,"]),
-        ({"A": '{"layout": 4}'}, ["issued/A/manifest.json: layout: wanted 1 to 3,"]),
-        ({"A": '{"format": 2}'}, ["issued/A/manifest.json: layout: wanted 1 to 3,"]),
+        ({"A": '{"layout": true}'}, ["issued/A/manifest.json: layout: wanted 1 to 4,"]),
+        ({"A": '{"layout": 5}'}, ["issued/A/manifest.json: layout: wanted 1 to 4,"]),
+        ({"A": '{"format": 2}'}, ["issued/A/manifest.json: layout: wanted 1 to 4,"]),
         (
             {"A": '{"layout": 2}'},
             [

@@ -126,7 +126,7 @@ def test_a_document_that_is_kept_is_a_document_again() -> None:
     with pytest.raises(ValueError, match="schema_version"):
         restored(b'{"schema_version": 99}')
     with pytest.raises(ValueError, match="found a fault at "):
-        restored(b'{"schema_version": 3, "cover": 3}')
+        restored(b'{"schema_version": 4, "cover": 3}')
 
 
 def test_a_record_is_small(whole: Path) -> None:

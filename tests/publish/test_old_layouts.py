@@ -114,6 +114,9 @@ def test_it_repairs_from_its_figures_and_says_that_other_versions_did(
         assert sheets, reader
         for sheet in sheets:
             root = ElementTree.fromstring(sheet.read_text("utf-8"))
+            if sheet.stem.endswith(("-page", "-narrow")):  # a chart as pages show it, which has no strip
+                assert (root.findtext(f"{SVG}desc") or "").startswith("Rebuilt with other versions. "), sheet
+                continue
             strip = " ".join("".join(one.itertext()) for one in root.iter(f"{SVG}text"))
             assert "Rebuilt with other versions · for comment" in " ".join(strip.split()), sheet
             assert (root.findtext(f"{SVG}desc") or "").startswith("Rebuilt with other versions. "), sheet

@@ -215,7 +215,7 @@ def a_fact_a_line(content: dict[str, Any]) -> str:
     ("field", "value"),
     [
         ("layout", 1),
-        ("layout", 4),
+        ("layout", 5),
         ("layout", True),
         ("record", "all"),
         ("record", {"record.zip": None}),

@@ -34,6 +34,7 @@ def room(project: Project, groups: dict[str, str], *, far_end: bool) -> RoomType
                 for code, group in groups.items()
             },
             "destinations": codec,
+            "mute_operators": {},
             "returns": codec if far_end else {},
         }
     )
