@@ -79,9 +79,10 @@ def _missing(project: Project, bought: set[str]) -> Iterator[Finding]:
                 "warning",
                 entry,
                 "cost",
-                f"No price list or quote of {entry.bought_from} gives a price of {entry.model}; it stands at "
-                f"{entry.cost}.",
-                "Ask the supplier for a price, or name the supplier who has one (`supplier`).",
+                f"The price at which {entry.model} stands, {entry.cost}, is from no price list or quote of "
+                f"{entry.bought_from}, while other prices are.",
+                "Ask the supplier for a price, take the one that was quoted even if it is higher, or name "
+                "the supplier who has one (`supplier`).",
             )
 
 
