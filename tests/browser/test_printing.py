@@ -20,6 +20,8 @@ pytestmark = pytest.mark.browser
 
 ROWS = 70
 SMALLEST_PT = 7.0
+A3_WIDTH_PX = 1587
+"""420 mm at 96 to the inch."""
 A3_PT, A4_PT = (1191, 842), (595, 842)
 """Of ISO 216, in points of 1/72 inch, rounded."""
 
@@ -137,3 +139,10 @@ def test_a_drawing_takes_a_whole_sheet_of_its_own(chromium: Browser, site: Path)
     sizes = [size_of(one) for one in printed(chromium, site / "sheet.html").pages]
     assert sizes.count(A3_PT) == 1
     assert set(sizes) <= {A3_PT, A4_PT}
+    with opened(chromium, site / "sheet.html") as state:
+        # From edge to edge of A3, so that its letters have the size for which they were drawn.
+        state.page.set_viewport_size({"width": A3_WIDTH_PX, "height": 1123})
+        state.page.emulate_media(media="print")
+        box = state.page.locator("figure.drawing img").bounding_box()
+    assert box is not None
+    assert (box["x"], box["width"]) == (0, A3_WIDTH_PX)
