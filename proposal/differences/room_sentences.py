@@ -138,7 +138,7 @@ def _moved(
     for (kind, was, stands_now), tags in stands.items():
         many = formatting.count_of(len(tags), values.words.value(kind))
         places = values.words.value(stands_now), values.words.value(was)
-        yield f"{many} now stands here: {places[0]}; before, {places[1]}."
+        yield f"{many}: {places[0]} now, {places[1]} before."
 
 
 def _contents(old: RoomSheet, new: RoomSheet, values: Values) -> Iterator[str]:

@@ -1,7 +1,7 @@
 """Radio over the whole building: outcome, sensitivity, neighbourhoods, levels and the plan."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.rows.radio import (
@@ -14,7 +14,6 @@ from proposal.document.rows.radio import (
     RadioCaseRow,
     RadioMoveRow,
     RadioPlaceRow,
-    RadioStateRow,
     RadioSummary,
 )
 from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
@@ -24,6 +23,7 @@ from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
+from proposal.pages.radio_in_words import outcome_words, states_lead, too_full_words
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, radio_level_parts, radio_plan_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.pages.states import radio_states_table
@@ -99,9 +99,9 @@ def radio_page(here: PageContext) -> RadioPage:
         lambda rows: formatting.count_of(len(rows), "link"),
     )
     return RadioPage(
-        outcome=text(_outcome(document.radio, document.radio_states)),
+        outcome=text(outcome_words(document.radio, document.radio_states)),
         lines=_lines(here, document.radio),
-        too_full=tuple(text(one) for one in _too_full_words(document.overfull, document.radio.missing)),
+        too_full=tuple(text(one) for one in too_full_words(document.overfull, document.radio.missing)),
         terms=text(_TERMS) if document.overfull or document.radio_states else None,
         sums=_sums(here) if document.overfull else None,
         levers_title=text(
@@ -122,7 +122,7 @@ def radio_page(here: PageContext) -> RadioPage:
         plan=_plan(here, document.radio_places) if document.radio_places and not places else None,
         plan_parts=places,
         states=radio_states_table(here) if document.radio_states else None,
-        states_lead=tuple(text(one) for one in _states_lead(document.radio, document.radio_states)),
+        states_lead=tuple(text(one) for one in states_lead(document.radio, document.radio_states)),
         elsewhere=_elsewhere(here) if document.radio_moves else None,
         drawings=tuple(
             here.drawing(row.number, f"{row.number} {row.title}")
@@ -180,97 +180,6 @@ def _levels(here: PageContext, margins: Sequence[MarginRow]) -> tuple[tuple[Html
     return tuple(
         (text(f"{room} {names.get(room, '')}".strip()), _margins(here, room, rows))
         for room, rows in grouped(margins, lambda row: row.room).items()
-    )
-
-
-def _outcome(radio: RadioSummary, states: Sequence[RadioStateRow]) -> str:
-    links = formatting.count_of(radio.links, "microphone")
-    if radio.outcome == "planned" and radio.for_states:
-        moving = max(row.elsewhere for row in states)
-        return (
-            f"There is room on the air in every state of the building, for {links} at once where most are in "
-            "use: a plan was found for each state. No single plan holds in all of them: after a change of "
-            f"state up to {formatting.count_of(moving, 'link')} must move to another place on the air, "
-            "which the equipment does by itself. Let it settle before a meeting begins, and try each state."
-        )
-    if radio.outcome == "planned":
-        return (
-            f"There is room on the air for {links} at once: a plan was found in which no microphone disturbs "
-            "another, over all rooms and storeys."
-        )
-    where = f"In {_named_states(radio.for_states)} there" if radio.for_states else "There"
-    found = ""
-    if radio.missing:
-        found = (
-            f" A plan was found for {radio.links - radio.missing} of them; {radio.missing} found no place."
-        )
-    if radio.outcome == "impossible":
-        return f"{where} is no room on the air for {links} at once.{found}"
-    return (
-        f"{where} may be no room on the air for {links} at once: no sum rules it out, and no plan was found."
-        f"{found}"
-    )
-
-
-def _named_states(names: tuple[str, ...]) -> str:
-    return f"the {'state' if len(names) == 1 else 'states'} {formatting.listed(names)}"
-
-
-def _states_lead(radio: RadioSummary, rows: Sequence[RadioStateRow]) -> Iterator[str]:
-    """Yield what the table of states shows, and for which of them the rest of the page is."""
-    if not rows:
-        return
-    yield (
-        "Each line is for states of the building in which the same walls are open and portable sets stand in "
-        "the same places. The slot pairs are those of the rooms that together want most."
-    )
-    if not radio.for_states:
-        yield "One plan holds in all states. Everything else on this page is for all of them together."
-        return
-    rest = f"Everything else on this page is for {_named_states(radio.for_states)}"
-    yield (
-        f"{rest}. The last column counts the links that have another carrier or other slot pairs than there."
-    )
-
-
-def _too_full_words(rows: Sequence[OverfullRow], missing: int) -> Iterator[str]:
-    """Yield who has too many microphones; of rooms told already, that theirs are counted there.
-
-    missing: microphones that find no place.
-    """
-    told = 0
-    for number, row in enumerate(rows):
-        within = any(set(row.rooms) <= set(before.rooms) for before in rows[:number])
-        told += 0 if within else row.over_links
-        yield _too_full(row) + (" They are counted above as well." if within else "")
-    if rows and missing > told:
-        yield (
-            f"{capital(formatting.count_of(missing, 'microphone'))} find no place, more than these sums "
-            "show: some places on the air must stay empty beside microphones that would be disturbed there."
-        )
-
-
-def _too_full(row: OverfullRow) -> str:
-    """Return in everyday words who has too many microphones, and why."""
-    rooms = formatting.listed(row.rooms)
-    many = formatting.count_of(row.links, "microphone")
-    if row.kind == "transceivers":
-        return (
-            f"{row.access_point} serves {many} and has radio for {row.held // row.slot_pairs}: "
-            f"{row.over_links} too many."
-        )
-    hear = f"{capital(many)} in {rooms} hear each other"
-    if row.kind == "search":
-        return (
-            f"{hear}. Near an access point a microphone can be so much louder than others that they lose "
-            f"even the channels next to its own, so that not every place can be used. Of {many}, "
-            f"{row.links - row.over_links} have a place; a complete search found no arrangement for all."
-        )
-    share = "so that each needs a part of the air for itself"
-    if row.kind == "neighbouring":
-        share = "and are so loud beside each other that each takes the channel next to its own as well"
-    return (
-        f"{hear}, {share}. There is room for {row.held // row.slot_pairs} at once: {row.over_links} too many."
     )
 
 

@@ -96,7 +96,7 @@ def test_a_device_that_stands_otherwise_is_told() -> None:
             )
         }
     )
-    assert "1 access point now stands here: ceiling; before, wall." in sentences(told(before, DOCUMENT))
+    assert "1 access point: ceiling now, wall before." in sentences(told(before, DOCUMENT))
 
 
 def test_a_room_tells_of_its_place_and_seats() -> None:

@@ -19,7 +19,8 @@ from decimal import Decimal
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.estimate.labour.labour_line import LabourLine
-from proposal.estimate.labour.labour_lines import share_lines, unit_lines
+from proposal.estimate.labour.labour_lines import unit_lines
+from proposal.estimate.labour.share_lines import share_lines
 from proposal.field_classes import dataclass
 from proposal.model.labour.labour import PHASES, SITE_PHASES, Labour, LabourChoices, Phase
 from proposal.model.project import Project
