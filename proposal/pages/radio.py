@@ -26,7 +26,7 @@ from proposal.pages.phrases import capital
 from proposal.pages.radio_in_words import outcome_words, states_lead, too_full_words
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, radio_level_parts, radio_plan_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
-from proposal.pages.states import radio_states_table
+from proposal.pages.states import radio_states_tables
 from proposal.quantities import formatting
 
 RADIO = "radio.md"
@@ -72,7 +72,7 @@ class RadioPage:
     plan_title: Html | None
     plan: Html | None
     plan_parts: tuple[Html, ...]
-    states: Html | None
+    states: tuple[Html, ...]
     states_lead: tuple[Html, ...]
     elsewhere: Html | None
     drawings: tuple[Html, ...]
@@ -121,7 +121,7 @@ def radio_page(here: PageContext) -> RadioPage:
         plan_title=text("Carriers and slots") if document.radio_places else None,
         plan=_plan(here, document.radio_places) if document.radio_places and not places else None,
         plan_parts=places,
-        states=radio_states_table(here) if document.radio_states else None,
+        states=radio_states_tables(here),
         states_lead=tuple(text(one) for one in states_lead(document.radio, document.radio_states)),
         elsewhere=_elsewhere(here) if document.radio_moves else None,
         drawings=tuple(
@@ -223,8 +223,9 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         lines.append(f"Where most is wanted: {radio.over} that there are (explained below).")
     if radio.worst_margin_db is not None:
         margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
+        near = "Every microphone is" if radio.outcome == "planned" else "Distance is not the cause: each is"
         lines.append(
-            f"Every microphone is received well enough: the weakest lies {margin} above what it needs, "
+            f"{near} received well enough. The weakest lies {margin} above what it needs, "
             "with people in the way and fading allowed for."
             if radio.worst_margin_db >= 0
             else f"Not every microphone is received well enough: the weakest lacks {margin} of what it "

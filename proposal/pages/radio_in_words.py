@@ -27,10 +27,12 @@ def outcome_words(radio: RadioSummary, states: Sequence[RadioStateRow]) -> str:
             "another, over all rooms and storeys."
         )
     where = f"In {_named_states(radio.for_states)} there" if radio.for_states else "There"
-    found = ""
+    nowhere = radio.for_states and all(row.outcome == "impossible" for row in states)
+    found = " In every other state too there is none for all that are in use then." if nowhere else ""
     if radio.missing:
         found = (
             f" A plan was found for {radio.links - radio.missing} of them; {radio.missing} found no place."
+            f"{found}"
         )
     if radio.outcome == "impossible":
         return f"{where} is no room on the air for {links} at once.{found}"
@@ -72,8 +74,10 @@ def too_full_words(rows: Sequence[OverfullRow], missing: int) -> Iterator[str]:
     told = 0
     for number, row in enumerate(rows):
         within = any(set(row.rooms) <= set(before.rooms) for before in rows[:number])
+        partly = any(set(row.rooms) & set(before.rooms) for before in rows[:number])
         told += 0 if within else row.over_links
-        yield _too_full(row) + (" They are counted above as well." if within else "")
+        again = "They are" if within else "Some of them are" if partly else ""
+        yield _too_full(row) + (f" {again} counted above as well." if again else "")
     if rows and missing > told:
         yield (
             f"{capital(formatting.count_of(missing, 'microphone'))} find no place, more than these sums "
@@ -90,7 +94,7 @@ def _too_full(row: OverfullRow) -> str:
             f"{row.access_point} serves {many} and has radio for {row.held // row.slot_pairs}: "
             f"{row.over_links} too many."
         )
-    hear = f"{capital(many)} in {rooms} hear each other"
+    hear = f"In {rooms} {many} hear each other"
     if row.kind == "search":
         return (
             f"{hear}. Near an access point a microphone can be so much louder than others that they lose "

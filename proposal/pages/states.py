@@ -29,7 +29,7 @@ class StatesPage:
     """States of the building.
 
     sentences: one or more of each state.
-    states, radio: tables; radio is None where it is the same in all states.
+    states, radio: tables; radio has none where it is the same in all states.
     sound: ways of sound between joined rooms, None where there are none.
     sets, uses, links: portable sets, where they are used, and their microphones there; None without any.
     places: plans of portable sets where they are used.
@@ -39,7 +39,7 @@ class StatesPage:
     template: ClassVar[str] = "states.md.jinja"
     sentences: tuple[Html, ...]
     states: Html
-    radio: Html | None
+    radio: tuple[Html, ...]
     joined: Html | None
     sound: Html | None
     sets: Html | None
@@ -63,7 +63,7 @@ def states_page(here: PageContext, drawings: Mapping[str, Drawing]) -> StatesPag
             document.states,
             mark=here.mark("states"),
         ),
-        radio=radio_states_table(here) if document.radio_states else None,
+        radio=radio_states_tables(here),
         joined=text(JOINED) if any(row.joined for row in document.states) else None,
         sound=_sound(here) if document.joined_sound else None,
         sets=portable_sets_table(here, document.portable_sets) if document.portable_sets else None,
@@ -86,13 +86,20 @@ def _sound(here: PageContext) -> Html:
     )
 
 
-def radio_states_table(here: PageContext) -> Html:
-    """Return what of radio differs by state."""
-    fields: list[Field[RadioStateRow]] = [
-        *fields_of(here, RadioStateRow, "states", "outcome", "sum", "wanted", "held", "missing", "elsewhere"),
-        *fields_of(here, RadioStateRow, "worst_margin_db", "least_clear_db", "disturbing"),
+def radio_states_tables(here: PageContext) -> tuple[Html, ...]:
+    """Return what of radio differs by state: whether there is room, and for those who check it the levels."""
+    rows = here.document.radio_states
+    room: list[Field[RadioStateRow]] = [
+        *fields_of(here, RadioStateRow, "states", "outcome", "sum", "wanted", "held", "missing", "elsewhere")
     ]
-    return schedule("What of radio differs by state", fields, here.document.radio_states)
+    levels: list[Field[RadioStateRow]] = [
+        *fields_of(here, RadioStateRow, "worst_margin_db", "least_clear_db", "disturbing")
+    ]
+    tables = [schedule("Room on the air by state", room, rows)] if rows else []
+    if rows and levels:
+        named: list[Field[RadioStateRow]] = [*fields_of(here, RadioStateRow, "states"), *levels]
+        tables.append(schedule("Levels by state", named, rows))
+    return tuple(tables)
 
 
 def _sentence(here: PageContext, row: StateRow) -> str:

@@ -145,8 +145,13 @@ def sets_not_planned(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def _fewer(one: PortableUse) -> str:
-    if not one.most_planned:
+    if not one.most_planned and one.planned_without:
         return f"Leave {one.set} put away in these states"
+    if not one.most_planned:
+        return (
+            f"Do first what would help the rooms: without {one.set} too their microphones do not all find a "
+            "place"
+        )
     return (
         f"Use {one.most_planned} of the {count_of(len(one.margins), 'microphone')} of {one.set} there at once"
     )

@@ -98,8 +98,8 @@ def _named(lever: Lever) -> str:
 
 
 def _without_wall(lever: Lever) -> str:
-    pairs = listed([f"{one} and {other}" for one, other in lever.without_wall])
-    return f" (not between {pairs}, which have no wall between them in a state)" if pairs else ""
+    pairs = listed([f"between {one} and {other}" for one, other in lever.without_wall])
+    return f" (in some state no wall stands {pairs})" if pairs else ""
 
 
 def levers_words(levers: Sequence[Lever], units: Units, alone: tuple[str, ...] = ()) -> str:

@@ -48,21 +48,26 @@ class PortableUse:
 
         It is looked for by halving, in few steps each.
         """
-        own = [n for n, link in enumerate(self.air.links) if self._is_own(link)]
+        low, high = 0, len(self._own)
         if self.outcome == "planned":
-            return len(own)
-        low, high = 0, len(own)
+            return high
         while high - low > 1:
             middle = (low + high) // 2
-            kept = sorted(set(range(len(self.air.links))) - set(own[middle:]))
-            if self.air.tried(only(self.air.disturbance, kept)).plan.outcome == "planned":
-                low = middle
-            else:
-                high = middle
+            low, high = (middle, high) if self._planned_with(middle) else (low, middle)
         return low
 
-    def _is_own(self, link: Link) -> bool:
-        return link.room == self.set and link.kind == "link"
+    @cached_property
+    def planned_without(self) -> bool:
+        """Whether a plan is found for all others where the set is put away."""
+        return self._planned_with(0)
+
+    @property
+    def _own(self) -> list[int]:
+        return [n for n, link in enumerate(self.air.links) if link.room == self.set and link.kind == "link"]
+
+    def _planned_with(self, most: int) -> bool:
+        kept = sorted(set(range(len(self.air.links))) - set(self._own[most:]))
+        return self.air.tried(only(self.air.disturbance, kept)).plan.outcome == "planned"
 
     @cached_property
     def planned(self) -> Mapping[str, PlannedLink]:
