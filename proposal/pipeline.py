@@ -224,7 +224,7 @@ class Computed:
         """Return the findings about the price alone, whatever a client knows of other prices."""
         from proposal.review.price import price_findings
 
-        return tuple(marked(self.project, price_findings(self.project, self.price)))
+        return tuple(marked(self.project, price_findings(self.project, self.price, self.estimate.purchases)))
 
     def again(self, project: Project, design: Design, kept: Iterable[Step]) -> "Computed":
         """Return everything computed of another project, some steps of which are the same as of this one.

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from proposal.commands.arguments import LibraryFolder, given_path
+from proposal.commands.arguments import LibraryFolder, given_path, given_text
 from proposal.commands.printing import counted
 from proposal.running import say
 
@@ -65,6 +65,16 @@ def import_(
             help="Of a price list or quote, take only prices below those that count now; tell the others.",
         ),
     ] = False,
+    confirm: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--confirm",
+            metavar="ITEM",
+            parser=given_text,
+            help="Of a price list or quote, take the price of this item though it is more than ten times or "
+            "under a tenth of what counts now; may be given several times.",
+        ),
+    ] = None,
     library: LibraryFolder = None,
 ) -> None:
     """Take changed inputs of the estimator's workbook, price lists and quotes into the project.
@@ -73,8 +83,8 @@ def import_(
     equipment, and what choosing equipment anew would change. Only the signs of each value change; comments
     and order stay. Prices of a supplier stand in a file of the library called after the supplier, with their
     source and day; the price of another supplier in the same library gives way, and stays in its file as a
-    comment. What is no input, another project or revision, and formulas where values belong are
-    refused, and then nothing is written.
+    comment. What is no input, another project or revision, formulas where values belong, and prices far off
+    those that count are refused, and then nothing is written.
     """
     from proposal.errors import InputError, Place, Problem
     from proposal.imports.free_choice import told_totals
@@ -82,10 +92,10 @@ def import_(
 
     if mapping is not None or is_filled_form(book):
         layer: Layer = "company" if into is WrittenInto.company else "project"
-        found = price_list_import(book, mapping, folder, library, layer, cheaper)
-    elif cheaper:
+        found = price_list_import(book, mapping, folder, library, layer, cheaper, frozenset(confirm or ()))
+    elif cheaper or confirm:
         message = "wanted a price list or a quote; found the estimator's workbook"
-        raise InputError([Problem(Place("--cheaper"), "", message)])
+        raise InputError([Problem(Place("--cheaper" if cheaper else "--confirm"), "", message)])
     else:
         writable: tuple[Layer, ...] = ("project", "company") if into is WrittenInto.company else ("project",)
         found = workbook_import(book, folder, library, writable)

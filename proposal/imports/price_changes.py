@@ -3,7 +3,7 @@
 All that one supplier gives stands in one file, which is called after the supplier.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import field
 from decimal import Decimal
 
@@ -15,7 +15,8 @@ from proposal.imports.input_places import InputPlace
 from proposal.imports.price_lists import PriceLine
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.library import FIELD_OF_KIND
-from proposal.model.equipment.materials import Cable
+from proposal.model.equipment.materials import Cable, Reel
+from proposal.model.equipment.price_origins import PriceOrigin, origin_of
 from proposal.model.price.price_list import PriceListMapping
 from proposal.model.project import Project
 from proposal.model.reading.tree import Mapping as Tree
@@ -30,6 +31,8 @@ from proposal.quantities.rounding import rounded, step_of
 UNKNOWN = "unknown"
 _FINEST = step_of(4)
 _SPARE = ", spare"
+_FEWEST_TIMES, _MOST_TIMES = Decimal("0.1"), Decimal(10)
+"""Between what multiples of the price that counts a new one is taken without being confirmed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +50,14 @@ class _Target:
     @property
     def name(self) -> str:
         return ", ".join(part for part in (self.entry.model, self.reel) if part)
+
+    @property
+    def origin(self) -> PriceOrigin:
+        return origin_of(self.entry, self.reel)
+
+    @property
+    def sold(self) -> Entry | Reel:
+        return self.entry.reels[self.reel] if isinstance(self.entry, Cable) and self.reel else self.entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +81,11 @@ class PriceChanges:
     dearer: tuple[str, ...] = ()
 
 
+def _unit(target: _Target) -> str:
+    entry = target.entry
+    return target.reel or {"each": "piece"}.get(entry.unit, entry.unit)
+
+
 def file_of(supplier: str, folder: str) -> str:
     """Return the file that the prices of a supplier stand in.
 
@@ -86,17 +102,21 @@ def price_changes(
     folder: str,
     layer: Layer,
     cheaper: bool = False,
+    confirmed: Set[str] = frozenset(),
 ) -> PriceChanges:
     """Return what the lines of a price list change.
 
     contents: of every file of the libraries, by name.
     folder, layer: of the library that takes them.
     cheaper: whether prices alone are taken that are below those that count.
+    confirmed: what may cost many times what it costs now, or a small part: model codes, of reels with a comma
+        and their name.
     Raises InputError with every line that cannot be taken.
     """
-    making = _Making(mapping, project, contents, folder, layer, cheaper)
+    making = _Making(mapping, project, contents, folder, layer, cheaper, confirmed)
     for line in lines:
         making.take(line)
+    making.keep_other_reels()
     if making.problems:
         raise InputError(making.problems)
     return PriceChanges(
@@ -120,6 +140,7 @@ class _Making:
     folder: str
     layer: Layer
     cheaper: bool
+    confirmed: Set[str]
     problems: list[Problem] = field(default_factory=list)
     changes: list[InputChange] = field(default_factory=list)
     heads: dict[str, Sequence[str]] = field(default_factory=dict)
@@ -128,6 +149,7 @@ class _Making:
     overtaken: list[str] = field(default_factory=list)
     dearer: list[str] = field(default_factory=list)
     unchanged: int = 0
+    _by_metre: dict[tuple[str, str], Entry] = field(default_factory=dict)
     _seen: dict[tuple[str, ...], PriceLine] = field(default_factory=dict)
     _written: set[tuple[str, tuple[str, ...]]] = field(default_factory=set)
     _trees: dict[str, Tree | None] = field(default_factory=dict)
@@ -135,8 +157,10 @@ class _Making:
 
     def __post_init__(self) -> None:
         for entry in self.project.library.entries():
-            if entry.article:
-                self._by_article[entry.bought_from, entry.article] = _Target(entry, "")
+            for reel in ("", *(entry.reels if isinstance(entry, Cable) else ())):
+                target = _Target(entry, reel)
+                if target.sold.article:
+                    self._by_article[target.origin.supplier, target.sold.article] = target
 
     def take(self, line: PriceLine) -> None:
         target = self._target(line)
@@ -156,15 +180,30 @@ class _Making:
         if line.price is None and line.list_price is None and not awaited:
             self.unpriced.append(target.name)
             return
-        entry = target.entry
-        if (
-            entry.priced_on is not None
-            and entry.bought_from == line.supplier
-            and line.priced_on < entry.priced_on
-        ):
+        known = target.origin
+        if known.day is not None and known.supplier == line.supplier and line.priced_on < known.day:
             self.overtaken.append(target.name)
             return
         self._write(line, target)
+
+    def keep_other_reels(self) -> None:
+        """Say of reels who sells them, where a price by the metre names another supplier for their cable."""
+        for (file, model), entry in self._by_metre.items():
+            for name, reel in entry.reels.items() if isinstance(entry, Cable) else ():
+                path = (model, "reels", name)
+                if reel.supplier or (file, (FIELD_OF_KIND[entry.kind], *path, "cost")) in self._written:
+                    continue
+                known = origin_of(entry, name)
+                about = (
+                    ("supplier", known.supplier),
+                    ("article", known.article),
+                    ("price_source", known.source),
+                    ("priced_on", known.day.isoformat() if known.day else ""),
+                    ("prices_hold_until", known.holds_until.isoformat() if known.holds_until else ""),
+                )
+                for field_name, value in about:
+                    if value:
+                        self._add(file, (*path, field_name), "", value, None)
 
     def _target(self, line: PriceLine) -> _Target | None:
         """Return what a line is of; None where the library has no such thing, which is noted."""
@@ -201,7 +240,7 @@ class _Making:
                 f"# Prices of {line.supplier}, as they came; they go before those of the libraries below.",
                 "source: price list or quote",
             )
-        sold = entry.reels[target.reel] if isinstance(entry, Cable) and target.reel else entry
+        sold = target.sold
         if self.cheaper and not self._is_cheaper(line, target, sold.cost):
             return
         for name, price, was in (
@@ -212,12 +251,36 @@ class _Making:
                 new = self._money(line, target, price)
                 if new is None:
                     return
-                times = new.amount / was.amount if was.amount and was.currency == new.currency else None
+                times = self._times(new, was)
+                if self._is_far_off(line, target, str(was), str(new), times):
+                    return
                 self._add(file, (*target.keys, name), str(was), str(new), times)
             elif name == "cost" and line.awaited:
                 self._add(file, (*target.keys, name), str(was), UNKNOWN, None)
         for name, before, value in self._about(line, target):
-            self._add(file, (entry.model, name), before, value, None)
+            self._add(file, (*target.keys, name), before, value, None)
+        if not target.reel:
+            self._by_metre[file, entry.model] = entry
+
+    def _times(self, new: Money, was: Money) -> Decimal | None:
+        """Return a price as a multiple of the one that counts, None of zero."""
+        now = in_currency(self.project, was)
+        return in_currency(self.project, new) / now if now else None
+
+    def _is_far_off(
+        self, line: PriceLine, target: _Target, was: str, new: str, times: Decimal | None
+    ) -> bool:
+        """Say whether a price is so far from the one that counts that it is hardly of the same thing."""
+        if not times or _FEWEST_TIMES <= times <= _MOST_TIMES or target.name in self.confirmed:
+            return False
+        self._note(
+            line,
+            f"wanted a price near that of {target.name}, {was} for one {_unit(target)}; found {new}, "
+            f"{float(times):.3g} times as much. If it is for a reel or a pack, say so in the mapping "
+            f"(`articles`, `sold_as`, `pack`); if it is right, call again with "
+            f'--confirm "{target.name}"',
+        )
+        return True
 
     def _is_cheaper(self, line: PriceLine, target: _Target, counts: Money) -> bool:
         """Say whether a price is below the one that counts; noted where it is not, or still to come."""
@@ -225,19 +288,19 @@ class _Making:
         if new is not None and in_currency(self.project, new) < in_currency(self.project, counts):
             return True
         price = UNKNOWN if new is None else str(new)
-        self.dearer.append(f"{target.name} at {price} ({counts} of {target.entry.bought_from} counts)")
+        self.dearer.append(f"{target.name} at {price} ({counts} of {target.origin.supplier} counts)")
         return False
 
     def _about(self, line: PriceLine, target: _Target) -> Iterator[tuple[str, str, str]]:
-        """Yield what is said of the prices of an entry: name, as it was, as it is."""
-        entry = target.entry
-        yield "supplier", entry.supplier, line.supplier
-        if line.article and line.article != entry.model and not target.reel:
-            yield "article", entry.article, line.article
-        yield "price_source", entry.price_source, self.mapping.source
-        was = entry.priced_on.isoformat() if entry.priced_on else ""
+        """Yield what is said of the prices of an entry or a reel: name, as it was, as it is."""
+        sold = target.sold
+        yield "supplier", sold.supplier, line.supplier
+        if line.article and line.article != target.entry.model:
+            yield "article", sold.article, line.article
+        yield "price_source", sold.price_source, self.mapping.source
+        was = sold.priced_on.isoformat() if sold.priced_on else ""
         yield "priced_on", was, line.priced_on.isoformat()
-        until = entry.prices_hold_until
+        until = sold.prices_hold_until
         if line.valid_until is not None:
             yield "prices_hold_until", until.isoformat() if until else "", line.valid_until.isoformat()
         elif until is not None:

@@ -13,6 +13,8 @@ from proposal.quantities.messages import printable
 
 Path = tuple[str, ...]
 _MARK = b"\xef\xbb\xbf"
+_OF_ENTRY, _REELS = 2, "reels"
+"""How many keys lead to an entry of a library, and below which of its keys its reels stand."""
 
 
 def gives_way(
@@ -58,9 +60,14 @@ def _without(content: bytes, name: str, path: Path, why: str) -> bytes | None:
     text = "\n".join(lines)
     problems: list[Problem] = []
     after = read_yaml(text.encode("utf-8"), name, problems)
-    if problems or after is None or any(one[: len(path)] != path for one in told_anew(tree, after)):
+    if problems or after is None or any(not _is_of(one, path) for one in told_anew(tree, after)):
         return None
     return (_MARK if content.startswith(_MARK) else b"") + text.encode("utf-8")
+
+
+def _is_of(changed: Sequence[str | int], path: Path) -> bool:
+    """Say whether a key belongs to a thing itself; those of its reels do not belong to an entry."""
+    return changed[: len(path)] == path and (len(path) > _OF_ENTRY or _REELS not in changed[_OF_ENTRY:])
 
 
 def _is_quote(tree: Tree, path: Path) -> bool:
@@ -68,7 +75,7 @@ def _is_quote(tree: Tree, path: Path) -> bool:
     model = node_at(tree, path[:2])
     if not isinstance(model, Tree) or node_at(tree, (*path, "cost")) is None:
         return False
-    return node_at(tree, (*path[:2], "supplier")) is not None
+    return any(node_at(tree, (*keys, "supplier")) is not None for keys in (path, path[:2]))
 
 
 def _comment_out(lines: list[str], path: Path, why: str) -> bool:
@@ -77,7 +84,11 @@ def _comment_out(lines: list[str], path: Path, why: str) -> bool:
     if span is None:
         return False
     first, end = span
-    _as_comments(lines, first, end)
+    reels = _span(lines, (*path, _REELS)) if len(path) == _OF_ENTRY else None
+    # A price by the metre gives way alone: reels have their own.
+    own = [(first, end)] if reels is None else [(first + 1, reels[0]), (reels[1], end)]
+    for part in own:
+        _as_comments(lines, *part)
     indent = re.match(r" *", lines[first])
     assert indent is not None
     for depth in range(len(path) - 1, 0, -1):

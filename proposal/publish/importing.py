@@ -1,7 +1,7 @@
 """Files that come back, taken into the files of a project and its libraries: all of them, or none."""
 
 import stat
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from pathlib import Path
 
@@ -143,6 +143,7 @@ def price_list_import(
     library: Path | None,
     layer: Layer,
     cheaper: bool = False,
+    confirmed: Set[str] = frozenset(),
 ) -> Import:
     """Return what a price list, or an answered request for a quote, changes; nothing is written.
 
@@ -150,6 +151,7 @@ def price_list_import(
     folder: of the project.  library: of a company, as the call names it.
     layer: of the library that takes the prices.
     cheaper: whether prices alone are taken that are below those that count.
+    confirmed: what may cost many times what it costs now, or a small part, as `price_changes` takes it.
     Raises InputError where the list cannot be taken, with everything that is wrong with it.
     """
     name, data = printable(str(prices)), content_of(prices)
@@ -171,7 +173,7 @@ def price_list_import(
         raise InputError([Problem(Place("--into"), "", message)])
     into = OWN_LIBRARY.rstrip("/") if layer == "project" else printable(str(company))
     contents = texts_of(source, read_folder(folder, []) or {})
-    found = price_changes(lines, how, source.base, contents, into, layer, cheaper)
+    found = price_changes(lines, how, source.base, contents, into, layer, cheaper, confirmed)
     new = changed_files(contents, found.changes, found.heads)
     whose = ", ".join(sorted({one.supplier for one in lines}))
     given, told_given = gives_way(contents, found.changes, into, f"{whose}, {how.source}")
@@ -204,8 +206,8 @@ def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
 
 def _new_findings(before: Computed, after: Computed) -> Iterator[str]:
     """Yield the findings about prices that were not there before."""
-    old = set(supplier_price_findings(before.project, before.price))
-    for finding in supplier_price_findings(after.project, after.price):
+    old = set(supplier_price_findings(before.project, before.price, before.estimate.purchases))
+    for finding in supplier_price_findings(after.project, after.price, after.estimate.purchases):
         if finding not in old:
             yield finding_line(finding, after.project.brief.units)
 

@@ -21,6 +21,7 @@ from proposal.standards.sources import COMMON_PRACTICE, Source
 
 if TYPE_CHECKING:
     from proposal.estimate.price.price import PriceEstimate
+    from proposal.estimate.takeoff.purchases import Purchase
 
 EDITABLE = Source(kind="editable default")
 FEWEST_ALIKE = 4
@@ -28,12 +29,17 @@ FEWEST_ALIKE = 4
 _STEPS = tuple(Decimal(step) for step in ("1000", "500", "100", "50", "10", "5", "1", "0.5", "0.1", "0.05"))
 
 
-def price_findings(project: Project, price: "PriceEstimate") -> Iterator[Finding]:
-    """Yield what is wrong with a price by itself, whatever else its client knows."""
+def price_findings(
+    project: Project, price: "PriceEstimate", purchases: "Sequence[Purchase]"
+) -> Iterator[Finding]:
+    """Yield what is wrong with a price by itself, whatever else its client knows.
+
+    purchases: what is bought for it in wholes.
+    """
     yield from _without_lump(project, price)
     yield from _printed_rates(project, price)
     yield from _factors(project, price)
-    yield from supplier_price_findings(project, price)
+    yield from supplier_price_findings(project, price, purchases)
 
 
 def _without_lump(project: Project, price: "PriceEstimate") -> Iterator[Finding]:

@@ -16,6 +16,7 @@ from proposal.imports.price_list_mapping import read_mapping
 from proposal.imports.price_lists import read_price_list
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.materials import Cable
+from proposal.model.equipment.price_origins import origin_of
 from proposal.model.loading import load_project
 from proposal.model.price.price_list import PriceListMapping
 from proposal.publish.importing import Import, price_list_import, write_import
@@ -154,8 +155,9 @@ def test_five_hundred_lines_are_read_and_every_price_is_that_of_the_list(name: s
         assert isinstance(entry, Cable) or not reel
         cost = entry.reels[reel].cost if isinstance(entry, Cable) and reel else entry.cost
         assert (cost.amount, cost.currency) == (price.amount, price.currency), (model, reel)
-        assert (entry.bought_from, entry.priced) == (SUPPLIER, f"spring list, {DAY}")
-        assert entry.prices_hold_until == LAST
+        origin = origin_of(entry, reel)
+        assert (origin.supplier, origin.told) == (SUPPLIER, f"spring list, {DAY}")
+        assert origin.holds_until == LAST
         assert project.layer("library", model, "cost") == "project"
     again = taken(tmp_path, name, data, mapping)
     assert again.changes == ()
@@ -289,13 +291,15 @@ def test_each_price_that_should_not_be_relied_on_is_a_finding(tmp_path: Path) ->
         "".join(f"{fields[model]}: {{{model}: {{supplier: {SUPPLIER}}}}}\n" for model in [missing])
         + "source: who sells it\n"
     )
-    (project / "library" / "zz-ours.yaml").write_text(f"{fields[twice]}: {{{twice}: {{cost: 1.00 EUR}}}}\n")
+    (project / "library" / "zz-ours.yaml").write_text(
+        f"{fields[twice]}: {{{twice}: {{cost: {_times(twice, 1)} EUR}}}}\n"
+    )
     lines = [
         f"{zero};0;1;EUR;2031-04-01;2039-01-01",
-        f"{above};99999;1;EUR;2031-04-01;2039-01-01",
-        f"{past};1.00;1;EUR;2029-04-01;2029-05-01",
+        f"{above};{_times(above, 4)};1;EUR;2031-04-01;2039-01-01",
+        f"{past};{_times(past, 0.9)};1;EUR;2029-04-01;2029-05-01",
         f"{awaited};unknown;1;EUR;2031-04-01;2039-01-01",
-        f"{twice};1.10;1;EUR;2031-04-01;2039-01-01",
+        f"{twice};{_times(twice, 1.1)};1;EUR;2031-04-01;2039-01-01",
         f"{missing};;1;EUR;;",
     ]
     mapping = f"supplier: {SUPPLIER}\ncolumns: {{model: Code, price: Net, pack: Pack, currency: Currency, "
@@ -330,6 +334,11 @@ def _bought(project: Path) -> list:  # type: ignore[type-arg]
     return list({one.model: one for one in alone}.values())
 
 
+def _times(model: str, factor: float) -> Decimal:
+    """Return the price of what an entry is sold as, so many times as high, to the tenth of a cent."""
+    return (library().entry(model).cost.amount * Decimal(repr(factor))).quantize(Decimal("0.001"))
+
+
 def _field(model: str) -> str:
     from proposal.model.equipment.library import FIELD_OF_KIND
 
@@ -339,19 +348,78 @@ def _field(model: str) -> str:
 def test_one_article_with_two_prices_is_refused_and_with_the_same_taken_once(tmp_path: Path) -> None:
     model = next(library().entries()).model
     mapping = f"supplier: {SUPPLIER}\ncurrency: EUR\npriced_on: {DAY}\ncolumns: {{model: Code, price: Net}}\n"
-    same = f"Code;Net\n{model};1.00\n{model};1.00\n".encode()
+    same = f"Code;Net\n{model};430.00\n{model};430.00\n".encode()
     assert len([one for one in taken(tmp_path, "list.csv", same, mapping).changes if one.is_figure]) == 1
     with pytest.raises(InputError, match="found another one, first in line 2"):
-        taken(tmp_path, "list.csv", same.replace(b"1.00\n", b"1.01\n", 1), mapping)
+        taken(tmp_path, "list.csv", same.replace(b"430.00\n", b"430.01\n", 1), mapping)
 
 
 def test_an_older_list_does_not_take_the_place_of_a_newer_one(tmp_path: Path) -> None:
     model = next(library().entries()).model
     mapping = f"supplier: {SUPPLIER}\ncurrency: EUR\npriced_on: {DAY}\ncolumns: {{model: Code, price: Net}}\n"
     write_import(
-        taken(tmp_path, "list.csv", f"Code;Net\n{model};2.00\n".encode(), mapping), tmp_path / "project"
+        taken(tmp_path, "list.csv", f"Code;Net\n{model};440.00\n".encode(), mapping), tmp_path / "project"
     )
     older = mapping.replace(str(DAY), "2031-03-01")
-    found = taken(tmp_path, "list.csv", f"Code;Net\n{model};1.00\n".encode(), older)
+    found = taken(tmp_path, "list.csv", f"Code;Net\n{model};430.00\n".encode(), older)
     assert found.changes == ()
     assert f"priced on a later day already: {model}" in found.told
+
+
+ONE = f"supplier: {SUPPLIER}\ncurrency: EUR\npriced_on: {DAY}\ncolumns: {{article: No., price: Net}}\n"
+
+
+def _cable() -> tuple[Cable, str, str]:
+    """Return a cable, the reel of it that is quoted, and another one."""
+    cable = next(one for one in library().entries() if isinstance(one, Cable) and len(one.reels) > 1)
+    first, second = sorted(cable.reels)[:2]
+    return cable, first, second
+
+
+def test_a_list_for_one_reel_says_nothing_of_the_other_reels_or_of_the_metre(tmp_path: Path) -> None:
+    """Supplier, article number, list and day stand with the reel that was quoted, and nowhere else."""
+    cable, quoted, other = _cable()
+    new = cable.reels[quoted].cost.amount + 1
+    mapping = ONE + f"articles: {{'77': '{cable.model}, {quoted}'}}\n"
+    write_import(taken(tmp_path, "list.csv", f"No.;Net\n77;{new}\n".encode(), mapping), tmp_path / "project")
+    entry = load_project(tmp_path / "project").library.entry(cable.model)
+    assert isinstance(entry, Cable)
+    reel = origin_of(entry, quoted)
+    assert (entry.reels[quoted].cost.amount, reel.supplier, reel.article, reel.told) == (
+        *(new, SUPPLIER, "77"),
+        f"price list, {DAY}",
+    )
+    for rest in (origin_of(entry, other), origin_of(entry)):
+        assert (rest.supplier, rest.article, rest.told) == (cable.maker, "", "")
+    # The number alone is enough from now on.
+    again = taken(tmp_path, "list.csv", f"No.;Net\n77;{new}\n".encode(), ONE)
+    assert again.told[0] == "1 lines read: 0 prices change, 1 stay as they are"
+
+
+def test_a_price_by_the_metre_leaves_reels_with_those_who_sell_them(tmp_path: Path) -> None:
+    cable, quoted, other = _cable()
+    (tmp_path / "own").mkdir()
+    mapping = ONE + f"articles: {{'76': '{cable.model}'}}\n"
+    new = cable.cost.amount + Decimal("0.01")
+    write_import(taken(tmp_path, "list.csv", f"No.;Net\n76;{new}\n".encode(), mapping), tmp_path / "project")
+    entry = load_project(tmp_path / "project").library.entry(cable.model)
+    assert (entry.cost.amount, origin_of(entry).supplier) == (new, SUPPLIER)
+    assert [(origin_of(entry, reel).supplier, origin_of(entry, reel).told) for reel in (quoted, other)] == [
+        (cable.maker, ""),
+        (cable.maker, ""),
+    ]
+
+
+def test_a_price_of_another_unit_is_refused_until_it_is_confirmed(tmp_path: Path) -> None:
+    """A box at the price of a metre: the ratio is told, and what to do."""
+    cable, quoted, _ = _cable()
+    price = cable.reels[quoted].cost.amount
+    mapping = ONE + f"articles: {{'76': '{cable.model}'}}\n"
+    data = f"No.;Net\n76;{price}\n".encode()
+    with pytest.raises(InputError) as refused:
+        taken(tmp_path, "list.csv", data, mapping)
+    (told,) = (str(one) for one in refused.value.problems)
+    times = f"{float(price / cable.cost.amount):.3g} times as much"
+    assert all(part in told for part in (times, f'--confirm "{cable.model}"', "for one metre", "`articles`"))
+    at = (tmp_path / "list.csv", tmp_path / "mapping.yaml", tmp_path / "project", None, "project")
+    assert price_list_import(*at, confirmed={cable.model}).changes

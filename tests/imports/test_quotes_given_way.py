@@ -78,6 +78,14 @@ def test_all_else_stays_as_it_is(text: str, path: tuple[str, ...]) -> None:
     assert given(text, *path) == (text, ())
 
 
+def test_a_price_by_the_metre_gives_way_without_the_reels_of_its_cable() -> None:
+    metre = "    supplier: A\n"
+    whole = OTHER.replace("  C-1:\n", "  C-1:\n    cost: 0.30 EUR\n")
+    text, _ = given(whole, "cables", "C-1", "cost")
+    assert "\n  C-1:\n    # cost: 0.30 EUR\n    reels:\n      305 m box:\n        cost: 80.00 EUR\n" in text
+    assert text.endswith(f"    # {metre.strip()}\n")
+
+
 def test_a_name_of_several_lines_opens_no_line_of_the_file() -> None:
     found, _ = gives_way(
         {"library/a.yaml": OTHER.encode()}, [taken("access_points", "A-1", "cost")], "library", "B\nsource: x"

@@ -15,6 +15,7 @@ from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.estimate.takeoff.systems import supply_phase, system_of_entry
 from proposal.model.equipment.materials import Cable
+from proposal.model.equipment.price_origins import origin_of
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.quantities.currencies import smallest_unit
@@ -129,6 +130,7 @@ def _purchase(pricing: Pricing, one: Purchase) -> PurchaseRow:
     owned = entry.furnished_by == "owner"
     listed = pricing.bought_list_price(entry, one)
     each = None if owned else pricing.one(entry, "materials", one.unit_cost, listed)[0]
+    origin = origin_of(entry, one.sold_as.removesuffix(SPARE))
     return _PURCHASE.of(
         one,
         item=one.model,
@@ -137,9 +139,9 @@ def _purchase(pricing: Pricing, one: Purchase) -> PurchaseRow:
         list_price=None if owned else listed,
         unit_price=each,
         price=None if each is None else rounded(one.bought * each, pricing.step),
-        supplier=entry.bought_from,
-        article=entry.article,
-        priced=entry.priced,
+        supplier=origin.supplier,
+        article=origin.article,
+        priced=origin.told,
     )
 
 

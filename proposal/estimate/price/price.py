@@ -181,7 +181,9 @@ def _lines(
     spread = [one for one in price.surcharges.values() if one.spread]
     lines = [
         *with_spread(computed, spread, pricing.step),
-        *surcharges(pricing, computed, general_counts(project, computed, labour), on_site),
+        *surcharges(
+            pricing, computed, general_counts(project, computed, labour, estimate.purchases), on_site
+        ),
         *allowances(pricing),
     ]
     return [*lines, *shares_of_the_sum(pricing, lines)]

@@ -15,6 +15,7 @@ from proposal.model.equipment.parts import (
     Positive,
     Size,
 )
+from proposal.quantities.dates import Date
 from proposal.quantities.money import Money
 from proposal.quantities.parsing import (
     Area,
@@ -46,6 +47,19 @@ class Reel(Written):
     cost: Money = Field(description="What it costs the integrator before tax.")
     weight: Annotated[Mass, Field(ge=0, le=10_000)] = Field(
         default=0.0, description="Weight, with the container."
+    )
+    supplier: str = Field(
+        default="",
+        description="Who sells it; left out, who sells the cable. Where it is named, article number, price "
+        "list and days are its own too.",
+    )
+    article: str = Field(default="", description="The supplier's own number for it.")
+    price_source: str = Field(
+        default="", description="Price list or quote that cost and list price come from, if any."
+    )
+    priced_on: Date | None = Field(default=None, description="Day of that price list or quote.")
+    prices_hold_until: Date | None = Field(
+        default=None, description="Last day on which cost and list price hold; left out, they hold."
     )
 
 
