@@ -74,6 +74,20 @@ def test_the_sums_are_those_of_the_lines_and_of_labour(by: str) -> None:
     )
 
 
+@pytest.mark.independent
+def test_devices_in_racks_stand_on_the_storey_of_the_rack_and_not_of_the_room_they_serve() -> None:
+    """Deliveries follow the storey: a mixer for a room on the second floor may stand in a rack below."""
+    stands = {one.tag: one.storey for one in document().devices}
+    rooms = {one.tag: one.storey for one in document().rooms}
+    elsewhere = 0
+    for row in document().takeoff:
+        if row.section == "equipment":
+            (storey,) = {stands[cause] for cause in row.causes}
+            assert row.storey == storey, row.number
+            elsewhere += rooms.get(row.room, storey) != storey
+    assert elsewhere > 0
+
+
 def test_whoever_sees_no_cost_reads_quantities_alone_and_no_supplier() -> None:
     held = tables("installer")
     assert "cost" not in {column.name for column in held["quantities-by-room"].columns}

@@ -27,6 +27,7 @@ _LINE = ByName(
     TakeoffRow,
     TakeoffLine,
     *("number", "item", "description", "is_length", "reels", "recompute", "spoilage_only"),
+    "storey",
     *("system", "phase"),
     *_PARTS.names,
     *_OF_LABOUR,
@@ -60,10 +61,30 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
     step = smallest_unit(computed.project.brief.currency)
     costs = labour_costs(computed.price.lines, computed.labour.lines, step)
     labour = takeoff_labour(lines, computed.labour.lines, costs, lengths_m, step)
+    storeys = _Storeys(computed)
     return tuple(
-        _row(computed.project, number, line, reel_of, _labour(computed.project, labour.get(n)))
+        _row(
+            *(computed.project, number, line, reel_of),
+            *(storeys.of(line), _labour(computed.project, labour.get(n))),
+        )
         for n, (number, line) in enumerate(zip(numbers, lines, strict=True))
     )
+
+
+class _Storeys:
+    """Where lines of the take-off stand."""
+
+    def __init__(self, computed: Computed) -> None:
+        building = computed.project.building
+        self._of_device = {device.tag: device.storey for device in computed.design.devices}
+        self._of_room = {tag: room.storey for tag, room in building.equipment_rooms.items()}
+        self._of_room |= {tag: room.storey for tag, room in computed.project.rooms.items()}
+
+    def of(self, line: TakeoffLine) -> str:
+        """Return the storey of the devices that a line is for, if they all stand on one; else of its room."""
+        own = {self._of_device.get(cause, "") for cause in line.causes}
+        alone = own.pop() if len(own) == 1 else ""
+        return alone or self._of_room.get(line.room, "")
 
 
 _FACTOR = step_of(3)
@@ -99,7 +120,12 @@ def _labour(project: Project, labour: LineLabour | None) -> _Labour:
 
 
 def _row(
-    project: Project, number: str, line: TakeoffLine, reel_of: Mapping[str, int], labour: _Labour
+    project: Project,
+    number: str,
+    line: TakeoffLine,
+    reel_of: Mapping[str, int],
+    storey: str,
+    labour: _Labour,
 ) -> TakeoffRow:
     parts, entry = line.parts, project.library.entry(line.model)
     return _LINE.of(
@@ -107,6 +133,7 @@ def _row(
         number=number,
         item=line.model,
         description=entry.description,
+        storey=storey,
         system=system_of_entry(entry),
         phase=supply_phase(line.section, entry.kind),
         is_length=line.unit == "m",

@@ -51,11 +51,12 @@ class Quantified(Protocol):
 def sheets_showing(document: Quantified, room: str, storey: str) -> tuple[str, ...]:
     """Return the numbers of the plans of a room, else of its storey; of the riser for the building.
 
-    room: its tag, empty for the building.  storey: tag of its storey.
+    room: its tag, empty for the building.
+    storey: tag of the storey where it is used; plans of the room show nothing on another one.
     """
     if not room:
         return tuple(one.number for one in document.sheets if one.kind == "riser overall")
-    kept = next((one.sheet for one in document.rooms if one.tag == room), "")
+    kept = next((one.sheet for one in document.rooms if one.tag == room and one.storey == storey), "")
     plans = [one for one in document.sheets if one.kind == ROOM_PLAN and one.subject == kept and kept]
     own = [one.number for one in plans if not one.members or room in one.members]
     of_storey = (FLOOR_PLAN, CEILING_PLAN)
@@ -93,6 +94,11 @@ class TakeoffRow(Row):
     )
     room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag", empty="building")] = Field(
         default="", description="Room or equipment room; empty for the building."
+    )
+    storey: Annotated[str, Shows("storey", NOT_CLIENT, "tag", link="tag", follows=True)] = Field(
+        default="",
+        description="Tag of the storey where it stands, of devices in racks that of the rack; empty for the "
+        "building.",
     )
     system: Annotated[str, Shows("system", NOT_CLIENT, "word", follows=True)] = Field(
         default="", description="System it belongs to."
@@ -187,24 +193,17 @@ class TakeoffRow(Row):
         Field(default=None, description="What these hours cost us.")
     )
 
-    @gathered(Shows("storey", NOT_CLIENT, "tag", link="tag"))
-    def storey(self, document: Quantified) -> str:
-        """Tag of the storey of its room; empty for the building."""
-        rooms = ((one.tag, one.storey) for one in document.rooms)
-        racks = ((one.tag, one.storey) for one in document.equipment_rooms)
-        return next((storey for tag, storey in (*rooms, *racks) if tag == self.room), "")
-
     @gathered(Shows("drawings", NOT_CLIENT, "tag", link="drawing"))
     def drawings(self, document: Quantified) -> tuple[str, ...]:
-        """Sheets that show its room: its own plan, else those of the storey; the riser for the building."""
-        return sheets_showing(document, self.room, self.storey(document))
+        """Sheets that show it: the plan of its room, else those of its storey; the riser for the building."""
+        return sheets_showing(document, self.room, self.storey)
 
     @gathered(Shows("supplier", HOUSE))
     def supplier(self, document: Quantified) -> str:
-        """Who is asked for a quote, and sells it."""
-        bought = ((one.item, one.supplier) for one in document.purchases)
-        devices = ((one.model, one.supplier) for one in document.equipment)
-        return next((supplier for item, supplier in (*bought, *devices) if item == self.item), "")
+        """Who is asked for a quote, and sells it; of reels from several suppliers each of them."""
+        bought = [one.supplier for one in document.purchases if one.item == self.item]
+        devices = (one.supplier for one in document.equipment if one.model == self.item)
+        return ", ".join(dict.fromkeys(bought or devices))
 
     @gathered(Shows("cost_layer", HOUSE, "word", words="layer"))
     def cost_from(self, document: RestsOnInputs) -> str:

@@ -134,25 +134,34 @@ def keys_by(document: Countable, by: str) -> Key:
 
     by: room, phase, system, storey, drawings or supplier.
     """
-    if by == "storey":
-        return _each_room(lambda row: row.storey(document))
     if by == "drawings":
-        return _each_room(lambda row: ", ".join(row.drawings(document)))
+        return _each_place(lambda row: ", ".join(row.drawings(document)))
     if by == "supplier":
-        sellers = {one.model: one.supplier for one in document.equipment}
-        sellers |= {one.item: one.supplier for one in reversed(document.purchases)}
-        return lambda row: sellers.get(row.item, "")
+        return _each_item(lambda row: row.supplier(document))
     return lambda row: str(getattr(row, by))
 
 
-def _each_room(key: Key) -> Key:
-    """Return the same, found once for each room."""
+def _each_place(key: Key) -> Key:
+    """Return the same, found once for each room and storey."""
+    known: dict[tuple[str, str], str] = {}
+
+    def found(row: TakeoffRow) -> str:
+        place = row.room, row.storey
+        if place not in known:
+            known[place] = key(row)
+        return known[place]
+
+    return found
+
+
+def _each_item(key: Key) -> Key:
+    """Return the same, found once for each item."""
     known: dict[str, str] = {}
 
     def found(row: TakeoffRow) -> str:
-        if row.room not in known:
-            known[row.room] = key(row)
-        return known[row.room]
+        if row.item not in known:
+            known[row.item] = key(row)
+        return known[row.item]
 
     return found
 
