@@ -45,5 +45,6 @@ class AlternateFile(Alternate):
 
     changes: dict[str, Any] = Field(
         min_length=1,
+        examples=[{"room_types": {"hall": {"spare_microphones": {"handheld": "1"}}}}],
         description="Merge patch (RFC 7396) on the project: project, building, room_types, rooms, fixed.",
     )

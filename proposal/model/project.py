@@ -37,7 +37,9 @@ class Party(Written):
 
     name: str = Field(description="Name as it appears on the cover.")
     contact: str = Field(default="", description="Person or office to write to.")
-    address: tuple[str, ...] = Field(default=(), description="Address, a line an entry.")
+    address: tuple[str, ...] = Field(
+        default=(), description="Address, a line an entry.", examples=[["1 Example Square", "Anytown"]]
+    )
 
 
 class Branding(Written):
@@ -78,7 +80,11 @@ class Brief(Written):
     client: Party = Field(description="Who receives the proposal.")
     integrator: Party = Field(description="Who makes it.")
     site: str = Field(description="The building, as the client calls it.")
-    goals: tuple[str, ...] = Field(default=(), description="What the client wants to reach, a line a goal.")
+    goals: tuple[str, ...] = Field(
+        default=(),
+        description="What the client wants to reach, a line a goal.",
+        examples=[["Every member is heard.", "No cable lies on the floor."]],
+    )
     revision: Revision = Field(description="The revision being made.")
     history: Mapping[str, Revision] = Field(
         default={}, description="Earlier revisions by their identity, for the table on the cover."

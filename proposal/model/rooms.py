@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from proposal.model.assistive_listening import AssistiveListening
 from proposal.model.base import Name, Written, assumed, unwritten
@@ -50,11 +50,21 @@ class Destination(Written):
         return self
 
 
+_NO_REASONS = ("yes", "no", "true", "false")
+
+
+def _a_reason(why: str) -> str:
+    """Return a reason as it is written, or refuse yes in place of it."""
+    if why.casefold() in _NO_REASONS:
+        raise refusal("the reason in words, such as closed sessions", why)
+    return why
+
+
 class Session(Written):
     """One meeting of a day of the room."""
 
     start: TimeOfDay = Field(description="When it starts, such as 09:00.")
-    end: TimeOfDay = Field(description="When it ends.")
+    end: TimeOfDay = Field(description="When it ends.", examples=["12:30"])
 
 
 class Loudspeaker(Written):
@@ -95,7 +105,10 @@ class RoomType(Written):
 
     name: str = Field(description="What the kind of room is called in the proposal.")
     use: str = Field(description="How people meet here, in a sentence the client will read.")
-    outline: Outline = Field(description="Corners of the room, in order, in its own coordinates.")
+    outline: Outline = Field(
+        description="Corners of the room, in order, in its own coordinates.",
+        examples=[[["0 m", "0 m"], ["6 m", "0 m"], ["6 m", "5 m"], ["0 m", "5 m"]]],
+    )
     ceiling: Ceiling = Field(description="The ceiling.")
     furniture: Annotated[Mapping[str, Furniture], Field(max_length=1000)] = Field(
         default={}, description="Tables and benches by tag."
@@ -223,10 +236,11 @@ class RoomType(Written):
     )
     untouchable: Mapping[Surface, Name] = Field(
         default={},
+        examples=[{"ceiling": "painted in 1911 and protected"}],
         description="Surfaces to which nothing may be fixed, each with the reason: ceiling, walls, floor or "
         "furniture.",
     )
-    sound_stays: str = Field(
+    sound_stays: Annotated[str, AfterValidator(_a_reason)] = Field(
         default="",
         description="Why the sound of the room may not leave it, such as closed sessions; left out, it may.",
     )

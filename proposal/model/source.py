@@ -175,7 +175,7 @@ def source_of(parts: FolderParts, surroundings: Surroundings, problems: list[Pro
         ]
     known = frozenset(problems)
     for key, one in alternates.items():
-        if key not in accepted:
+        if key not in accepted and ("rooms",) not in parts.broken:
             problems += _problems_with(parts, patches, written.tree, one, surroundings, memory, known)
     if problems or base is None:
         raise InputError(problems)

@@ -26,7 +26,11 @@ class State(Written):
         tuple[Annotated[tuple[Name, ...], Field(min_length=2, max_length=50)], ...],
         Field(max_length=100),
         BeforeValidator(_groups),
-    ] = Field(default=(), description="Tags of rooms that are one room in this state, a list for each.")
+    ] = Field(
+        default=(),
+        examples=[[["A101", "A102"]]],
+        description="Tags of rooms that are one room in this state, a list for each.",
+    )
     hear: Annotated[
         Mapping[Name, Annotated[tuple[Name, ...], Field(min_length=1, max_length=50)]],
         Field(max_length=100),
@@ -42,6 +46,7 @@ class State(Written):
     )
     portable: Annotated[Mapping[str, Name], Field(max_length=100)] = Field(
         default={},
+        examples=[{"P1": "courtyard"}],
         description="Where each portable set is used in this state, by its tag: a place of portable_places. "
         "One that is left out is put away and not on the air.",
     )

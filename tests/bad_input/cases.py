@@ -179,7 +179,7 @@ CASES |= {
     "unknown entry": (
         {"building.yaml": ("{name: First floor, height: 3.6 m, slab_to_slab: 3.6 m}", "unknown")},
         [
-            "building.yaml:3:7: storeys.L1: wanted names with values, such as {name: …, height: 7.2 m, "
+            "building.yaml:3:7: storeys.L1: wanted names with values, such as {name: a text, height: 7.2 m, "
             "slab_to_slab: 7.2 m}; found unknown"
         ],
     ),
@@ -189,7 +189,7 @@ CASES |= {
     ),
     "text for a mapping": (
         {"project.yaml": ("client: {name: Example Society}", "client: Example Society")},
-        ["project.yaml:2:9: client: wanted names with values, such as {name: …}; found Example Society"],
+        ["project.yaml:2:9: client: wanted names with values, such as {name: a text}; found Example Society"],
     ),
     "choice misspelt": (
         {"project.yaml": ("region: europe", "region: europa")},
@@ -255,15 +255,18 @@ CASES |= {
     ),
     "very long whole number": (
         {"project.yaml": ("vlan: 30", f"vlan: {'9' * 5000}")},
-        [f"project.yaml:14:48: subnets.conference.vlan: wanted a whole number; found {'9' * 60}…"],
+        [
+            f"project.yaml:14:48: subnets.conference.vlan: wanted a whole number, such as 12; "
+            f"found {'9' * 60}…"
+        ],
     ),
     "digits of another script": (
         {"project.yaml": ("vlan: 30", "vlan: ٣٠")},
-        ["project.yaml:14:48: subnets.conference.vlan: wanted a whole number; found ٣٠"],
+        ["project.yaml:14:48: subnets.conference.vlan: wanted a whole number, such as 12; found ٣٠"],
     ),
     "not a number": (
         {"project.yaml": ("rack_slack: 3 m", "routing_factor: nan")},
-        ["project.yaml:17:21: rules.cabling.routing_factor: wanted a number; found nan"],
+        ["project.yaml:17:21: rules.cabling.routing_factor: wanted a number, such as 2 or 1.5; found nan"],
     ),
     "below its limit": (
         {"project.yaml": ("rack_slack: 3 m", "rack_slack: -3 m")},
@@ -283,7 +286,10 @@ CASES |= {
     ),
     "half a microphone": (
         {"room_types/meeting.yaml": ("{boundary: 1}", "{boundary: 1.5}")},
-        ["room_types/meeting.yaml:11:31: spare_microphones.boundary: wanted a whole number; found 1.5"],
+        [
+            "room_types/meeting.yaml:11:31: spare_microphones.boundary: wanted a whole number, such as 12; "
+            "found 1.5"
+        ],
     ),
     "neither yes nor no": (
         {"room_types/meeting.yaml": ("output: breakout", "output: breakout\nspares_paired: maybe")},
@@ -657,7 +663,7 @@ CASES |= {
         {_GOOSE: _ALTERNATE + "  rooms: {B001: hello}\n"},
         [
             f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values, such as "
-            "{name: …, type: …, storey: …, x: 7.2 m}; found "
+            "{name: a text, type: a text, storey: a text, x: 7.2 m}; found "
             "hello"
         ],
     ),
@@ -665,24 +671,55 @@ CASES |= {
         {_GOOSE: _ALTERNATE + "  rooms: {B001: [L0]}\n"},
         [
             f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values, such as "
-            "{name: …, type: …, storey: …, x: 7.2 m}; found "
+            "{name: a text, type: a text, storey: a text, x: 7.2 m}; found "
             "a list"
         ],
     ),
     "alternate with a text for a layout": (
         {_GOOSE: _ALTERNATE + "  rooms: {B001: {layout: hello}}\n"},
         [
-            f"{_GOOSE}:4:26: changes.rooms.B001.layout: wanted names with values, such as {{name: …, use: …, "
-            "outline: [[7.2 m, 7.2 m]], ceiling: {height: 7.2 m, kind: mineral tile}}; found hello"
+            f"{_GOOSE}:4:26: changes.rooms.B001.layout: wanted names with values, such as "
+            "{name: a text, use: a text, "
+            "outline: [[0 m, 0 m], [6 m, 0 m], [6 m, 5 m], [0 m, 5 m]], "
+            "ceiling: {height: 7.2 m, kind: mineral tile}}; found hello"
         ],
     ),
     "alternate with a text for a room type": (
         {_GOOSE: _ALTERNATE + "  room_types: {meeting: hello}\n"},
         [
             f"{_GOOSE}:4:25: changes.room_types.meeting: wanted names with values, such as "
-            "{name: …, use: …, "
-            "outline: [[7.2 m, 7.2 m]], ceiling: {height: 7.2 m, kind: mineral tile}}; found hello"
+            "{name: a text, use: a text, "
+            "outline: [[0 m, 0 m], [6 m, 0 m], [6 m, 5 m], [0 m, 5 m]], "
+            "ceiling: {height: 7.2 m, kind: mineral tile}}; found hello"
         ],
+    ),
+    "a text for a list of texts": (
+        {"building.yaml": ("    racks: {RK1: {}}", "    racks: {RK1: {}}\nstates: {open: {join: B001}}")},
+        ["building.yaml:10:23: states.open.join: wanted a list, such as [[A101, A102]]; found B001"],
+    ),
+    "a tag for a list of tags": (
+        {"room_types/meeting.yaml": ("output: breakout", "output: breakout\nsound_stays_in: closed")},
+        [
+            "room_types/meeting.yaml:13:17: sound_stays_in: wanted a list, such as [closed]; found closed",
+        ],
+    ),
+    "yes for a reason": (
+        {"room_types/meeting.yaml": ("output: breakout", "output: breakout\nsound_stays: yes")},
+        [
+            "room_types/meeting.yaml:13:14: sound_stays: wanted the reason in words, such as closed "
+            "sessions; found yes"
+        ],
+    ),
+    "a row too short, and what names its room": (
+        {
+            "rooms.csv": ("B001,Meeting Room 1,meeting,L0,1,1,0", "B001,Meeting Room 1,meeting,L0,1,1"),
+            "building.yaml": (
+                "    racks: {RK1: {}}",
+                "    racks: {RK1: {}}\nstates: {open: {join: [[B001, B002]]}}",
+            ),
+            "alternates/less.yaml": "name: Less\ndescription: One room.\nchanges: {rooms: {B001: null}}\n",
+        },
+        ["rooms.csv:2:34: wanted 7 cells as in the heading; found 6"],
     ),
     "alternate that takes away what must be": (
         {_GOOSE: _ALTERNATE + "  room_types: {meeting: {output: null}}\n"},

@@ -86,6 +86,9 @@ def _item(tree: Untyped, path: Path, in_equipment_room: bool, own: list[str]) ->
         for name in ("destinations", "returns")
         for code in mapping_at(_layout(tree, room), name)
     }
+    types = mapping_at(tree, "room_types")
+    if any(text_at(tree, "rooms", room, "type") not in types for room in served):
+        return  # a type that is not there is told at its room
     for n, code in enumerate(_texts(mapping_at(tree, *keys).get("serves"))):
         if code not in ends:
             wanted = "a destination or return of its rooms"

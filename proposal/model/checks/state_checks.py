@@ -118,7 +118,12 @@ def wrong_states(tree: Untyped) -> Iterator[Complaint]:
             group = path[-2]
             assert isinstance(group, int)
             other = first.setdefault(group, tag)
-            if storey and storey != (there := text_at(tree, "rooms", other, "storey")) and there:
+            storeys = mapping_at(tree, "building", "storeys")
+            if (
+                storey in storeys
+                and storey != (there := text_at(tree, "rooms", other, "storey"))
+                and there in storeys
+            ):
                 yield (
                     path,
                     f"wanted rooms of one storey; found {shown(tag)} on {shown(storey)} with "

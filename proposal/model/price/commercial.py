@@ -203,6 +203,9 @@ class Payment(Written):
     days: Annotated[int, Field(ge=0, le=365)] = Field(default=30, description="Days to pay after that.")
 
 
+_FINEST = Decimal("1e-12")
+"""To this shares are added up: three times 33 1/3 % is the whole."""
+
 PAYMENTS = {
     "1": Payment.model_construct(name="On order", share=0.30, event="order"),
     "2": Payment.model_construct(name="On delivery of the equipment", share=0.30, event="delivery"),
@@ -278,9 +281,11 @@ class Price(Written):
     @model_validator(mode="after")
     def _adds_up(self) -> "Price":
         """Refuse payments that are more or less than the total, and places without taxes."""
-        total = sum((Decimal(repr(one.share)) for one in self.payments.values()), Decimal(0))
+        total = sum((Decimal(repr(one.share)) for one in self.payments.values()), Decimal(0)).quantize(
+            _FINEST
+        )
         if total != 1:
-            raise refusal("payments whose shares add up to 100 %", f"{total * 100:f} %")
+            raise refusal("payments whose shares add up to 100 %", f"{(total * 100).normalize():f} %")
         named = [place for place in (self.place, *self.places.values()) if place]
         for place in named:
             if place not in self.taxes:

@@ -1,6 +1,7 @@
 """What the model wants at a path: found by walking its types, so that messages can say it in words."""
 
 import datetime
+import re
 import types
 import typing
 from collections.abc import Mapping, Sequence
@@ -17,6 +18,13 @@ from proposal.quantities.units import KINDS, Kind
 
 _TIME_OF_DAY = TimeOfDay.__metadata__[0]  # type: ignore[attr-defined] # of an Annotated
 _COLOUR = Colour.__metadata__[0]  # type: ignore[attr-defined] # of an Annotated
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A text of the form that is wanted, from the type of a field."""
+
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +47,14 @@ class Wanted:
             if isinstance(part, Quantity):
                 return KINDS[part.kind]
         return None
+
+    @property
+    def examples(self) -> tuple[str, ...]:
+        """Return texts of the form that is wanted, as the type or the field gives them."""
+        given = self.field.examples if self.field else None
+        if given:
+            return tuple(map(_as_written, given))
+        return tuple(part.text for part in self.metadata if isinstance(part, Example))
 
     @property
     def choices(self) -> tuple[str, ...]:
@@ -77,8 +93,11 @@ def wanted_of_key(annotation: Any, path: Sequence[str | int]) -> Wanted | None:
     return _bare(Wanted(typing.get_args(here.annotation)[0]))
 
 
-def in_words(wanted: Wanted | None) -> str:
-    """Return what is wanted as the words after `wanted`."""
+def in_words(wanted: Wanted | None, found: object = None) -> str:
+    """Return what is wanted as the words after `wanted`.
+
+    found: what stands there, which a list may hold.
+    """
     if wanted is None:
         return "something else"
     annotation, kind = wanted.annotation, wanted.kind
@@ -87,6 +106,8 @@ def in_words(wanted: Wanted | None) -> str:
     if typing.get_origin(annotation) is tuple:
         members = typing.get_args(annotation)
         listed = members and members[-1] is not Ellipsis
+        if not listed and _may_stand_in(members[0], found):
+            return f"a list, such as [{found}]"
         many = f"a list of {len(members)}, in brackets" if listed else "a list"
         return f"{many}, such as {example_of(wanted)}"
     if wanted.choices:
@@ -100,6 +121,16 @@ def in_words(wanted: Wanted | None) -> str:
     return _WORDS.get(annotation, "a value")
 
 
+def _as_written(example: object) -> str:
+    """Return an example of a field as a file has it on one line."""
+    if isinstance(example, dict):
+        return f"{{{', '.join(f'{key}: {_as_written(value)}' for key, value in example.items())}}}"
+    if isinstance(example, list):
+        return f"[{', '.join(map(_as_written, example))}]"
+    text = str(example)
+    return f'"{text}"' if ":" in text or "#" in text else text
+
+
 _MOST_NAMES, _DEEPEST = 4, 3
 _OTHERS: Mapping[Any, str] = {
     Money: "1250.00 EUR",
@@ -108,6 +139,7 @@ _OTHERS: Mapping[Any, str] = {
     float: "1.5",
     Decimal: "1.5",
     datetime.date: "2031-04-15",
+    str: "a text",
 }
 
 
@@ -117,6 +149,8 @@ def example_of(wanted: Wanted, depth: int = 0) -> str:
     depth: how deep in another example it stands; what lies too deep is told by three dots.
     """
     annotation = wanted.annotation
+    if wanted.examples:
+        return wanted.examples[0]
     if wanted.choices:
         return wanted.choices[0]
     if wanted.kind:
@@ -159,13 +193,28 @@ def _example_of_model(model: Any, depth: int) -> str:
 _WORDS: Mapping[Any, str] = {
     Money: "an amount with its currency, such as 1250.00 EUR",
     bool: "yes or no",
-    int: "a whole number",
-    float: "a number",
-    Decimal: "a number",
+    int: "a whole number, such as 12",
+    float: "a number, such as 2 or 1.5",
+    Decimal: "a number, such as 2 or 1.5",
     str: "a text",
     datetime.date: "a date, such as 2031-04-15",
     str | tuple[str, ...]: "numbers such as 1-12, or a list such as [1-6, 13, 7-12]",
 }
+
+
+_PLAIN_TEXT = re.compile(r"[\w .-]{1,40}")
+
+
+def _may_stand_in(member: Any, found: object) -> bool:
+    """Return whether a text that stands for a list is one of its entries, such as the tag of a room."""
+    inner = _bare(Wanted(member))
+    named = inner.choices or (found,)
+    return (
+        isinstance(found, str)
+        and (inner.annotation is str or bool(inner.choices))
+        and found in named
+        and _PLAIN_TEXT.fullmatch(found) is not None
+    )
 
 
 def _is_mapping(annotation: Any) -> bool:
@@ -188,8 +237,14 @@ def _bare(wanted: Wanted) -> Wanted:
 
 
 def _flat(metadata: Sequence[Any]) -> list[Any]:
-    """Return annotations with those inside `Field(gt=0)` taken out."""
-    return [part for item in metadata for part in (item.metadata if isinstance(item, FieldInfo) else [item])]
+    """Return annotations with those inside `Field(gt=0)` taken out, and with its examples."""
+    return [
+        part
+        for item in metadata
+        for part in (
+            (*item.metadata, *map(Example, item.examples or ())) if isinstance(item, FieldInfo) else [item]
+        )
+    ]
 
 
 def _step(here: Wanted, key: str | int) -> Wanted | None:

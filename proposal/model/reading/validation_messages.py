@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
+from decimal import Decimal
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -129,7 +130,12 @@ def _message(details: ErrorDetails, wanted: Wanted | None, found: str) -> str:
         return f"wanted {_described(wanted, context['pattern'])}; found {found}"
     if kind == "value_error":
         return f"{details['msg'].removeprefix('Value error, ')}; found {found}"
-    return f"wanted {in_words(wanted)}; found {found}"
+    if wanted and wanted.annotation in (float, Decimal) and not wanted.kind and _COMMA.fullmatch(found):
+        return f"wanted a number with a decimal point and no comma, such as 1.5; found {found}"
+    return f"wanted {in_words(wanted, details['input'])}; found {found}"
+
+
+_COMMA = re.compile(r"[+-]?[0-9]+,[0-9]+")
 
 
 def _written(details: ErrorDetails, found: str) -> str:
@@ -160,6 +166,8 @@ def _described(wanted: Wanted | None, pattern: str) -> str:
     description = wanted.field.description if wanted and wanted.field else None
     if description and (such := re.search(r"such as [^.;]+", description)):
         return f"a text {such[0]}"
+    if wanted and wanted.examples:
+        return f"a text such as {' or '.join(wanted.examples)}"
     return f"a text of the form {pattern}"
 
 

@@ -355,6 +355,7 @@ Answer = Annotated[
     Discriminator(
         sort_of,
         custom_error_type="wanted",
-        custom_error_message=f"wanted one key of {', '.join(SORTS)}; found none or several of them",
+        custom_error_message=f"wanted one key of {', '.join(SORTS)}, such as {{count: seats, at_least: 8}}; "
+        "found none or several of them",
     ),
 ]

@@ -8,7 +8,7 @@ from pydantic import Field
 from proposal.model.base import Written, unwritten
 from proposal.quantities.spellings import Spellings
 
-Parties = Annotated[str, Field(pattern=r"^([A-Z0-9]{1,6}(, ?[A-Z0-9]{1,6})*)?$")]
+Parties = Annotated[str, Field(pattern=r"^([A-Z0-9]{1,6}(, ?[A-Z0-9]{1,6})*)?$", examples=["AV", "AV, IT"])]
 Duty = Literal["furnish", "install", "terminate", "configure", "test", "maintain"]
 DUTIES: tuple[Duty, ...] = get_args(Duty)
 WorkBegun = Literal["", "first fix", "second fix", "network", "commissioning"]

@@ -15,6 +15,7 @@ from proposal.estimate.labour.labour_line import tasks_of_one
 from proposal.estimate.price.markup_and_margin import price_by, unit_step
 from proposal.estimate.price.price import (
     PriceEstimate,
+    Sum,
     payments,
     price_estimate,
     room_sums,
@@ -380,6 +381,14 @@ def test_what_the_rules_make_of_a_change_is_supply_and_work() -> None:
 def test_a_price_that_cannot_be_is_refused(rules: dict[str, Any], message: str) -> None:
     with pytest.raises(ValidationError, match=message):
         Price.model_validate(rules)
+
+
+def test_three_thirds_are_the_whole() -> None:
+    third = {"name": "A third", "share": "33 1/3 %", "event": "order"}
+    price = Price.model_validate({"payments": {"a": third, "b": third, "c": third}})
+    whole = Sum(key="", cost=D(70), reserve=D(0), price=D("100.00"), tax=D("20.00"))
+    assert [one.price for one in payments(price, whole, D("0.01"))] == [D("33.34"), D("33.33"), D("33.33")]
+    assert sum(one.tax for one in payments(price, whole, D("0.01"))) == D("20.00")
 
 
 def test_what_the_owner_furnishes_is_installed_but_not_priced() -> None:

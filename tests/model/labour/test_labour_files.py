@@ -73,7 +73,11 @@ def test_a_company_names_only_what_differs() -> None:
 @pytest.mark.parametrize(
     ("text", "place", "message"),
     [
-        ("tasks:\n  tune a room: {hours: long}\n", "ours/labour.yaml:2", "wanted a number; found long"),
+        (
+            "tasks:\n  tune a room: {hours: long}\n",
+            "ours/labour.yaml:2",
+            "wanted a number, such as 2 or 1.5; found long",
+        ),
         ("tasks:\n  tune a room: {hourz: 3}\n", "ours/labour.yaml:2", "did you mean hours"),
         ("tasks:\n  tune a room: {share: 3 %}\n", "ours/labour.yaml:2", "either hours or a share"),
         ("tasks:\n  tune a room: {trade: instaler}\n", "", "did you mean installer"),

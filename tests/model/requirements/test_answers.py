@@ -13,7 +13,10 @@ SORTS = (
     "count, figure, check, connection, price, date, term, cable, state, condition, site_closed, overtime, "
     "agreed, statement"
 )
-NO_SORT = [f":5:7: R-1.answers.1: wanted one key of {SORTS}; found none or several of them"]
+NO_SORT = [
+    f":5:7: R-1.answers.1: wanted one key of {SORTS}, such as {{count: seats, at_least: 8}}; "
+    "found none or several of them"
+]
 WRONG = {
     "no sort of answer": (
         "{room: B001}",
