@@ -4,6 +4,7 @@ import csv
 import json
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -13,19 +14,24 @@ import yaml
 from proposal.model.schema import schema_text, schemas
 from tests.write_schemas import COPIED_KINDS, COPIES, MASTER, ROOT
 
-SCHEMAS = schemas()
+made = cache(schemas)
+KINDS = sorted(file.name.removesuffix(".schema.json") for file in MASTER.glob("*.schema.json"))
 AGAIN = "the models have changed: run `python tests/write_schemas.py`"
 
 
-@pytest.mark.parametrize("kind", SCHEMAS)
+def test_every_kind_of_file_has_a_shipped_schema() -> None:
+    assert set(KINDS) == set(made())
+
+
+@pytest.mark.parametrize("kind", KINDS)
 def test_shipped_schema_is_current(kind: str) -> None:
-    assert (MASTER / f"{kind}.schema.json").read_text(encoding="utf-8") == schema_text(SCHEMAS[kind]), AGAIN
+    assert (MASTER / f"{kind}.schema.json").read_text(encoding="utf-8") == schema_text(made()[kind]), AGAIN
 
 
 @pytest.mark.parametrize("folder", COPIES, ids=lambda folder: folder.parent.name)
 def test_copies_in_project_folders_are_current(folder: Path) -> None:
     held = {file.name: file.read_text(encoding="utf-8") for file in folder.iterdir()}
-    wanted = {f"{kind}.schema.json": schema_text(SCHEMAS[kind]) for kind in COPIED_KINDS}
+    wanted = {f"{kind}.schema.json": schema_text(made()[kind]) for kind in COPIED_KINDS}
     assert held == wanted, AGAIN
 
 
@@ -34,33 +40,33 @@ def models_of(schema: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
     yield from schema.get("$defs", {}).items()
 
 
-@pytest.mark.parametrize("kind", SCHEMAS)
+@pytest.mark.parametrize("kind", KINDS)
 def test_every_field_has_a_description(kind: str) -> None:
     missing = [
         f"{model}.{name}"
-        for model, schema in models_of(SCHEMAS[kind])
+        for model, schema in models_of(made()[kind])
         for name, field in schema.get("properties", {}).items()
         if not field.get("description", "").strip()
     ]
     assert missing == []
 
 
-@pytest.mark.parametrize("kind", SCHEMAS)
+@pytest.mark.parametrize("kind", KINDS)
 def test_every_reference_is_defined_and_every_definition_used(kind: str) -> None:
-    named = set(re.findall(r'"#/\$defs/([^"]+)"', json.dumps(SCHEMAS[kind])))
-    assert named == set(SCHEMAS[kind].get("$defs", {}))
+    named = set(re.findall(r'"#/\$defs/([^"]+)"', json.dumps(made()[kind])))
+    assert named == set(made()[kind].get("$defs", {}))
 
 
 @pytest.mark.parametrize("kind", ["room", "library", "labour"])
 def test_a_patch_requires_nothing_and_may_remove_everything(kind: str) -> None:
-    for model, schema in models_of(SCHEMAS[kind]):
+    for model, schema in models_of(made()[kind]):
         assert "required" not in schema, model
         for name, field in schema.get("properties", {}).items():
             assert {"type": "null"} in field["anyOf"], f"{model}.{name}"
 
 
 def test_a_file_that_is_no_patch_never_holds_null() -> None:
-    for kind, schema in SCHEMAS.items():
+    for kind, schema in made().items():
         if kind not in ("room", "library", "labour", "alternate"):
             assert '{"type": "null"}' not in json.dumps(schema), kind
 
@@ -97,12 +103,12 @@ TABLES = [project / "rooms.csv" for project in PROJECTS]
 
 @pytest.mark.parametrize(("file", "kind"), FILES, ids=lambda value: str(value).removeprefix(f"{ROOT}/"))
 def test_an_editor_finds_no_fault_in_our_projects(file: Path, kind: str) -> None:
-    assert list(faults(as_an_editor_reads(file), SCHEMAS[kind], SCHEMAS[kind], "")) == []
+    assert list(faults(as_an_editor_reads(file), made()[kind], made()[kind], "")) == []
 
 
 @pytest.mark.parametrize("file", TABLES, ids=lambda value: str(value).removeprefix(f"{ROOT}/"))
 def test_a_room_schedule_holds_what_its_schema_asks_for(file: Path) -> None:
-    schema = SCHEMAS["rooms_csv"]
+    schema = made()["rooms_csv"]
     rows = [as_a_row_is_read(row) for row in csv.DictReader(file.read_text("utf-8").splitlines())]
     assert rows
     assert [fault for row in rows for fault in faults(row, schema, schema, row["tag"])] == []
@@ -110,7 +116,7 @@ def test_a_room_schedule_holds_what_its_schema_asks_for(file: Path) -> None:
 
 def test_every_kind_of_file_that_people_write_is_held_against_its_schema() -> None:
     """What maps a price list is held against its schema with the lists themselves."""
-    assert {kind for _, kind in FILES} | {"rooms_csv", "price_list"} == set(SCHEMAS)
+    assert {kind for _, kind in FILES} | {"rooms_csv", "price_list"} == set(made())
 
 
 @pytest.mark.parametrize(
@@ -124,7 +130,7 @@ def test_every_kind_of_file_that_people_write_is_held_against_its_schema() -> No
     ],
 )
 def test_an_editor_finds_a_fault_in_other_files(kind: str, text: str, place: str) -> None:
-    found = list(faults(as_an_editor_reads(text), SCHEMAS[kind], SCHEMAS[kind], ""))
+    found = list(faults(as_an_editor_reads(text), made()[kind], made()[kind], ""))
     assert any(place in fault for fault in found), found
 
 
@@ -144,7 +150,7 @@ def test_an_editor_finds_a_fault_in_other_files(kind: str, text: str, place: str
     ],
 )
 def test_an_editor_finds_a_fault(text: str, place: str) -> None:
-    found = list(faults(as_an_editor_reads(text), SCHEMAS["room_type"], SCHEMAS["room_type"], ""))
+    found = list(faults(as_an_editor_reads(text), made()["room_type"], made()["room_type"], ""))
     assert any(place in fault for fault in found), found
 
 

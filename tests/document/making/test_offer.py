@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import pytest
@@ -21,7 +22,6 @@ from tests.document.test_labour_and_price import EXAMPLE, computed_of, document
 
 D = Decimal
 CENT = D("0.01")
-LIBRARY = computed_of(EXAMPLE).project.library
 
 
 def used(kind: str) -> str:
@@ -30,29 +30,39 @@ def used(kind: str) -> str:
     return max(rows, key=lambda row: (row.quantity, row.model)).model
 
 
-STATED = {
-    used("access point"): "1395.00 EUR",
-    used("microphone"): "620.00 EUR",
-    used("charger"): "925.00 EUR",
+@cache
+def stated() -> dict[str, str]:
+    """Return the prices stated for models of which the example has most."""
+    return {
+        used("access point"): "1395.00 EUR",
+        used("microphone"): "620.00 EUR",
+        used("charger"): "925.00 EUR",
+    }
+
+
+SURCHARGES = {
+    "freight": {"name": "Freight", "share": "2 %", "of": ["equipment"], "rule": {"markup": "8 %"}},
+    "permit": {"name": "Permit", "amount": "640.00 EUR"},
+    "storage": {"name": "Storage", "amount": "100.00 EUR", "rule": {"margin": "10 %"}},
+    "contingency": {"name": "Contingency", "share": "3 %", "spread": "yes"},
 }
-MIXER = used("mixer")
-BOOK: dict[str, Any] = {
-    "selling": STATED,
-    "rules": {"models": {MIXER: {"discount": "12 %"}}},
-    "surcharges": {
-        "freight": {"name": "Freight", "share": "2 %", "of": ["equipment"], "rule": {"markup": "8 %"}},
-        "permit": {"name": "Permit", "amount": "640.00 EUR"},
-        "storage": {"name": "Storage", "amount": "100.00 EUR", "rule": {"margin": "10 %"}},
-        "contingency": {"name": "Contingency", "share": "3 %", "spread": "yes"},
-    },
-    "allowances": {"signs": {"name": "Signs", "price": "850.00 EUR"}},
-}
+
+
+@cache
+def usual_book() -> dict[str, Any]:
+    """Return the price book that the cases below change."""
+    return {
+        "selling": stated(),
+        "rules": {"models": {used("mixer"): {"discount": "12 %"}}},
+        "surcharges": SURCHARGES,
+        "allowances": {"signs": {"name": "Signs", "price": "850.00 EUR"}},
+    }
 
 
 def offered(book: Mapping[str, Any]) -> Document:
     """Return what the client of the example reads under another price book."""
     before = computed_of(EXAMPLE)
-    brief = before.project.brief.model_copy(update={"price": Price.model_validate({**BOOK, **book})})
+    brief = before.project.brief.model_copy(update={"price": Price.model_validate({**usual_book(), **book})})
     after = replace(before, project=before.project.model_copy(update={"brief": brief}))
     vars(after).update(estimate=before.estimate, labour=before.labour, programme=before.programme)
     whole = document(EXAMPLE).model_copy(update=price_parts(after))
@@ -108,9 +118,10 @@ def test_systems_of_a_room_are_told_where_they_are_wanted() -> None:
 def test_line_by_line_only_what_is_stated_or_passed_on_at_cost_is_told() -> None:
     """What has a rule, work, materials, freight by share and storage with a margin lie in the lump."""
     client = offered({"client_detail": "line"})
+    mixer, library = used("mixer"), computed_of(EXAMPLE).project.library
     told = {row.item: row.unit_price for row in client.offer if row.item}
-    assert told == {model: D(price.removesuffix(" EUR")) for model, price in STATED.items()} | {
-        MIXER: (LIBRARY.mixers[MIXER].list_price.amount * D("0.88")).quantize(CENT, ROUND_HALF_UP)
+    assert told == {model: D(price.removesuffix(" EUR")) for model, price in stated().items()} | {
+        mixer: (library.mixers[mixer].list_price.amount * D("0.88")).quantize(CENT, ROUND_HALF_UP)
     }
     others = {row.description for row in client.offer if not row.item}
     assert others == {"Permit", "Signs", "Materials, work and all that is not listed"}
@@ -125,7 +136,7 @@ def test_however_it_is_told_it_comes_to_the_same(seed: int, detail: str, shared:
     book = {
         "client_detail": detail,
         "shared_items": "shared out" if shared else "building group",
-        "selling": {model: f"{chance.randint(1, 900)}.00 EUR" for model in STATED},
+        "selling": {model: f"{chance.randint(1, 900)}.00 EUR" for model in stated()},
     }
     client, plain = offered(book), offered({"selling": book["selling"]})
     assert client.price is not None
@@ -141,9 +152,8 @@ def test_however_it_is_told_it_comes_to_the_same(seed: int, detail: str, shared:
 
 def test_what_is_spread_stands_in_no_price_of_one() -> None:
     """The same unit prices with and without a contingency, line by line."""
-    surcharges = {**BOOK["surcharges"]}
-    without = {key: one for key, one in surcharges.items() if key != "contingency"}
-    both = [offered({"client_detail": "line", "surcharges": one}) for one in (surcharges, without)]
+    without = {key: one for key, one in SURCHARGES.items() if key != "contingency"}
+    both = [offered({"client_detail": "line", "surcharges": one}) for one in (SURCHARGES, without)]
     told = [{(row.room, row.item): row.unit_price for row in one.offer if row.item} for one in both]
     assert told[0] == told[1] != {}
     assert both[0].price is not None

@@ -176,7 +176,7 @@ WRONG_PNG = {
         "wanted at most 20000 pixels a side and 50 million in all; found 2147483647 × 1 pixels",
     ),
     "a bomb that the header does not tell": (
-        grey(chunk(b"IDAT", zlib.compress(bytes(200_000_000)))),
+        lambda: grey(chunk(b"IDAT", zlib.compress(bytes(200_000_000))))(),
         "wanted as many pixels as the header of a PNG picture tells; found more",
     ),
     "no width": (
