@@ -293,9 +293,27 @@ def _money(amount: Decimal, currency: str, locale: str, places: int) -> str:
     return _LETTER_BEFORE_DIGIT.sub("\N{NO-BREAK SPACE}", shown)
 
 
+A_HAIR = Decimal("1e-9")
+"""What binary numbers leave of a third."""
+
+
 def percentage(share: Decimal, locale: str) -> str:
-    """Return a share as a percentage with all its digits, `23 %` or `12.5 %`; `23%` in the United States."""
-    return _with_unit(short_number(share * 100, locale, 4), "%", locale)
+    """Return a share as a percentage with all its digits, `23 %` or `12.5 %`; `23%` in the United States.
+
+    A third is one, `33 1/3 %`, as it is written.
+    """
+    return _with_unit(thirds(share) or short_number(share * 100, locale, 4), "%", locale)
+
+
+def thirds(share: Decimal) -> str:
+    """Return a share in whole and thirds of a percent, `33 1/3`; empty where it is none.
+
+    share: from 0 to 1.
+    """
+    whole, part = divmod(round(share * 300), 3)
+    if part and abs(share * 300 - round(share * 300)) <= A_HAIR:
+        return f"{whole} {part}/3" if whole else f"{part}/3"
+    return ""
 
 
 def date(value: datetime.date, locale: str) -> str:

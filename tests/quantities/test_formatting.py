@@ -242,6 +242,9 @@ def test_the_price_of_one_unit_keeps_all_its_digits() -> None:
     assert formatting.unit_money(Decimal("1200"), "JPY", "en_GB") == "JP¥1,200"
     assert formatting.percentage(Decimal("0.135"), "en_GB") == "13.5 %"
     assert formatting.percentage(Decimal("0.23"), "de_DE") == "23 %"
+    assert formatting.percentage(Decimal("0.3333333333333333"), "en_GB") == "33 1/3 %"
+    assert formatting.percentage(Decimal("0.2833333333333333"), "en_US") == "28 1/3%"
+    assert formatting.percentage(Decimal("0.3333"), "en_GB") == "33.33 %"
     # The international standard of quantities leaves a space, usage in the United States does not.
     assert formatting.percentage(Decimal("0.23"), "en_US") == "23%"
     assert formatting.quantity(0.05, "fraction", "us_customary", "en_US") == "5.0%"

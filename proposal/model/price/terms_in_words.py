@@ -17,11 +17,12 @@ AS_WRITTEN = ""
 
 
 def share_in_words(share: float) -> str:
-    """Return a share as people write it, `0.5 %`.
+    """Return a share as people write it, `0.5 %` or `33 1/3 %`.
 
     share: from 0 to 1.
     """
-    return f"{Decimal(repr(share)) * 100:f}".rstrip("0").rstrip(".") + " %"
+    exact = Decimal(repr(share))
+    return (formatting.thirds(exact) or f"{exact * 100:f}".rstrip("0").rstrip(".")) + " %"
 
 
 def terms_in_words(
