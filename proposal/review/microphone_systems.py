@@ -13,7 +13,7 @@ from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice
 from proposal.model.microphone_positions import Switch
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
-from proposal.review.model_remedies import is_foreign, muting, of_one_system
+from proposal.review.model_remedies import is_foreign, muting, of_one_system, one_for_all
 from proposal.review.rooms import rooms_of
 from proposal.standards.sources import EDITABLE_DEFAULT
 
@@ -57,6 +57,37 @@ def mixed_systems(project: Project, design: Design) -> Iterator[Finding]:
                 ],
             ),
         )
+
+
+def several_systems(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where rooms got different systems because nobody chose one for the building."""
+    if project.brief.rules.microphones.system:
+        return
+    by_system: dict[str, list[RoomKind]] = {}
+    for kind in design.kinds:
+        if kind.sizing.microphones:
+            by_system.setdefault(kind.sizing.system, []).append(kind)
+    kinds = [kind for one in by_system.values() for kind in one]
+    if len(by_system) < 2 or all(kind.layout.system for kind in kinds):
+        return
+    told = "; ".join(
+        f"{system} in {listed([room for kind in by_system[system] for room in kind.rooms])}"
+        for system in sorted(by_system)
+    )
+    yield Finding(
+        rule="several-systems",
+        severity="warning",
+        where="radio",
+        place=project.place("project", "rules", "microphones", "system"),
+        message=f"Each room got the system that costs least there, and they do not work together: {told}. "
+        "Microphones, spares and chargers of one cannot be used with another, and their radios are not "
+        "synchronised.",
+        value=float(len(by_system)),
+        limit=1.0,
+        unit="systems",
+        source=EDITABLE_DEFAULT,
+        remedy=one_for_all(project, kinds),
+    )
 
 
 def _of_systems(kind: RoomKind) -> Iterator[tuple[str, str]]:
@@ -271,6 +302,7 @@ def _holds(project: Project, model: str) -> bool:
 
 MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (
     mixed_systems,
+    several_systems,
     wrong_accessories,
     bodypacks_without_source,
     switches,

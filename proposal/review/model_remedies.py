@@ -155,14 +155,35 @@ def muting(project: Project, kind: RoomKind) -> str:
     )
 
 
+def one_for_all(project: Project, kinds: Sequence[RoomKind]) -> str:
+    """Return how all rooms get one system, as sentences: those that serve each of them are named.
+
+    kinds: the kinds of room that have microphones.
+    """
+    fitting = [
+        system
+        for system in project.library.systems
+        if all(not _with_system(project, kind, system).unmet for kind in kinds)
+    ]
+    if not fitting:
+        return "No system of the library serves all of them: write the system of each room, if that is meant."
+    write = f"Write rules.microphones.system: {fitting[0]}"
+    others = f" (or {' or '.join(fitting[1:])})" if fitting[1:] else ""
+    return f"{write}{others}, which serves every room; or write the system of each room, if that is meant."
+
+
+def _with_system(project: Project, kind: RoomKind, system: str) -> Sizing:
+    layout = kind.layout.model_copy(update={"system": system})
+    return size_room(project, layout, unwritten(FixedRoom))
+
+
 def of_one_system(project: Project, kind: RoomKind, foreign: Sequence[tuple[str, str]]) -> str:
     """Return what to have instead of devices of other systems than the room's, with numbers, as sentences.
 
     foreign: code and model of each device, or of an accessory `MODEL at CODE`.
     """
     system = kind.sizing.system
-    layout = kind.layout.model_copy(update={"system": system})
-    chosen = size_room(project, layout, unwritten(FixedRoom))
+    chosen = _with_system(project, kind, system)
     words = list(_instead(project, kind.sizing, chosen, foreign))
     if not words:
         return "Choose microphones, accessories, access points and chargers of one system."

@@ -192,6 +192,9 @@ PLAIN: Mapping[str, str] = {
     "room-switch-overloaded": "The network of a room carries more than it should.",
     "route-broken": "The route of a cable is interrupted: two parts of it do not meet.",
     "screen-missing": "A cable is not screened, and has to be.",
+    "several-systems": (
+        "Rooms have microphones of several makers, which cannot be exchanged from room to room."
+    ),
     "slots-short": "There are fewer places in chargers than microphones.",
     "sound-leaves-room": "The sound of a room that has to stay there can be heard elsewhere.",
     "sound-not-joined": "Sound does not pass between rooms that are joined.",

@@ -1,5 +1,6 @@
 """Microphone systems: what does not work together is told, accessories count, systems share no frame."""
 
+import re
 from decimal import Decimal
 from pathlib import Path
 
@@ -9,8 +10,14 @@ from proposal.design.sound.muting import mute_points
 from proposal.errors import InputError
 from proposal.model.loading import load_project
 from proposal.model.project import FixedDevice, Project
+from proposal.model.rooms import RoomType
 from proposal.pipeline import Computed, compute
-from proposal.review.microphone_systems import mixed_systems, mutes_that_nothing_sets, wrong_accessories
+from proposal.review.microphone_systems import (
+    mixed_systems,
+    mutes_that_nothing_sets,
+    several_systems,
+    wrong_accessories,
+)
 from tests.catalogue import model_of, shipped
 from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 from tests.model.reading.test_removed_keys import told
@@ -84,6 +91,31 @@ def test_an_accessory_of_another_form_or_system_is_an_error() -> None:
     assert wrong_form in finding.message
     mixed = with_accessories(project, (model_of(shipped(), "accessory", works_with=other),))
     assert [one.rule for one in mixed_systems(mixed, designed(mixed))] == ["mixed-systems"]
+
+
+def test_rooms_of_several_systems_that_nobody_chose_are_told_and_the_remedy_ends_it() -> None:
+    first = minimal()
+    meeting, room = first.room_types["meeting"], first.rooms["B001"]
+    mine = designed(first).kinds[0].sizing.system
+    other = next(system for system in SYSTEMS if system != mine)
+
+    def of_two(layout: RoomType) -> Project:
+        second = room.model_copy(update={"x": 20.0, "type": "second", "layout": layout})
+        types = {**first.room_types, "second": layout}
+        return first.model_copy(update={"rooms": {**first.rooms, "B002": second}, "room_types": types})
+
+    two = of_two(meeting.model_copy(update={"system": other}))
+    assert not list(several_systems(first, designed(first)))
+    (finding,) = several_systems(two, designed(two))
+    assert (finding.value, finding.limit) == (2.0, 1.0)
+    assert f"{other} in B002" in finding.message
+    (named,) = re.findall(r"microphones\.system: (\S+?),? ", finding.remedy)
+    one = changed(of_two(meeting), "brief.rules.microphones.system", named)
+    assert {kind.sizing.system for kind in designed(one).kinds} == {named}
+    assert not list(several_systems(one, designed(one)))
+    # Who wrote a system for each room meant it.
+    meant = with_layout(two, "meeting", system=mine)
+    assert not list(several_systems(meant, designed(meant)))
 
 
 def test_accessories_are_counted_priced_and_listed_as_equipment() -> None:
