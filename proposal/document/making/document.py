@@ -182,6 +182,7 @@ def _cover(project: Project) -> Cover:
         region=words_of(project).text(f"region.{brief.region}"),
         units=brief.units,
         locale=brief.locale,
+        origin=project.building.origin,
         currency=brief.currency,
         colour=brief.branding.colour,
         logo=brief.branding.logo,

@@ -73,6 +73,9 @@ class Cover(Row):
     locale: Annotated[str, Shows("locale", ALL)] = Field(
         description="Language and country that set numbers and dates."
     )
+    origin: Annotated[str, Shows("origin_of_coordinates", ALL)] = Field(
+        default="", description="Point of the building from which coordinates are measured, in words."
+    )
     currency: Annotated[str, Shows("currency", ALL)] = Field(description="ISO code of the currency.")
     colour: Annotated[str, Shows("colour", ALL)] = Field(description="Leading colour.")
     logo: Annotated[str, Shows("logo", ALL)] = Field(

@@ -5,11 +5,20 @@ from dataclasses import replace
 from functools import lru_cache, partial
 
 from proposal.drawings.canvas import Canvas, Point
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
+from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
 from proposal.drawings.figure.to_scale import extent
 from proposal.drawings.label_placement import Box, Ground, Label, Placed, broken_line
 from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
+from proposal.drawings.plan.coordinates import (
+    ASIDE_PT,
+    ORIGIN_PT,
+    draw_origin,
+    draw_ticks,
+    note_on_ticks,
+    origin_on_paper,
+    ticks,
+)
 from proposal.drawings.plan.field import FIELD, SMALL, Scaled, empty_field, foot, scaled, scales_that_fit
 from proposal.drawings.plan.marking import (
     SIDE_BY_SIDE,
@@ -34,6 +43,22 @@ from proposal.drawings.plan.storey_labels import (
     labels_on_storey,
     rising_on_paper,
 )
+from proposal.drawings.plan.storey_marks import (
+    around,
+    draw_box,
+    draw_cables,
+    draw_edge,
+    draw_fed_line,
+    draw_furniture_sample,
+    draw_grid_line,
+    draw_passage,
+    draw_pathway,
+    draw_ring,
+    draw_riser,
+    draw_room_wall,
+    draw_wall,
+    sides_of_wall,
+)
 from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, PlanRun, StoreyPlanSpec
 from proposal.drawings.plan.symbols import draw_symbol
@@ -45,7 +70,12 @@ USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _HEAD = 58.0
 # Within the field, with much room for labels around the plan, with some, and with hardly any.
 _FIELDS = tuple(
-    (FIELD[0] + across, FIELD[1] + _HEAD + down, FIELD[2] - across, FIELD[3] - down)
+    (
+        FIELD[0] + max(across, ASIDE_PT[0]),
+        FIELD[1] + _HEAD + down,
+        FIELD[2] - across,
+        FIELD[3] - max(down, ASIDE_PT[1]),
+    )
     for across, down in ((64, 40), (36, 24), (8, 8))
 )
 OPENINGS = (
@@ -54,8 +84,6 @@ OPENINGS = (
 )
 """Note of a plan whose pathways pass rated walls or floors."""
 LOUDSPEAKER_LINE = "loudspeaker line"
-_WALL = 3.6
-"""Width of walls that are given, pt."""
 
 
 def scale_of(spec: StoreyPlanSpec) -> int:
@@ -74,31 +102,34 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     spec, far = _as_far_as_legible(spec, scale.scale)
     canvas = empty_field()
     _heading(canvas, spec, laid_out.left_out, far=far)
-    for _, points in spec.walls:
-        _wall(canvas, scale.all_on_paper(points))
+    for _, _, points in spec.walls:
+        draw_wall(canvas, scale.all_on_paper(points))
     full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec.rooms, scale)]
     for room in spec.rooms:
         canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, 1.6)
         for corners in room.furniture:
             canvas.polygon(scale.all_on_paper(corners), BAND)
         for corners in room.levels:
-            _dashed(canvas, "", closed(scale.all_on_paper(corners)))
+            draw_edge(canvas, "", closed(scale.all_on_paper(corners)))
         for line in room.grid:
             for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
-                _thin(canvas, "", piece)
+                draw_grid_line(canvas, "", piece)
         draw_doors(canvas, room.doors, scale)
     for run, way in zip(spec.runs, _ways(spec, scale), strict=True):
         _run(canvas, run, way)
     for pathway in spec.pathways:
-        _pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
+        draw_pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
     for pathway, at in rising_on_paper(spec.pathways, scale):
-        _riser(canvas, pathway.way, at)
+        draw_riser(canvas, pathway.way, at)
     for _, at_wall, upright in spec.passages:
-        _passage(canvas, scale.on_paper(at_wall), upright=upright)
+        draw_passage(canvas, scale.on_paper(at_wall), upright=upright)
     for edge, _ in match_lines(spec):
         draw_match_line(canvas, scale.all_on_paper(edge))
+    draw_ticks(canvas, ticks(scale, spec.units, spec.locale))
+    if at_origin := origin_on_paper(scale):
+        draw_origin(canvas, at_origin)
     for node in spec.nodes:
-        _node(canvas, scale.on_paper(node.at))
+        draw_box(canvas, scale.on_paper(node.at))
     for place in spec.places:
         draw_symbol(canvas, "rack", scale.on_paper(place.at))
     for room in spec.rooms:
@@ -162,8 +193,8 @@ def _labelled(spec: StoreyPlanSpec, scale: Scaled) -> _LaidOut:
 def _ways(spec: StoreyPlanSpec, scale: Scaled) -> tuple[Route, ...]:
     """Return the way of each run of a plan on paper, clear of the symbols on it."""
     symbols = _mark_boxes(spec.rooms, scale)
-    symbols += [_around(scale.on_paper(place.at), RACK_PT) for place in spec.places]
-    symbols += [_around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
+    symbols += [around(scale.on_paper(place.at), RACK_PT) for place in spec.places]
+    symbols += [around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
     edges = [tuple(scale.all_on_paper(edge)) for edge, _ in match_lines(spec)]
     ends = [(scale.on_paper(run.ends[0]), scale.on_paper(run.ends[1])) for run in spec.runs]
     return routes(ends, symbols, edges)
@@ -175,7 +206,7 @@ def _points(spec: StoreyPlanSpec) -> list[Point]:
     points += [place.at for place in spec.places] + [node.at for node in spec.nodes]
     points += [point for pathway in spec.pathways for point in pathway.points]
     points += [point for run in spec.runs for point in run.ends]
-    points += [point for _, wall in spec.walls for point in wall]
+    points += [point for _, _, wall in spec.walls for point in wall]
     shown = spec.pieces if spec.here < 0 else (spec.pieces[spec.here],)
     points += [corner for piece in shown for corner in (piece.box[:2], piece.box[2:])]
     return points
@@ -188,8 +219,8 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
     """
     left, top, right, bottom = FIELD
     ground = Ground((left, top + _HEAD, right, bottom))
-    for _, points_of_wall in spec.walls:
-        for line in _sides(scale.all_on_paper(points_of_wall)):
+    for _, _, points_of_wall in spec.walls:
+        for line in sides_of_wall(scale.all_on_paper(points_of_wall)):
             ground.rule(line)
     for room in spec.rooms:
         ground.rule(closed(scale.all_on_paper(room.outline)))
@@ -205,17 +236,21 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
             if signal == LOUDSPEAKER_LINE and (head := arrow_along(_beside(points, n)[::-1])):
                 ground.rule(closed(head))
         if run.goes_on:
-            ground.fill(_around(points[-1], END_PT))
+            ground.fill(around(points[-1], END_PT))
     for pathway in spec.pathways:
         ground.rule(scale.all_on_paper(pathway.points))
     for _, at in rising_on_paper(spec.pathways, scale):
-        ground.fill(_around(at, RISER_PT))
+        ground.fill(around(at, RISER_PT))
     for _, at_wall, _ in spec.passages:
-        ground.fill(_around(scale.on_paper(at_wall), PASSAGE_PT))
+        ground.fill(around(scale.on_paper(at_wall), PASSAGE_PT))
+    for one in ticks(scale, spec.units, spec.locale):
+        ground.write(one.box)
+    if at_origin := origin_on_paper(scale):
+        ground.fill(around(at_origin, ORIGIN_PT))
     for node in spec.nodes:
-        ground.fill(_around(scale.on_paper(node.at), NODE_PT))
+        ground.fill(around(scale.on_paper(node.at), NODE_PT))
     for place in spec.places:
-        ground.fill(_around(scale.on_paper(place.at), RACK_PT))
+        ground.fill(around(scale.on_paper(place.at), RACK_PT))
     return ground
 
 
@@ -230,10 +265,6 @@ def _mark_boxes(rooms: Iterable[PlanRoom], scale: Scaled) -> list[Box]:
 
 def _widened(box: Box) -> Box:
     return box[0] - 1, box[1] - 1, box[2] + 1, box[3] + 1
-
-
-def _around(at: Point, reach: float) -> Box:
-    return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
 
 
 def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *, far: bool) -> None:
@@ -251,88 +282,32 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
         told = "Devices and what lies within rooms stand on the plans of the rooms, named below their tags."
     if spec.pieces and spec.here < 0:
         told = "The storey is shown in pieces, a sheet each; on this one are their match lines."
-    canvas.text((left, top + 23), told, 7.5, colour=MUTED)
+    first, *more = wrapped(f"{told} {note_on_ticks(spec.origin)}", right - left, 2, 7.5)
+    canvas.text((left, top + 23), first, 7.5, colour=MUTED)
+    for words in more:
+        canvas.text((left, top + 32), words, 7.5, colour=MUTED)
+    below = 44 if more else 35
     if spec.pieces:
         draw_key_plan(canvas, spec, (right, top))
     if left_out:
         words = "; ".join(", ".join(label.lines) for label in left_out)
         for n, line in enumerate(wrapped(f"Too close to label here: {words}.", right - left, 3, SMALL)):
-            canvas.text((left, top + 35 + 9 * n), line, SMALL, colour=MUTED)
-
-
-def _pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
-    one = PATHWAYS.get(kind, OTHER_PATHWAY)
-    canvas.line(points, one.colour, one.width, dash_of(one))
+            canvas.text((left, top + below + 9 * n), line, SMALL, colour=MUTED)
 
 
 def _run(canvas: Canvas, run: PlanRun, points: Sequence[Point]) -> None:
     """Draw a run, a line for each signal side by side, and a ring where it goes on off the plan."""
     for n, (signal, _) in enumerate(run.signals):
-        _line_of(canvas, signal, _beside(points, n))
+        draw_cables(canvas, signal, _beside(points, n))
         # Cables of loudspeakers begin at the loudspeaker, and are fed from their other end.
         if signal == LOUDSPEAKER_LINE and (head := arrow_along(_beside(points, n)[::-1])):
             canvas.polygon(head, stroke(signal).colour)
     if run.goes_on:
-        _ring(canvas, points[-1])
+        draw_ring(canvas, points[-1])
 
 
 def _beside(points: Sequence[Point], number: int) -> Route:
     return tuple((x + 1.7 * number, y + 1.7 * number) for x, y in points)
-
-
-def _ring(canvas: Canvas, at: Point) -> None:
-    canvas.circle(at, END_PT, PAPER, INK, 0.8)
-
-
-def _square(canvas: Canvas, at: Point) -> None:
-    left, top, right, bottom = _around(at, 4.5)
-    canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), BAND)
-
-
-def _dashed(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
-    canvas.line(points, MUTED, 0.6, "6 2")
-
-
-def _thin(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
-    canvas.line(points, FRAME, 0.25)
-
-
-def _wall(canvas: Canvas, points: Sequence[Point]) -> None:
-    canvas.line(points, FRAME, _WALL)
-
-
-def _sides(points: Sequence[Point]) -> list[list[Point]]:
-    """Return both edges of a wall drawn through points."""
-    half = _WALL / 2
-    return [[(x + dx, y + dy) for x, y in points] for dx, dy in ((half, half), (-half, -half))]
-
-
-def _riser(canvas: Canvas, way: str, at: Point) -> None:
-    draw_symbol(canvas, f"pathway {way or 'up'}", at)
-
-
-def _passage(canvas: Canvas, at: Point, *, upright: bool) -> None:
-    """Draw an opening in a wall: a gap with its two edges."""
-    (x, y), half, edge = at, PASSAGE_PT - 0.6, 2.8
-    corners = ((x - half, y - edge), (x + half, y - edge), (x + half, y + edge), (x - half, y + edge))
-    if upright:
-        corners = ((x - edge, y - half), (x + edge, y - half), (x + edge, y + half), (x - edge, y + half))
-    canvas.polygon(corners, PAPER, INK, 0.8)
-
-
-def _node(canvas: Canvas, at: Point) -> None:
-    left, top, right, bottom = _around(at, NODE_PT)
-    canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), PAPER, MUTED, 1.2)
-
-
-def _line_of(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
-    one = stroke(signal)
-    canvas.line(points, one.colour, max(0.6, one.width * 0.6), dash_of(one))
-
-
-def _fed_line(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
-    _line_of(canvas, signal, points)
-    canvas.polygon(arrow_along(tuple(points)), stroke(signal).colour)
 
 
 def storey_foot(spec: StoreyPlanSpec) -> Foot:
@@ -344,43 +319,50 @@ def storey_foot(spec: StoreyPlanSpec) -> Foot:
     notes = [SIDE_BY_SIDE] if any(side_by_side(room.marks, scaled) for room in spec.rooms) else []
     notes += [OPENINGS] if spec.openings else []
     notes += [f"Devices, cables and where they end: {spec.schedules}."] if spec.schedules else []
-    return foot(scale, spec.units, spec.locale, kinds, _legend(spec), notes)
+    origin: list[tuple[str, Callable[[Canvas, Point], None]]] = []
+    if origin_on_paper(scaled):
+        origin.append(("building's origin", draw_origin))
+    return foot(scale, spec.units, spec.locale, kinds, [*_legend(spec), *origin], notes)
 
 
 def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
     """Return what else the legend explains, with what draws a sample of it."""
     entries: list[tuple[str, Callable[[Canvas, Point], None]]] = []
+    if any(room.doors for room in spec.rooms):
+        entries.append(("wall of a room, door", draw_room_wall))
     if any(room.furniture for room in spec.rooms):
-        entries.append(("furniture", _square))
+        entries.append(("furniture", draw_furniture_sample))
     if any(room.levels for room in spec.rooms):
-        entries.append(("edge of a level", partial(_sample, _dashed, "")))
+        entries.append(("edge of a level", partial(_sample, draw_edge, "")))
     if any(room.grid for room in spec.rooms):
-        entries.append(("grid of the ceiling", partial(_sample, _thin, "")))
+        entries.append(("grid of the ceiling", partial(_sample, draw_grid_line, "")))
     if spec.walls:
-        kinds = ", ".join(sorted({construction for construction, _ in spec.walls}))
+        kinds = ", ".join(sorted({construction for _, construction, _ in spec.walls}))
         entries.append(
-            (f"wall: {kinds}", partial(_sample, lambda canvas, _, points: _wall(canvas, points), ""))
+            (f"wall: {kinds}", partial(_sample, lambda canvas, _, points: draw_wall(canvas, points), ""))
         )
     for kind in sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1}):
-        entries.append((kind, partial(_sample, _pathway, kind)))
+        entries.append((kind, partial(_sample, draw_pathway, kind)))
     for way in sorted({pathway.way for pathway in spec.pathways if len(pathway.points) == 1}):
         entries.append((f"leaves the storey {way}wards".replace(" wards", ""), partial(_riser_sample, way)))
     if spec.passages:
-        entries.append(("opening in a wall", partial(_passage, upright=False)))
-    entries += [(kind, _node) for kind in sorted({node.kind for node in spec.nodes})]
+        entries.append(("opening in a wall", partial(draw_passage, upright=False)))
+    entries += [(kind, draw_box) for kind in sorted({node.kind for node in spec.nodes})]
     for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
         fed = "; arrows lead away from the amplifier" if signal == LOUDSPEAKER_LINE else ""
-        drawn = _fed_line if fed else _line_of
+        drawn = draw_fed_line if fed else draw_cables
         entries.append((f"{signal}, outside pathways{fed}", partial(_sample, drawn, signal)))
     if any(run.goes_on for run in spec.runs):
-        entries.append(("goes up, down or on to another sheet" if spec.pieces else "goes up or down", _ring))
+        entries.append(
+            ("goes up, down or on to another sheet" if spec.pieces else "goes up or down", draw_ring)
+        )
     if match_lines(spec):
         entries.append(("match line", lambda canvas, at: draw_match_line(canvas, _across(at))))
     return entries
 
 
 def _riser_sample(way: str, canvas: Canvas, at: Point) -> None:
-    _riser(canvas, way, at)
+    draw_riser(canvas, way, at)
 
 
 def _sample(

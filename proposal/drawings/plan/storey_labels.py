@@ -11,12 +11,15 @@ from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.marking import labels_of
 from proposal.drawings.plan.match_lines import piece_labels
 from proposal.drawings.plan.run_routes import Route
-from proposal.drawings.plan.storey_spec import PlanPathway, PlanRoom, StoreyPlanSpec
+from proposal.drawings.plan.storey_spec import PlanPathway, PlanRoom, PlanRun, StoreyPlanSpec
 
 RISER_PT, NODE_PT, RACK_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 4.2, 2.2, 4.0
 """How far the marks of risers, boxes, racks, ends of runs and openings in walls reach, pt."""
 _SHORT = 46.0
 """Longest leader of a device, pt."""
+_SHIFTED = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
+_AROUND = 4
+"""Walls of so many points run round a room, which has a label of its own."""
 _ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
 
@@ -69,21 +72,51 @@ def _labels(
             *wrapped(f"{place.tag} {place.name}", 150, 2, 8),
             *wrapped(", ".join(place.racks), 150, 2, 8),
         )
-        found.append((None, Label(lines, scale.on_paper(place.at), (RACK_PT, RACK_PT), 8.0, bold=True)))
+        named = Label(lines, scale.on_paper(place.at), (RACK_PT, RACK_PT), 8.0, bold=True)
+        found.append((None, _round_about(named)))
     for node in spec.nodes:
         found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (NODE_PT, NODE_PT))))
     for tag, at_wall, _ in spec.passages:
         found.append((None, Label((plain(tag),), scale.on_paper(at_wall), (PASSAGE_PT, PASSAGE_PT))))
     found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
     found += [(None, label) for label in piece_labels(spec, scale)]
+    for tag, _, points in spec.walls:
+        longest = max(pairwise(scale.all_on_paper(points)), key=_length, default=None)
+        if longest and len(points) < _AROUND:
+            found.append((None, _along(Label((plain(tag),), _between(*longest, 0.5), (1.8, 1.8)), longest)))
     for run, points in zip(spec.runs, ways, strict=True):
-        if any(cables > 1 for _, cables in run.signals):
+        lines = tuple(f"{cables} × {signal}" for signal, cables in run.signals)
+        if any(cables > 1 for _, cables in run.signals) and not _told_before(lines, run, spec):
             longest = max(pairwise(points), key=_length)
-            lines = tuple(f"{cables} × {signal}" for signal, cables in run.signals)
             found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
     ends = {(run.goes_on, scale.on_paper(run.ends[-1])) for run in spec.runs if run.goes_on}
     found += [(None, Label((plain(words),), at, (END_PT, END_PT))) for words, at in sorted(ends)]
     return found
+
+
+def _told_before(lines: Sequence[str], run: PlanRun, spec: StoreyPlanSpec) -> bool:
+    """Return whether a pathway that a run goes on from tells of the very same cables.
+
+    lines: what would be told of the run.
+    """
+    return any(
+        pathway.lines[-len(lines) :] == tuple(lines)
+        for pathway in spec.pathways
+        if run.ends[0] in pathway.points or run.ends[1] in pathway.points
+    )
+
+
+def _round_about(label: Label) -> Label:
+    """Return a label with places close around its symbol, shifted along each side of it."""
+    (x, y), (width, height) = label.at, label.extent
+    where: list[Point] = []
+    for gap in (2.0, 5.0, 10.0, 16.0):
+        right, left = x + label.reach[0] + gap, x - label.reach[0] - gap - width
+        above, below = y - label.reach[1] - gap - height, y + label.reach[1] + gap
+        where += [(at, y - height / 2) for at in (right, left)]
+        where += [(x - share * width, at) for at in (above, below) for share in _SHIFTED]
+        where += [(at, y - share * height) for at in (right, left) for share in (0.2, 0.8, 0.0, 1.0)]
+    return replace(label, where=tuple(where))
 
 
 def _room_label(room: PlanRoom, scale: Scaled, *, crowded: bool, brief: bool) -> Label:

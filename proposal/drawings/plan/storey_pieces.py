@@ -59,7 +59,7 @@ def _piece(spec: StoreyPlanSpec, boxes: Sequence[Piece], number: int) -> StoreyP
         spec,
         here=number,
         rooms=rooms,
-        walls=tuple((kind, points) for kind, line in spec.walls for points in _cut(line, wide)),
+        walls=tuple((tag, kind, points) for tag, kind, line in spec.walls for points in _cut(line, wide)),
         places=tuple(place for place in spec.places if place_of(place.at, boxes) == number),
         nodes=tuple(node for node in spec.nodes if place_of(node.at, boxes) == number),
         passages=tuple(one for one in spec.passages if place_of(one[1], boxes) == number),

@@ -58,7 +58,8 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         level=level,
         storey=storey.tag,
         name=storey.name,
-        walls=tuple((construction, points) for _, construction, points in storey.walls),
+        walls=storey.walls,
+        origin=document.cover.origin,
         rooms=_rooms(document, storey.tag, here, level),
         places=tuple(
             PlanPlace(place.tag, place.name, place.at, place.racks)
@@ -289,6 +290,8 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
         if start is None or end is None:
             continue
         runs: list[tuple[Point, Point, str]] = []
+        if cable.from_panel and cable.turns and cable.from_storey == storey and level == "ceiling":
+            runs.append((cable.turns[0], start, ""))
         if cable.from_storey == storey and cable.from_tag in standing:
             if cable.turns:
                 up = rising_at(document, cable)

@@ -91,7 +91,8 @@ class StoreyPlanSpec:
     """All that the floor plan or the ceiling plan of a storey shows.
 
     units: metric or us_customary.
-    walls: construction and points of each that is given.
+    origin: where the building's origin is, in words of the project; empty where it does not say.
+    walls: tag, construction and points of each that is given.
     pieces: those in which a storey is shown that is too large for one sheet.  here: number of the one shown,
         from 0; -1 where the whole storey is.
     passages: tag, place and lie of each opening in a wall: whether that wall runs from south to north.
@@ -105,7 +106,7 @@ class StoreyPlanSpec:
     level: Level
     storey: str
     name: str
-    walls: tuple[tuple[str, tuple[Point, ...]], ...]
+    walls: tuple[tuple[str, str, tuple[Point, ...]], ...]
     rooms: tuple[PlanRoom, ...]
     places: tuple[PlanPlace, ...]
     nodes: tuple[PlanNode, ...]
@@ -113,6 +114,7 @@ class StoreyPlanSpec:
     runs: tuple[PlanRun, ...]
     passages: tuple[tuple[str, Point, bool], ...] = ()
     schedules: str = ""
+    origin: str = ""
     pieces: tuple[PlanPiece, ...] = ()
     here: int = -1
     openings: bool = False

@@ -98,6 +98,11 @@ class Building(Written):
     storeys: Annotated[Mapping[str, Storey], Field(min_length=1, max_length=200)] = Field(
         description="Storeys by tag."
     )
+    origin: Annotated[str, Field(max_length=120)] = Field(
+        default="",
+        description="Point of the building from which coordinates are measured, as somebody finds it on "
+        "site: `the outer south-west corner of the wing`. Plans print it beside their coordinates.",
+    )
     equipment_rooms: Annotated[Mapping[str, EquipmentRoom], Field(max_length=200)] = Field(
         default={},
         description="Equipment rooms by tag; none where every room stands alone.",

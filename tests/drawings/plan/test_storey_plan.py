@@ -285,7 +285,7 @@ def test_openings_in_walls_are_marked_where_what_passes_is_drawn(documents: dict
 
 def test_walls_doors_and_grids_that_are_given_are_drawn(documents: dict[str, Document]) -> None:
     floor, ceiling = (specs(documents["metric"], kinds=(kind,))[1] for kind in LEVELS)
-    assert [construction for construction, _ in floor.walls] == ["concrete", "concrete"]
+    assert [construction for _, construction, _ in floor.walls] == ["concrete", "concrete"]
     assert {len(room.doors) for room in floor.rooms} == {1}
     assert not any(room.grid for room in floor.rooms)
     (room,) = (room for room in ceiling.rooms if room.tag == "A101")

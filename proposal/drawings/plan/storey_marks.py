@@ -1,0 +1,127 @@
+"""How the marks and lines of a storey's plan are drawn, each the same in the plan and in its legend."""
+
+from collections.abc import Sequence
+
+from proposal.drawings.canvas import Canvas, Point
+from proposal.drawings.colours import BAND, FRAME, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
+from proposal.drawings.label_placement import Box
+from proposal.drawings.plan.run_routes import arrow_along
+from proposal.drawings.plan.storey_labels import END_PT, NODE_PT, PASSAGE_PT
+from proposal.drawings.plan.symbols import draw_symbol
+
+_WALL = 3.6
+"""Width of walls that are given, pt."""
+
+
+def draw_pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
+    """Draw a pathway through points, in the line of its kind.
+
+    kind: tray, conduit and so on.  points: on paper, pt.
+    """
+    one = PATHWAYS.get(kind, OTHER_PATHWAY)
+    canvas.line(points, one.colour, one.width, dash_of(one))
+
+
+def draw_ring(canvas: Canvas, at: Point) -> None:
+    """Draw where a run goes on off its plan."""
+    canvas.circle(at, END_PT, PAPER, INK, 0.8)
+
+
+def draw_furniture_sample(canvas: Canvas, at: Point) -> None:
+    """Draw a sample of furniture."""
+    left, top, right, bottom = around(at, 4.5)
+    canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), BAND)
+
+
+def draw_edge(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
+    """Draw the edge of a level.
+
+    points: on paper, pt.
+    """
+    canvas.line(points, MUTED, 0.6, "6 2")
+
+
+def draw_grid_line(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
+    """Draw a line of the grid of a ceiling.
+
+    points: on paper, pt.
+    """
+    canvas.line(points, FRAME, 0.25)
+
+
+def draw_wall(canvas: Canvas, points: Sequence[Point]) -> None:
+    """Draw a wall that is given.
+
+    points: on paper, pt.
+    """
+    canvas.line(points, FRAME, _WALL)
+
+
+def sides_of_wall(points: Sequence[Point]) -> list[list[Point]]:
+    """Return both edges of a wall drawn through points.
+
+    points: on paper, pt.
+    """
+    half = _WALL / 2
+    return [[(x + dx, y + dy) for x, y in points] for dx, dy in ((half, half), (-half, -half))]
+
+
+def draw_riser(canvas: Canvas, way: str, at: Point) -> None:
+    """Draw a pathway that leaves the storey.
+
+    way: up or down.
+    """
+    draw_symbol(canvas, f"pathway {way or 'up'}", at)
+
+
+def draw_passage(canvas: Canvas, at: Point, *, upright: bool) -> None:
+    """Draw an opening in a wall: a gap with its two edges.
+
+    upright: whether the wall runs from south to north.
+    """
+    (x, y), half, edge = at, PASSAGE_PT - 0.6, 2.8
+    corners = ((x - half, y - edge), (x + half, y - edge), (x + half, y + edge), (x - half, y + edge))
+    if upright:
+        corners = ((x - edge, y - half), (x + edge, y - half), (x + edge, y + half), (x - edge, y + half))
+    canvas.polygon(corners, PAPER, INK, 0.8)
+
+
+def draw_box(canvas: Canvas, at: Point) -> None:
+    """Draw a box that cables pass or come out of."""
+    left, top, right, bottom = around(at, NODE_PT)
+    canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), PAPER, MUTED, 1.2)
+
+
+def draw_cables(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
+    """Draw a run of cables.
+
+    signal: that they carry.  points: on paper, pt.
+    """
+    one = stroke(signal)
+    canvas.line(points, one.colour, max(0.6, one.width * 0.6), dash_of(one))
+
+
+def draw_fed_line(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
+    """Draw a run of loudspeaker line with an arrow away from the amplifier.
+
+    signal: that it carries.  points: on paper, pt.
+    """
+    draw_cables(canvas, signal, points)
+    canvas.polygon(arrow_along(tuple(points)), stroke(signal).colour)
+
+
+def around(at: Point, reach: float) -> Box:
+    """Return the box around a point.
+
+    reach: to each side, pt.
+    """
+    return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
+
+
+def draw_room_wall(canvas: Canvas, at: Point) -> None:
+    """Draw a sample of the wall of a room with a door in it."""
+    x, y = at
+    canvas.line(((x - 9, y + 3), (x - 3, y + 3)), INK, 1.6)
+    canvas.line(((x + 4, y + 3), (x + 9, y + 3)), INK, 1.6)
+    canvas.line(((x - 3, y + 3), (x - 3, y - 4)), INK, 0.8)
+    canvas.line(((x - 3, y - 4), (x + 1, y - 3), (x + 3.4, y), (x + 4, y + 3)), MUTED, 0.5)
