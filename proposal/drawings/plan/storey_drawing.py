@@ -110,10 +110,10 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         for corners in room.furniture:
             canvas.polygon(scale.all_on_paper(corners), BAND)
         for corners in room.levels:
-            draw_edge(canvas, "", closed(scale.all_on_paper(corners)))
+            draw_edge(canvas, closed(scale.all_on_paper(corners)))
         for line in room.grid:
             for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
-                draw_grid_line(canvas, "", piece)
+                draw_grid_line(canvas, piece)
         draw_doors(canvas, room.doors, scale)
     for run, way in zip(spec.runs, _ways(spec, scale), strict=True):
         _run(canvas, run, way)
@@ -333,14 +333,12 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
     if any(room.furniture for room in spec.rooms):
         entries.append(("furniture", draw_furniture_sample))
     if any(room.levels for room in spec.rooms):
-        entries.append(("edge of a level", partial(_sample, draw_edge, "")))
+        entries.append(("edge of a level", partial(_whole_line, draw_edge)))
     if any(room.grid for room in spec.rooms):
-        entries.append(("grid of the ceiling", partial(_sample, draw_grid_line, "")))
+        entries.append(("grid of the ceiling", partial(_whole_line, draw_grid_line)))
     if spec.walls:
         kinds = ", ".join(sorted({construction for _, construction, _ in spec.walls}))
-        entries.append(
-            (f"wall: {kinds}", partial(_sample, lambda canvas, _, points: draw_wall(canvas, points), ""))
-        )
+        entries.append((f"wall: {kinds}", partial(_whole_line, draw_wall)))
     for kind in sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1}):
         entries.append((kind, partial(_sample, draw_pathway, kind)))
     for way in sorted({pathway.way for pathway in spec.pathways if len(pathway.points) == 1}):
@@ -363,6 +361,10 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
 
 def _riser_sample(way: str, canvas: Canvas, at: Point) -> None:
     draw_riser(canvas, way, at)
+
+
+def _whole_line(draw: Callable[[Canvas, Sequence[Point]], None], canvas: Canvas, at: Point) -> None:
+    draw(canvas, _across(at))
 
 
 def _sample(

@@ -33,7 +33,7 @@ def draw_furniture_sample(canvas: Canvas, at: Point) -> None:
     canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), BAND)
 
 
-def draw_edge(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
+def draw_edge(canvas: Canvas, points: Sequence[Point]) -> None:
     """Draw the edge of a level.
 
     points: on paper, pt.
@@ -41,7 +41,7 @@ def draw_edge(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
     canvas.line(points, MUTED, 0.6, "6 2")
 
 
-def draw_grid_line(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
+def draw_grid_line(canvas: Canvas, points: Sequence[Point]) -> None:
     """Draw a line of the grid of a ceiling.
 
     points: on paper, pt.
