@@ -304,11 +304,27 @@ class Design:
             self.joined_routes,
             self.querier,
             {room.host: room.isolating_port for room in self.rooms if room.host},
-            {room.tag for room in self.rooms if room.apart == "alone"},
+            self.alone,
+            self.on_networks_apart,
             self.loudspeaker_lines,
             standby_settings(self.project, self.racks),
             portable_settings(self.project, self.devices),
         )
+
+    @cached_property
+    def alone(self) -> frozenset[str]:
+        """Tags of rooms, and of portable sets with a switch of their own, out of which nothing leads."""
+        carts = self.project.building.portable_sets
+        return frozenset(
+            room.tag for room in self.rooms if room.apart == "alone" or (room.host and room.tag in carts)
+        )
+
+    @cached_property
+    def on_networks_apart(self) -> Mapping[str, str]:
+        """Tag of the room whose network is kept from the building's, by the tag of each device in it."""
+        apart = {room.tag for room in self.rooms if room.apart} | self.alone
+        placed = (*self.devices, *(owner.device for owner in self.owners))
+        return {one.tag: one.room for one in placed if one.room in apart}
 
     @cached_property
     def room_switch_loads(self) -> "Mapping[str, RoomSwitchLoad]":

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
-from proposal.design.network.clock_leader import clock_plan
+from proposal.design.network.clock_leader import ClockPlan, clock_plans
 from proposal.design.switch_traffic import QUEUES, switch_traffic
 from proposal.errors import Place
 from proposal.model.project import Project
@@ -83,13 +83,24 @@ def clock_without_leader(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error where nothing can lead the clock, a note where it waits in several switches."""
     if not design.channels.streams:
         return
-    clock = clock_plan(design.entries)
+    apart = design.on_networks_apart
+    heard = {apart.get(stream.sender, "") for stream in design.channels.streams}
+    for room, clock in clock_plans(design.entries, apart).items():
+        if room in heard:
+            yield from _clock_of(project, design, room, clock)
+
+
+def _clock_of(project: Project, design: Design, room: str, clock: ClockPlan) -> Iterator[Finding]:
+    """Yield what is wrong with the clock of one network.
+
+    room: tag of the room whose own it is; empty for the building's.
+    """
     if not clock.leader:
         yield Finding(
             rule="no-clock-leader",
             severity="error",
-            where="network",
-            place=project.place("project", "name"),
+            where=room or "network",
+            place=written_place(project, ("rooms", room, "tag"), ("project", "name")),
             message="Networked audio is sent, and nothing on the network can lead its clock.",
             value=0.0,
             limit=1.0,

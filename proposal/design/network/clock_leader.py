@@ -25,6 +25,19 @@ class ClockPlan:
     not_boundary: tuple[str, ...]
 
 
+def clock_plans(entries: Mapping[str, Device], apart: Mapping[str, str]) -> Mapping[str, ClockPlan]:
+    """Return who leads the clock of the building's network, under an empty tag, and of each room's own.
+
+    entries: the library entry of every device by tag.
+    apart: tag of the room whose network is kept from the building's, by the tag of each device in it.
+    """
+    rooms = ("", *sorted(set(apart.values()), key=natural))
+    return {
+        room: clock_plan({tag: entry for tag, entry in entries.items() if apart.get(tag, "") == room})
+        for room in rooms
+    }
+
+
 def clock_plan(entries: Mapping[str, Device]) -> ClockPlan:
     """Return who leads the clock among some devices: the lowest priority, then the order of tags.
 

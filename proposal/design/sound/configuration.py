@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
-from proposal.design.network.clock_leader import ClockPlan, clock_plan
+from proposal.design.network.clock_leader import ClockPlan, clock_plans
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoin
 from proposal.design.numbers.numbering import natural
@@ -55,7 +55,8 @@ class _Known:
     plan: ChannelPlan
     ends: Mapping[str, Sequence[AudioEnd]]
     entries: Mapping[str, Device]
-    clock: ClockPlan
+    clocks: Mapping[str, ClockPlan]
+    apart: Mapping[str, str]
     leaders: frozenset[str]
     own_switches: Mapping[str, str]
     alone: frozenset[str]
@@ -88,6 +89,7 @@ def settings(
     querier: str,
     rooms: Mapping[str, str],
     alone: Collection[str],
+    apart: Mapping[str, str],
     lines: Sequence[LoudspeakerLine],
     standby: Mapping[str, Sequence[tuple[str, str]]],
     portable: Mapping[str, Sequence[tuple[str, str]]],
@@ -99,6 +101,7 @@ def settings(
     querier: tag of the switch that asks who listens.
     rooms: by what holds the switch of a room: its port that keeps the building's network off, or nothing.
     alone: tags of the rooms out of which nothing leads.
+    apart: tag of the room whose network is kept from the building's, by the tag of each device in it.
     lines: loudspeaker lines of every room.
     standby, portable: name and value of the settings of standby supplies and of portable sets, by tag.
     """
@@ -112,7 +115,8 @@ def settings(
         plan=plan,
         ends=by_device,
         entries=entries,
-        clock=clock_plan(entries),
+        clocks=clock_plans(entries, apart),
+        apart=apart,
         leaders=in_rooms | frozenset((querier,)),
         own_switches=rooms,
         alone=frozenset(one.tag for one in devices if one.room in alone),
@@ -155,7 +159,9 @@ def _of_device(
         return
     served = [channel for channel in known.plan.channels if channel.access_point == one.tag]
     if entry.network and entry.network.can_lead_clock:
-        yield from _clock_priority(known.clock, one.tag, entry.network.clock_priority)
+        yield from _clock_priority(
+            known.clocks[known.apart.get(one.tag, "")], one.tag, entry.network.clock_priority
+        )
     match entry:
         case Switch():
             yield from _switch(known, one.tag, entry)

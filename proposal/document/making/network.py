@@ -5,7 +5,7 @@ from typing import TypedDict
 
 from proposal.design.design import Design
 from proposal.design.network.addresses import PlannedVlan, vlan_of
-from proposal.design.network.clock_leader import clock_plan
+from proposal.design.network.clock_leader import clock_plans
 from proposal.design.network.network_uses import use_called
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_paths import OWNERS_NETWORK
@@ -54,7 +54,7 @@ def network_parts(project: Project, design: Design) -> NetworkParts:
     hosts = _hosts(design)
     models = _models(design)
     return {
-        "vlans": tuple(_vlan(design, one) for one in design.addresses.vlans),
+        "vlans": tuple(_vlan(design, one) for one in design.addresses.vlans if _holds(design, one)),
         "network_hosts": hosts,
         "switch_traffic": tuple(_traffic(one) for one in switch_traffic(design)),
         "network_uses": _uses(design),
@@ -63,11 +63,21 @@ def network_parts(project: Project, design: Design) -> NetworkParts:
     }
 
 
+ALONE = "static, on a network of its own"
+
+
+def _holds(design: Design, vlan: PlannedVlan) -> bool:
+    """Return whether a device stands on a VLAN: one in a room out of which nothing leads does not."""
+    alone = _alone(design)
+    return any(one == vlan and tag not in alone for tag, one in design.addresses.vlan_of.items())
+
+
 def _vlan(design: Design, vlan: PlannedVlan) -> VlanRow:
-    plan, clock = design.addresses, clock_plan(design.entries)
-    used = sum(len(given) for tag, given in plan.by_tag.items() if plan.vlan_of.get(tag) == vlan)
+    plan, apart = design.addresses, design.on_networks_apart
+    clock, alone = clock_plans(design.entries, apart)[""], _alone(design)
+    given = {tag: len(found) for tag, found in plan.by_tag.items() if plan.vlan_of.get(tag) == vlan}
     of_audio = vlan.number == plan.vlan
-    streams = design.channels.streams if of_audio else ()
+    streams = [one for one in design.channels.streams if of_audio and one.sender not in apart]
     return VlanRow(
         name=vlan.name,
         vlan=vlan.number,
@@ -75,14 +85,19 @@ def _vlan(design: Design, vlan: PlannedVlan) -> VlanRow:
         network=vlan.network,
         gateway=vlan.gateway,
         addressing=_ADDRESSING[vlan.addressing],
-        addresses_used=used,
-        addresses_free=max(0, vlan.hosts - vlan.kept - used),
+        addresses_used=sum(count for tag, count in given.items() if tag not in alone),
+        addresses_free=max(0, vlan.hosts - vlan.kept - sum(given.values())),
         querier=design.querier if of_audio else "",
         clock_leader=clock.leader if of_audio else "",
         clock_next=clock.next if of_audio else "",
         groups=len(streams),
         audio_bit_s=sum(stream.bandwidth_bit_per_s for stream in streams),
     )
+
+
+def _alone(design: Design) -> frozenset[str]:
+    """Return the tags of devices of rooms out of which nothing leads: they are on no VLAN of the building."""
+    return frozenset(tag for tag, room in design.on_networks_apart.items() if room in design.alone)
 
 
 _ADDRESSING = {"static": "static", "reserved": "reserved by the building's DHCP"}
@@ -108,7 +123,7 @@ def _host(
     network = design.entries[tag].network if tag in design.entries else None
     sent = [stream for stream in streams if stream.sender == tag]
     taken = [stream for stream in streams if tag in stream.receivers]
-    planned = design.addresses.vlan_of.get(tag)
+    planned, alone = design.addresses.vlan_of.get(tag), tag in _alone(design)
     return NetworkHostRow(
         device=tag,
         kind="owner's device" if kind == "owner_equipment" else kind.replace("_", " "),
@@ -116,8 +131,8 @@ def _host(
         room=room,
         host=tag.lower(),
         addresses=design.addresses.by_tag.get(tag, ()),
-        vlan=vlan_of(design.addresses, tag),
-        addressing=_ADDRESSING[planned.addressing] if planned else "",
+        vlan=None if alone else vlan_of(design.addresses, tag),
+        addressing=ALONE if alone and planned else _ADDRESSING[planned.addressing] if planned else "",
         switch_port=switch_port,
         speed_bit_s=_speed(design, entry, switch_port),
         sent_groups=tuple(stream.group for stream in sent),
@@ -180,7 +195,10 @@ def _uses(design: Design) -> tuple[NetworkUseRow, ...]:
     """Return every use of the network, with how many devices it is for."""
     found: dict[tuple[str, str], list[str]] = {}
     kinds = {one.tag: one.kind.replace("_", " ") for one in design.devices}
+    alone = _alone(design)
     for tag, entry in design.entries.items():
+        if tag in alone:
+            continue  # nothing is opened for them
         for use, protocol in (entry.network.protocols if entry.network else {}).items():
             found.setdefault((use, protocol), []).append(kinds[tag])
     rows = []
