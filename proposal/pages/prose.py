@@ -1,23 +1,4 @@
-"""Where the author's own prose stands, by the name of its file in `wording/`.
-
-| file | stands on |
-|---|---|
-| summary.md | summary |
-| rooms.md | room schedule |
-| room-KIND.md | page of that kind of room |
-| system.md | system description |
-| drawings.md | list of drawings |
-| equipment.md | equipment list |
-| cables.md | cables |
-| assumptions.md, clarifications.md, exclusions.md | assumptions and open questions |
-| responsibilities.md | who does what |
-| cautions.md | cautions |
-| programme.md | programme |
-| price.md | price, in the editions that hold one |
-| scope.md, and any other, such as warranty.md | a part of its own on the page of scope and terms |
-
-Where there is no scope.md, assumptions.md or exclusions.md, the standing wording of that name is printed.
-"""
+"""Where the author's own prose stands, by the name of its file in `wording/`; `docs/wording.md` lists it."""
 
 from collections.abc import Mapping
 from posixpath import dirname
@@ -26,12 +7,13 @@ from proposal.document.document import Document
 from proposal.pages.author_prose import prose
 from proposal.pages.markdown import Html, text
 
-_PLACED = frozenset({"summary", "rooms", "system", "drawings", "equipment", "cables", "scope"}) | frozenset(
+PLACED = frozenset({"summary", "rooms", "system", "drawings", "equipment", "cables", "scope"}) | frozenset(
     {"assumptions", "clarifications", "exclusions", "responsibilities", "cautions", "programme"}
 )
+"""Names of files that have a page or a place of their own."""
 _ROOM = "room-"
-# A reader expects to learn what is offered before how it is paid.
-_ORDER = ("training", "warranty", "support", "terms")
+ORDER = ("training", "warranty", "support", "terms")
+"""Parts of the page of scope and terms: a reader expects to learn what is offered before how it is paid."""
 
 
 def prose_of(document: Document, name: str, path: str, *, level: int = 2) -> Html | None:
@@ -60,8 +42,8 @@ def parts_of_scope(document: Document, path: str) -> Mapping[str, tuple[Html, Ht
     path: of the page that they stand on.
     """
     kinds = {room_prose_name(sheet.key) for sheet in document.room_sheets}
-    names = [name for name in document.wording if name not in _PLACED and name not in kinds]
-    ranks = {name: rank for rank, name in enumerate(_ORDER)}
+    names = [name for name in document.wording if name not in PLACED and name not in kinds]
+    ranks = {name: rank for rank, name in enumerate(ORDER)}
     parts: dict[str, tuple[Html, Html]] = {}
     for name in sorted(names, key=lambda name: (ranks.get(name, len(ranks)), name)):
         words = document.wording[name]

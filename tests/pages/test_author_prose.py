@@ -1,10 +1,14 @@
 """The author's Markdown is kept, and nothing in it runs or asks the network."""
 
+import re
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proposal.pages.author_prose import prose
+from proposal.pages.prose import ORDER, PLACED
 from tests.pages.hostile_text import Page, pieces, rendered
 
 ALLOWED = {
@@ -98,3 +102,9 @@ def test_prose_targets_are_taken_from_the_folder_of_the_page() -> None:
 )
 def test_prose_nested_beyond_sense_is_still_shown(markdown: str) -> None:
     assert "x" in Page(prose(markdown)).words
+
+
+def test_the_manual_lists_every_file_that_has_a_place() -> None:
+    manual = (Path(__file__).resolve().parents[2] / "docs" / "wording.md").read_text(encoding="utf-8")
+    listed = set(re.findall(r"`([a-z]+)\.md`", manual))
+    assert PLACED | {"price", *ORDER} <= listed
