@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.device_capacity import works_here
+from proposal.design.equipment.microphone_choice import MOUNTED
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.equipment.sizing import MOUNTED
 from proposal.design.network.port_demand import port_named
 from proposal.model.equipment.devices import Microphone
 from proposal.model.project import FixedDevice, Path, Project

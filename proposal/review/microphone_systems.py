@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.equipment.microphone_accessories import has_a_source, pick_ups
+from proposal.design.equipment.microphone_switches import abilities_of, asked_of
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.room_kinds import RoomKind
-from proposal.design.sound.microphone_switches import abilities_of, asked_of
 from proposal.design.sound.muting import BY_GROUP, OF_ALL, mute_points
 from proposal.errors import Place
 from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice

@@ -1,6 +1,5 @@
 """How many microphones, access points, chargers, breakouts and mixers a kind of room takes."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
@@ -10,36 +9,27 @@ from proposal.design.equipment.assistive_choice import assistive_set
 from proposal.design.equipment.audio_needs import AudioNeeds, microphones_at_once
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
 from proposal.design.equipment.charger_choice import least_chargers, slots_by_form, slots_given
-from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
+from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of
 from proposal.design.equipment.microphone_accessories import accessories_of
+from proposal.design.equipment.microphone_choice import (
+    Unmet,
+    for_region,
+    microphone_at,
+    spare_microphone,
+)
+from proposal.design.equipment.microphone_switches import switches_not_possible
 from proposal.design.equipment.mixing_choice import mixing_size, needs_of, with_carried
 from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.equipment.room_switch import room_switch
-from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
+from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.equipment.wired_choice import wired_models
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
 from proposal.field_classes import dataclass
-from proposal.model.equipment.devices import Charger, Microphone, SystemDevice
-from proposal.model.microphone_positions import Form, MicrophoneMounting, MicrophonePosition, Pattern
+from proposal.model.equipment.devices import Charger, SystemDevice
+from proposal.model.microphone_positions import Form
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import RoomType
-
-MOUNTED: Mapping[MicrophoneMounting, str] = {
-    "ceiling": "for a ceiling",
-    "wall": "for a wall",
-    "table": "for a table",
-    "stand": "for a stand",
-    "furniture": "for building into furniture",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Unmet:
-    """Something the library cannot supply: in words, and the path in the layout that asks for it."""
-
-    what: str
-    path: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,8 +88,9 @@ def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
     project: its region, currency, rules and library.
     layout: the room's layout.
     fixed: sizes chosen by hand; what stands there is not replaced.
-    Of several systems the one that lacks least is taken, then the least cost of the room's microphones and
-    boxes, then the fewest boxes, the least spare and the order of names.
+    Of several systems the one that lacks least is taken, then the one whose switches do what is asked at most
+    microphones, then the least cost of the room's microphones and boxes, then the fewest boxes, the least
+    spare and the order of names.
     """
     made = [_sized(project, layout, fixed, system) for system in systems_open(project, layout, fixed)]
     if len(made) == 1:
@@ -108,6 +99,7 @@ def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
         made,
         key=lambda one: (
             len(one.unmet),
+            len(switches_not_possible(project, layout, one.microphones)),
             _cost(project, one),
             sum(len(size.models) for size in one.sizes),
             sum(size.spare for size in one.sizes),
@@ -135,21 +127,20 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
     """Return the least-cost sizes of a room whose microphones are of one system."""
     unmet: list[Unmet] = []
     microphones = {
-        code: _microphone(project, system, position, code, unmet)
-        for code, position in sorted(layout.microphones.items())
+        code: microphone_at(project, system, layout, code, unmet) for code in sorted(layout.microphones)
     }
     accessories = {
         code: accessories_of(project, system, position) for code, position in layout.microphones.items()
     }
     unmet += [
-        Unmet(f"headset or lavalier for bodypacks {_for_region(project, system)}", ("microphones", code))
+        Unmet(f"headset or lavalier for bodypacks {for_region(project, system)}", ("microphones", code))
         for code, position in sorted(layout.microphones.items())
         if position.form == "bodypack" and not accessories[code]
     ]
     spares: dict[Form, tuple[str, int]] = {}
     for form, count in sorted(layout.spare_microphones.items()):
         if count:
-            spares[form] = (_spare(project, system, layout, form, unmet), count)
+            spares[form] = (spare_microphone(project, system, layout, form, unmet), count)
     channels = microphones_at_once(layout)
     by_form = slots_by_form(layout)
     sizes = [
@@ -190,7 +181,7 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
         amplifiers = amplifier_size(project, layout)
         sizes.append(amplifiers)
         if not amplifiers.models:
-            unmet.append(Unmet(f"amplifier {_for_region(project, '')}", ("loudspeakers",)))
+            unmet.append(Unmet(f"amplifier {for_region(project, '')}", ("loudspeakers",)))
         if not project.library.loudspeakers:
             unmet.append(Unmet("ceiling loudspeaker", ("loudspeakers",)))
     return Sizing(
@@ -220,7 +211,7 @@ def _mixing_unmet(project: Project, size: Size) -> list[Unmet]:
     if size.by_hand:
         return []
     if not size.models:
-        return [Unmet(f"{noun} {_for_region(project, '')}", ("microphones",))]
+        return [Unmet(f"{noun} {for_region(project, '')}", ("microphones",))]
     if noun == "breakout":
         return []
     short = [f"{one.need} {one.what} ({one.given} given)" for one in size.lacking]
@@ -286,7 +277,7 @@ def _size(
         return size_of(kind, need, by_hand.items(), entries, by_hand=True)
     chosen = cover(options_of(project, kind, system), (need,))
     if chosen is None:
-        what = f"{kind.replace('_', ' ')} {_for_region(project, system)}"
+        what = f"{kind.replace('_', ' ')} {for_region(project, system)}"
         unmet.append(Unmet(what, ("microphones",)))
     return size_of(kind, need, chosen or (), entries, by_hand=False)
 
@@ -320,71 +311,3 @@ def _slots_given(project: Project, models: Iterable[str], by_form: Mapping[Form,
     """
     entries = (project.library.entry(model) for model in models)
     return slots_given((entry for entry in entries if isinstance(entry, Charger)), by_form)
-
-
-def _spare(project: Project, system: str, layout: RoomType, form: Form, unmet: list[Unmet]) -> str:
-    """Return the model of spare microphones of a form: that most of the room's microphones of it are."""
-    alike = [place for place in layout.microphones.values() if place.form == form]
-    usual: Pattern | None = None
-    if alike:
-        usual = min(Counter(place.pattern for place in alike).items(), key=lambda item: (-item[1], item[0]))[
-            0
-        ]
-    returning = any(place.return_audio for place in alike)
-    return _fitting(project, system, form, usual, returning, ("spare_microphones", form), unmet)
-
-
-def _microphone(
-    project: Project, system: str, position: MicrophonePosition, code: str, unmet: list[Unmet]
-) -> str:
-    """Return the least-cost microphone for a position, empty where the library has none."""
-    path = ("microphones", code, "form")
-    return _fitting(
-        project,
-        system,
-        position.form,
-        position.pattern,
-        position.return_audio,
-        path,
-        unmet,
-        position.mounting,
-    )
-
-
-def _fitting(
-    project: Project,
-    system: str,
-    form: Form,
-    pattern: Pattern | None,
-    hears_return: bool,
-    path: tuple[str, ...],
-    unmet: list[Unmet],
-    mounting: MicrophoneMounting | None = None,
-) -> str:
-    """Return the least-cost microphone of a system, form and pattern, empty where the library has none.
-
-    mounting: where it is held; None where that is left to its form.
-    """
-    fitting = [
-        (unit_cost(project, entry), natural(model), model)
-        for model, entry in project.library.of_kind("microphone").items()
-        if isinstance(entry, Microphone)
-        and entry.works_with == system
-        and entry.form == form
-        and pattern in (None, entry.pattern)
-        and (entry.hears_return or not hears_return)
-        and mounting in (None, *entry.mounting)
-        and works_here(project, entry)
-    ]
-    if not fitting:
-        words = [pattern or "", form, "microphone", "with return audio" if hears_return else ""]
-        words += [MOUNTED[mounting]] if mounting else []
-        what = " ".join(word for word in words if word)
-        unmet.append(Unmet(f"{what} {_for_region(project, system)}", path))
-        return ""
-    return min(fitting)[2]
-
-
-def _for_region(project: Project, system: str) -> str:
-    region = f"for the region {project.brief.region.replace('_', ' ')}"
-    return f"of the system {system} {region}" if system else region

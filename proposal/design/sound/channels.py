@@ -12,6 +12,7 @@ from proposal.design.equipment.audio_needs import (
     stream_sizes,
     takes_whole_streams,
 )
+from proposal.design.equipment.microphone_switches import switch_of
 from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import (
@@ -24,7 +25,6 @@ from proposal.design.network.streams import (
     room_streams,
 )
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
-from proposal.design.sound.microphone_switches import switch_of
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone
 from proposal.model.equipment.sound_devices import Mixer

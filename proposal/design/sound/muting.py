@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from proposal.design.equipment.microphone_switches import switch_of
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
-from proposal.design.sound.microphone_switches import switch_of
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Microphone
 from proposal.model.equipment.entry import Device

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from proposal.design.equipment.charger_choice import slots_by_form
 from proposal.design.equipment.device_capacity import capacity
+from proposal.design.equipment.microphone_switches import switch_of
 from proposal.design.equipment.placed_devices import signed_area_m2
 from proposal.design.network.room_switch_loads import RoomSwitchLoad
 from proposal.design.numbers.numbering import natural
@@ -11,7 +12,6 @@ from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.room_designs import RoomDesign
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.flow import Flow
-from proposal.design.sound.microphone_switches import switch_of
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.room_contents import (
     CarriedRow,

@@ -6,13 +6,14 @@ from typing import Any
 import pytest
 
 from proposal.document.making.document import document_of
+from proposal.model.microphone_positions import Form, Switch
 from proposal.model.project import FixedDevice, Project
 from proposal.pages.how_it_works import _switches
 from proposal.pages.what_people_do import what_people_do
 from proposal.pipeline import compute
 from proposal.quantities.money import Money
 from proposal.review.microphone_systems import switches
-from tests.design.making import changed, designed, minimal, with_layout
+from tests.design.making import changed, designed, minimal, with_layout, with_microphones
 
 
 def model_of(project: Project) -> str:
@@ -25,9 +26,12 @@ def room(
     """Return a room whose microphones can do so much; `asked` of the room type, `own` of its first one."""
     project = minimal()
     model = model_of(project)
-    entries = dict(project.library.microphones)
     able: dict[str, Any] = {"mute_switch": delivered, "mute_switches": others}
-    entries[model] = entries[model].model_copy(update=able)
+    form = project.library.microphones[model].form
+    entries = {
+        code: one.model_copy(update=able) if one.form == form else one
+        for code, one in project.library.microphones.items()
+    }
     project = changed(project, "library.microphones", entries)
     places = dict(project.room_types["meeting"].microphones)
     places["M1"] = places["M1"].model_copy(update={"switch": own})
@@ -143,17 +147,44 @@ def test_a_remedy_names_models_that_would_do_and_trying_one_ends_the_finding() -
     project = changed(
         project, "library.microphones", {**project.library.microphones, "T-1": able, "T-2": other}
     )
-    (found,) = switches(project, designed(project))
+    # Left to the program, it is the one that can, however dear it is.
+    chosen = designed(project)
+    assert list(switches(project, chosen)) == []
+    assert {one.switch for one in chosen.channels.channels} == {"push to talk"}
+    # Chosen by hand, one that cannot is told, and which of its system could.
+    by_hand = {f"B001-{code}": FixedDevice(model=model) for code in ("M1", "M2")}
+    fixed = changed(project, "fixed.devices", by_hand)
+    (found,) = switches(fixed, designed(fixed))
     assert found.remedy == "Choose T-1 for each of them in fixed.yaml, or ask for toggle."
     devices = {f"B001-{code}": FixedDevice(model="T-1") for code in ("M1", "M2")}
     tried = changed(project, "fixed.devices", devices)
-    design = designed(tried)
-    assert list(switches(tried, design)) == []
-    assert {one.switch for one in design.channels.channels if not one.spare} == {"push to talk"}
-    asked = with_layout(project, "meeting", switch="toggle")
+    assert list(switches(tried, designed(tried))) == []
+    asked = with_layout(fixed, "meeting", switch="toggle")
     assert list(switches(asked, designed(asked))) == []
 
 
 def dear() -> Money:
     """Return a price at which nothing is chosen by cost."""
     return Money(Decimal(9999), "EUR")
+
+
+@pytest.mark.parametrize("asked", ["toggle", "push to talk", "push to mute", "none"])
+@pytest.mark.parametrize("form", ["gooseneck", "boundary", "handheld"])
+def test_a_system_whose_switches_can_do_what_is_asked_is_chosen_where_there_is_one(
+    asked: Switch, form: Form
+) -> None:
+    library = minimal().library
+    project = with_microphones(minimal(), "meeting", {form: 3}, switch=asked)
+    position = project.room_types["meeting"].microphones["M1"]
+    able = {
+        entry.works_with
+        for entry in library.microphones.values()
+        if (entry.form, entry.pattern) == (form, position.pattern)
+        and entry.works_in(project.brief.region)
+        and (entry.hears_return or not position.return_audio)
+        and asked in (entry.mute_switch, *entry.mute_switches)
+    }
+    (kind,) = designed(project).kinds
+    chosen = library.microphones[kind.sizing.microphones["M1"]]
+    assert (kind.sizing.system in able) == bool(able), (kind.sizing.system, able)
+    assert (asked in (chosen.mute_switch, *chosen.mute_switches)) == bool(able)

@@ -1,7 +1,10 @@
 """What the switch of each microphone does: as asked where its model can; nobody holds a button unasked."""
 
+from collections.abc import Mapping
+
 from proposal.model.equipment.devices import Microphone
 from proposal.model.microphone_positions import Switch
+from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
 UNASKED: tuple[Switch, ...] = ("toggle", "push to mute", "none", "push to talk")
@@ -33,3 +36,18 @@ def switch_of(layout: RoomType, code: str, entry: Microphone) -> Switch:
     if asked is not None:
         return asked if asked in able else entry.mute_switch
     return next(one for one in UNASKED if one in able)
+
+
+def switches_not_possible(
+    project: Project, layout: RoomType, microphones: Mapping[str, str]
+) -> tuple[str, ...]:
+    """Return the codes of the positions whose model cannot do what is asked of its switch.
+
+    microphones: model by code of position, empty where there is none.
+    """
+    entries = {code: project.library.entry(model) for code, model in microphones.items() if model}
+    return tuple(
+        code
+        for code, entry in entries.items()
+        if isinstance(entry, Microphone) and asked_of(layout, code) not in (None, *abilities_of(entry))
+    )
