@@ -118,8 +118,10 @@ def _called(part: type[Shown], key: tuple[str, ...], titles: Mapping[str, str], 
 
 
 def _in_words(part: type[Shown], name: str, text: str, values: Values) -> str:
-    """Return a part of a key as its reader expects it: a date in words, nothing for one that is not set."""
+    """Return a part of a key as its reader expects it: dates in words, nothing where one is not set."""
     column = columns_of(part).get(name)
+    if column is not None and column.shows.quantity == "unit":
+        return formatting.unit_of("length", values.units) if text == "m" else text
     if column is None or column.shows.quantity != "date":
         return text
     return "" if text == str(None) else formatting.date(datetime.date.fromisoformat(text), values.locale)

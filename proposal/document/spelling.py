@@ -4,6 +4,7 @@ Words are spelled by the table of words (`places` in shared/wording/words.yaml),
 descriptions by the project's units. What people wrote of the project itself stays as they wrote it.
 """
 
+import html
 import re
 from collections.abc import Callable, Iterable, Mapping
 
@@ -80,7 +81,7 @@ class Spelling:
         markdown: of the page.
         ready: makes a text as it stands on a page, so that what is kept is known there.
         """
-        return self._outside(_NOT_TEXT, markdown, [*map(ready, self._kept), *self._kept])
+        return self._outside(_NOT_TEXT, markdown, [*map(ready, self._kept), *self._kept], _in_markup)
 
     def drawing(self, svg: str, ready: Callable[[str], str]) -> str:
         """Return a drawing as it is spelled here.
@@ -88,12 +89,18 @@ class Spelling:
         svg: the drawing.
         ready: makes a text as it stands in a drawing.
         """
-        return self._outside(_TAG, svg, [*map(ready, self._kept), *self._kept])
+        return self._outside(_TAG, svg, [*map(ready, self._kept), *self._kept], _in_markup)
 
     def _changes(self, said: str) -> bool:
         return self._words.holds(said) or (self._feet and _MEASURE.search(said) is not None)
 
-    def _outside(self, markup: "re.Pattern[str]", said: str, kept: Iterable[str]) -> str:
+    def _outside(
+        self,
+        markup: "re.Pattern[str]",
+        said: str,
+        kept: Iterable[str],
+        pattern: Callable[[str], str] = re.escape,
+    ) -> str:
         if not self._any:
             return said
         masked: list[str] = []
@@ -103,7 +110,7 @@ class Spelling:
             return f"\ue000{len(masked) - 1}\ue001"
 
         said = _OPENS.sub(mask, said)
-        written = "|".join(re.escape(one) for one in dict.fromkeys(kept))
+        written = "|".join(dict.fromkeys(map(pattern, kept)))
         if written:
             said = re.sub(rf"(?<!\w)(?:{written})(?!\w)", mask, said)
         said = self._measured(markup.sub(lambda one: one[0] if one[0] in _PART_OF_WORDS else mask(one), said))
@@ -116,6 +123,18 @@ class Spelling:
 
     def _measured(self, said: str) -> str:
         return _MEASURE.sub(_in_feet, said) if self._feet else said
+
+
+def _in_markup(said: str) -> str:
+    """Return the pattern of a text of which signs may stand as their entities."""
+    return "".join(_sign(one) for one in said)
+
+
+def _sign(one: str) -> str:
+    if one.isalnum() or one.isspace() or not one.isascii():
+        return re.escape(one)
+    ways = dict.fromkeys((one, html.escape(one), f"&#{ord(one)};", f"&#x{ord(one):x};"))
+    return f"(?:{'|'.join(map(re.escape, ways))})"
 
 
 def _in_feet(found: "re.Match[str]") -> str:

@@ -1,10 +1,12 @@
 """The programme of an edition as a calendar file: its milestones and activities, a day or a span each."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from proposal.document.document import Document
 from proposal.document.rows.programme import ActivityRow
+from proposal.document.spelling import Spelling
 from proposal.editions import Edition
 from proposal.exports.calendar import CalendarEvent, calendar_file
 from proposal.quantities import formatting
@@ -12,8 +14,17 @@ from proposal.quantities import formatting
 
 def programme_calendar(edition: Edition) -> bytes:
     """Return the calendar file of an edition's programme, the same bytes for equal editions."""
-    cover = edition.document.cover
-    return calendar_file(f"Programme: {cover.name}", cover.revision.date, events_of(edition.document))
+    cover, spelled = edition.document.cover, Spelling.of(edition.document).plain
+    events = [
+        replace(
+            one,
+            summary=spelled(one.summary),
+            description=spelled(one.description),
+            categories=tuple(map(spelled, one.categories)),
+        )
+        for one in events_of(edition.document)
+    ]
+    return calendar_file(f"{spelled('Programme')}: {cover.name}", cover.revision.date, events)
 
 
 def events_of(document: Document) -> tuple[CalendarEvent, ...]:

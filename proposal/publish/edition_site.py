@@ -163,6 +163,7 @@ class EditionSite:
             purpose=cover.revision.purpose,
             date=cover.revision.date,
             paper="letter" if cover.units == "us_customary" else "A4",
+            licences=Spelling.of(document).plain("Licences of fonts and scripts"),
             footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,
         )
 

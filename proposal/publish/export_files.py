@@ -25,6 +25,7 @@ def exported(
     from proposal.exports.label_file import label_table
     from proposal.exports.programme_calendar import programme_calendar
     from proposal.exports.quote_files import quote_files
+    from proposal.exports.spelled_tables import spelled_tables
     from proposal.exports.table import job_schedules, schedules
     from proposal.exports.workbook.book import workbook
     from proposal.exports.workbook.overtime_lines import with_every_overtime_line
@@ -43,9 +44,12 @@ def exported(
     if kind == "xlsx":
         added = with_spare_alternates(with_spare_allowances(with_every_overtime_line(edition)))
         linked = with_planned_days(with_room_counts(added))
-        return {"": workbook(linked, in_order(schedules(linked), linked.reader), quotes)}
+        tables = in_order(schedules(linked), linked.reader)
+        if edition.reader != "estimator":
+            # Formulas of the estimator's sheets look for texts as the program has them.
+            tables = spelled_tables(tables, linked.document)
+        return {"": workbook(linked, tables, quotes)}
     if job is not None:
-        return csv_files(job_schedules(edition, job))
-    tables = schedules(edition)
+        return csv_files(spelled_tables(job_schedules(edition, job), edition.document))
     labels = (label_table(edition),) if edition.document.cables else ()
-    return csv_files((*tables, *labels))
+    return csv_files((*spelled_tables(schedules(edition), edition.document), *labels))

@@ -54,6 +54,7 @@ class SiteSource:
     with_errors: whether every page says that it was issued with errors.
     rebuilt: what made it again, and before, where other versions did; every page says so.
     footer: a line under every page.
+    licences: what the link to the licences of fonts and scripts is called.
     paper: A4 or letter, on which pages are printed.
     beside: whether the site lies in a published folder, beside those of other revisions: every page then
         leads to them.
@@ -75,6 +76,7 @@ class SiteSource:
     with_errors: bool = False
     rebuilt: str = ""
     footer: str = ""
+    licences: str = "Licences of fonts and scripts"
     paper: str = "A4"
     beside: bool = False
 
@@ -275,6 +277,7 @@ def _settings(source: SiteSource, markdown: str) -> dict[str, object]:
                 "notices": [list(notice) for notice in notices(source)],
                 "state": state_in_words(source),
                 "footer": source.footer,
+                "licences": source.licences,
                 "beside": source.beside,
             }
         },

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 
+_POINT = r"(?:\.|&#46;)"
 HYPHEN = "&#45;"
 """How a hyphen stands on pages, where each sign of ASCII is an entity."""
 
@@ -18,9 +19,11 @@ class Spellings:
         self._table = table
         longest = sorted(table, key=lambda word: (-len(word), word))
         joined = "|".join(re.escape(word).replace(r"\-", f"(?:-|{HYPHEN})") for word in longest)
-        # A word that begins a number, such as `mains-A1`, is a part of a name.
-        named = rf"(?!(?:-|{HYPHEN})[A-Z][0-9])"
-        self._pattern = re.compile(rf"(?<!\w)(?:{joined})(?!\w){named}", re.IGNORECASE) if longest else None
+        # A word that begins a number, such as `mains-A1`, or stands in a path, such as `labour.rates`, is
+        # a part of a name.
+        named = rf"(?!(?:-|{HYPHEN})[A-Z][0-9])(?!{_POINT}\w)"
+        before = r"(?<!\w)(?<!\w\.)(?<!&#46;)"
+        self._pattern = re.compile(rf"{before}(?:{joined})(?!\w){named}", re.IGNORECASE) if longest else None
 
     def holds(self, said: str) -> bool:
         """Return whether a text has a word of the table.

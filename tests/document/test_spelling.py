@@ -99,3 +99,15 @@ def test_inches_have_eighths(value: float, written: str) -> None:
 )
 def test_what_is_bought_by_length_has_whole_feet(value: float, written: str) -> None:
     assert feet(value) == written
+
+
+def test_a_path_of_the_files_keeps_its_words() -> None:
+    spelling = Spelling({"spellings.labour": "labor"})
+    assert spelling.plain("labour.rates of labour. Labour") == "labour.rates of labor. Labor"
+    assert spelling.page("price.labour&#46;rates", str) == "price.labour&#46;rates"
+
+
+def test_what_people_wrote_is_known_whichever_way_its_quotes_are_written() -> None:
+    spelling = Spelling({"spellings.storey": "story"}, ["The firm's storey"])
+    said = "The firm's storey, The firm&#39;s storey, The firm&#x27;s storey, a storey"
+    assert spelling.page(said, str) == f"{said.removesuffix('a storey')}a story"

@@ -10,7 +10,7 @@ from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 
 Texts = tuple[str, ...]
-PATHWAYS = "Pathways of the storey: begin and end in metres east and north of the building's origin"
+PATHWAYS = "Pathways of the storey: begin and end so far east (E) and north (N) of the building's origin"
 OPENINGS = (
     "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
 )
