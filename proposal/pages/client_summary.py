@@ -9,6 +9,7 @@ from proposal.differences.told_changes import ToldChange, told_changes
 from proposal.document.rows.client_steps import DUTIES, NETWORK, OWN, PROGRAMME, QUESTIONS, ClientStepRow
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.price import NOTHING
+from proposal.document.rows.programme import ProgrammeSummary
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import AlternateEdition
@@ -203,7 +204,18 @@ def _dates(here: PageContext) -> str:
     return (
         f"Order by {order}, and the work is done and accepted on {done}. The price holds until {holds}. "
         f"Each working day by which you order later than {order} may move acceptance by a working day."
+        f"{_last_order(here, programme)}"
     )
+
+
+def _last_order(here: PageContext, programme: ProgrammeSummary) -> str:
+    """Return until when an order keeps the day that the client asked for; empty without one."""
+    if programme.asked_by is None or programme.latest_order is None:
+        return ""
+    asked, last = (
+        formatting.date(day, here.cover.locale) for day in (programme.asked_by, programme.latest_order)
+    )
+    return f" To have it accepted by {asked}, as you asked, order by {last} at the latest."
 
 
 def but_rates(here: PageContext) -> str:

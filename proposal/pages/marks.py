@@ -20,6 +20,8 @@ def row_mark(sign: str) -> Html:
 _MARKS: Mapping[str, str] = {
     "holds": "good",
     "fails": "bad",
+    "in groups": "care",
+    "may trip": "care",
     "pass": "good",
     "warning": "care",
     "error": "bad",

@@ -24,6 +24,7 @@ LABOUR, LABOUR_LINES = "labour.md", "labour-lines.md"
 RADIO_LEVELS, RADIO_PLAN = "radio-levels.md", "radio-plan.md"
 """Pages that stand on the page of radio until they are long: then their parts have pages of their own."""
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
+GLOSSARY = "glossary.md"
 
 
 def file_stem(name: str) -> str:

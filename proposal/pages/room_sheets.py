@@ -97,7 +97,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         title=text(sheet.title),
         use=text(sheet.use),
         named=text(", ".join(f"{row.tag} {row.name}" for row in rooms)),
-        own_plans=figures_of(here, drawings, ROOM_PLAN, sheet.key),
+        own_plans=_own_plans(here, sheet, drawings, small=for_client),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),
         facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),
@@ -130,6 +130,14 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
 
 def _told(parts: Sequence[Part]) -> tuple[tuple[Html, Html], ...]:
     return tuple((text(part.heading), text(" ".join(part.sentences))) for part in parts)
+
+
+def _own_plans(
+    here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawing], *, small: bool
+) -> tuple[Html, ...]:
+    """Return the plans of the rooms; small for a client, who opens them in full size and reads on below."""
+    plans = figures_of(here, drawings, ROOM_PLAN, sheet.key)
+    return tuple(Html(f'<div class="small">\n{one}\n</div>') for one in plans) if small else plans
 
 
 def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, Drawing]) -> tuple[Html, ...]:

@@ -152,6 +152,8 @@ def navigation_of(
     terms.append(("Assumptions and open questions", paths.ASSUMPTIONS))
     if document.responsibilities:
         terms.append(("Who does what", paths.RESPONSIBILITIES))
+    if edition.reader == "client":
+        terms.append(("Words explained", paths.GLOSSARY))
     nav.append(("Scope and terms", tuple(terms)))
     nav.append(("Cautions", paths.CAUTIONS))
     return in_order(edition.reader, tuple(nav))

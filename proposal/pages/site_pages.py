@@ -42,6 +42,7 @@ from proposal.pages.downloads import NO_DOWNLOADS, Downloads, downloads_of, with
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
 from proposal.pages.equipment import devices_page, devices_part_page, equipment_page
 from proposal.pages.findings import findings_page
+from proposal.pages.glossary import glossary_page
 from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_lines_part_page, labour_page
 from proposal.pages.latency import latency_page
@@ -262,6 +263,7 @@ def _views(
         paths.SCOPE: scope_page,
         paths.RESPONSIBILITIES: responsibilities_page,
         paths.CAUTIONS: cautions_page,
+        paths.GLOSSARY: glossary_page,
     }
     if document.price is not None:
         views[paths.PRICE] = partial(price_page, price=document.price)

@@ -63,7 +63,7 @@ def assumptions_page(here: PageContext) -> AssumptionsPage:
 
 def _foremost(here: PageContext, rows: list[AssumptionRow]) -> Html:
     """Return the assumptions that matter most, each of which stands in the list of all of them too."""
-    fields: list[Field[AssumptionRow]] = [*fields_of(here, AssumptionRow, "title", "value")]
+    fields: list[Field[AssumptionRow]] = [*fields_of(here, AssumptionRow, "said", "value_beside")]
     return schedule("The assumptions that matter most", fields, rows)
 
 

@@ -26,10 +26,12 @@ def _found_by(boost: float, words: str = "") -> FoundBy:
 
 _FOUND_BY: Mapping[str, FoundBy] = {
     "summary.md": _found_by(
-        5, "overview management decide decision decisions need needed order ordering sign contact"
+        5,
+        "overview management decide decision decisions need needed order ordering sign contact telephone get",
     ),
     "price.md": _found_by(
-        6, "price prices cost costs budget money quote total tax VAT payment payments invoice invoices"
+        6,
+        "price prices cost costs budget money quote total tax VAT payment payments pay pays invoice invoices",
     ),
     "programme.md": _found_by(
         6,
@@ -56,6 +58,7 @@ _FOUND_BY: Mapping[str, FoundBy] = {
     "changes/*.md": _found_by(0.2),
     "findings.md": _found_by(1, "warnings problems risks errors issues"),
     "cautions.md": _found_by(2, "cautions safety hazards batteries"),
+    "glossary.md": _found_by(1, "glossary words terms meaning jargon explained abbreviations"),
     "unit-prices.md": _found_by(3, "rates hourly extras additions variations"),
     "network.md": _found_by(2, "IT firewall VLAN ports"),
     "mains.md": _found_by(2, "electricity energy power heat"),

@@ -66,7 +66,7 @@ def inrushes(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for each circuit whose breaker may trip when all is switched on at once."""
     for circuit in design.circuits:
         held_a = circuit.allowed.inrush_a
-        if held_a is None or circuit.inrush_a <= held_a * (1 + 1e-9):
+        if held_a is None or circuit.holds_at_once:
             continue
         curve = next(
             (

@@ -28,6 +28,8 @@ FOUND = {
     "exclusions": "assumptions.html",
     "order": "summary.html",
     "what is not included": "assumptions.html",
+    "who does what": "responsibilities.html",
+    "how much": "price.html",
     "B101": "rooms/meeting.html",
     "meeting room": "rooms",
     "council chamber": "rooms",

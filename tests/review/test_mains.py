@@ -3,6 +3,7 @@
 import pytest
 
 from proposal.design.whole_design import design
+from proposal.document.making.mains import mains_parts
 from proposal.model.mains import Mains
 from proposal.model.project import Project
 from proposal.review.finding import Finding
@@ -70,6 +71,16 @@ def test_inrush_beyond_what_the_breaker_holds() -> None:
     # D16 holds 226 A: enough for 155, not for more than 226.
     assert {one.where for one in said(example(curve="D"))["inrush-high"]} == {"ER2/C1", "ER2/C2"}
     assert "inrush-high" not in said(example(curve="not marked"))
+
+
+def test_a_circuit_that_holds_only_in_groups_is_not_said_to_hold() -> None:
+    rows = {row.identity: row for row in mains_parts(design(example()))["circuits"]}
+    high = {one.where for one in said(example())["inrush-high"]}
+    assert {name for name, row in rows.items() if row.verdict == "in groups"} == high
+    assert all(rows[name].steps > 1 for name in high)
+    assert {row.verdict for name, row in rows.items() if name not in high} == {"holds"}
+    unmarked = mains_parts(design(example(curve="not marked")))["circuits"]
+    assert {row.verdict for row in unmarked} == {"holds"}
 
 
 def test_a_device_that_does_not_take_the_mains() -> None:

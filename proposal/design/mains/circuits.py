@@ -84,6 +84,12 @@ class Circuit:
         return max((load.inrush_s for one in self.outlets for load, _ in one.shares), default=0.0)
 
     @property
+    def holds_at_once(self) -> bool:
+        """Whether its breaker holds what all takes at switch-on; so too where nobody states what it holds."""
+        held_a = self.allowed.inrush_a
+        return held_a is None or self.inrush_a <= held_a + _ROUNDING
+
+    @property
     def steps(self) -> int:
         """Groups in which its supplies have to be switched on one after the other, 1 where all may at once.
 

@@ -10,7 +10,7 @@ from proposal.document.headings import Words
 from proposal.document.making.asked_questions import asked
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
-from proposal.document.making.foremost_assumptions import foremost
+from proposal.document.making.foremost_assumptions import foremost, in_words
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.estimate.programme.programme import order_day
@@ -141,6 +141,7 @@ def assumption_rows(project: Project, numbers: Numbers) -> tuple[AssumptionRow, 
             kind=one.kind,
             source=one.source,
             foremost=places.get(tuple(map(str, one.path)), 0),
+            in_words=in_words(one, words),
             path=dotted(one.path),
         )
         for one in project.assumptions

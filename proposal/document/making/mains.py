@@ -52,12 +52,11 @@ def _outlets(design: Design) -> Iterator[tuple[Circuit, MainsOutlet, str]]:
 
 def _circuit(circuit: Circuit, volts: float, locale: str) -> CircuitRow:
     allowed = circuit.allowed
-    checks = [circuit.current, *([circuit.leakage] if circuit.leakage else [])]
     rating = number(allowed.breaker_a, locale, 0 if allowed.breaker_a.is_integer() else 1)
     return CircuitRow(
         identity=circuit.identity,
         place=circuit.place,
-        verdict="fails" if any(check.verdict == "fails" for check in checks) else "holds",
+        verdict=_verdict(circuit),
         outlets=len(circuit.outlets),
         rest_w=sum(one.rest_w for one in circuit.outlets),
         typical_w=sum(one.typical_w for one in circuit.outlets),
@@ -76,6 +75,14 @@ def _circuit(circuit: Circuit, volts: float, locale: str) -> CircuitRow:
     )
 
 
+def _verdict(circuit: Circuit) -> str:
+    """Return whether a circuit carries what is on it, and whether it does when all is switched on at once."""
+    checks = [circuit.current, *([circuit.leakage] if circuit.leakage else [])]
+    if any(check.verdict == "fails" for check in checks):
+        return "fails"
+    return "holds" if circuit.holds_at_once else "in groups" if circuit.steps else "may trip"
+
+
 def _outlet(project: Project, circuit: Circuit, outlet: MainsOutlet, mark: str) -> MainsOutletRow:
     ours = is_ours(project, LINE_VOLTAGE, "install")
     return MainsOutletRow(
@@ -89,7 +96,8 @@ def _outlet(project: Project, circuit: Circuit, outlet: MainsOutlet, mark: str) 
         height_m=outlet.height_m,
         plug=outlet.plug,
         cord=outlet.cord,
-        scope="owner" if outlet.owned else "audio-visual contractor" if ours else "electrical contractor",
+        # What our outlets do not include are those for equipment of the owner.
+        scope="electrical contractor" if not ours else "owner" if outlet.owned else "audio-visual contractor",
         typical_w=outlet.typical_w,
         full_va=outlet.full_va,
         feeds=tuple(load.name for load, _ in outlet.shares),

@@ -46,8 +46,8 @@ PLAIN: Mapping[str, str] = {
     "far-outside-pathways": "A cable runs far outside conduits and trays: we have to agree its route.",
     "few-spare-ports": "A network switch has few spare ports.",
     "inrush-high": (
-        "When everything on one mains circuit is switched on at the same moment, its breaker may "
-        "trip. In that case, switch the equipment on in groups."
+        "When everything on one mains circuit starts at the same moment, as after a power cut, its breaker "
+        "may trip. We agree with the electrician on a slower breaker, or on switching on in groups."
     ),
     "invented-models": "Some models are placeholders and are still to be replaced by the products offered.",
     "isolation-not-possible": (

@@ -59,6 +59,8 @@ def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> Program
     return ProgrammeSummary(
         start=plan.start,
         finish=plan.finish,
+        asked_by=plan.asked_by,
+        latest_order=plan.latest_order,
         order_assumed=rules.order is None,
         working_days=rules.working_days,
         site_days=rules.site_days,

@@ -27,6 +27,14 @@ from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 
 
+def _alone(project: Project, kind: RoomKind) -> str:
+    """Return the one room of a kind that others of its type are parted from; empty where it needs no name."""
+    if kind.key in project.rooms:
+        return kind.key
+    of_type = sum(room.type == kind.type for room in project.rooms.values())
+    return kind.rooms[0] if len(kind.rooms) == 1 < of_type else ""
+
+
 def room_sheet(
     project: Project, kind: RoomKind, flow: Flow, first: RoomDesign, load: RoomSwitchLoad | None
 ) -> RoomSheet:
@@ -36,7 +44,7 @@ def room_sheet(
     load: of the busiest port of its own switch, None where it has none.
     """
     layout = kind.layout
-    own = kind.key if kind.key in project.rooms else ""
+    alone = _alone(project, kind)
     served = {
         code: edge.end
         for edge in flow.edges
@@ -46,8 +54,8 @@ def room_sheet(
     held = {device.code: device.location for device in first.devices if device.kind == "microphone"}
     return RoomSheet(
         key=kind.key,
-        title=words_of(project).text("room_sheet.one_room", name=project.rooms[own].name, room=own)
-        if own
+        title=words_of(project).text("room_sheet.one_room", name=project.rooms[alone].name, room=alone)
+        if alone
         else layout.name,
         use=layout.use,
         rooms=kind.rooms,

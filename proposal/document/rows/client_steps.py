@@ -17,7 +17,7 @@ from proposal.document.rows.terms import DutyRow
 from proposal.document.schedule import ALL, Row, Schedule, Shows
 from proposal.quantities.formatting import count_of, listed
 
-APPROVED = "drawings approved"
+APPROVED, ACCEPTED = "drawings approved", "accepted"
 PROGRAMMING = "programming"
 NETWORK_TEAM = "network team"
 """Whom questions about the network are put to, where they are not put to a maker."""
@@ -28,6 +28,7 @@ FIRE_STOPPING = "Fire-stopping"
 """Name of the duty to close openings."""
 MUTE_CONTROLS = "Control panels or computers that mute groups of microphones"
 """Name of the duty to furnish what mutes groups."""
+_AT_THE_END = "Those who are to be trained, and somebody who may sign the acceptance"
 _OWNERS = "Owner's "
 _BEFORE = {
     "first fix": "Before cables are pulled",
@@ -158,12 +159,14 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
 
 
 def _of_programme(programme: ProgrammeSummary) -> Iterator[ClientStepRow]:
-    """Yield the approval of the drawings, and what has to be so before work may begin."""
+    """Yield the approval of the drawings, what has to be so before work may begin, and the last day."""
     for event in programme.events:
         if event.key == APPROVED:
             yield ClientStepRow(
                 key=APPROVED, what="Approval of the drawings", who=YOU, by=event.date, place=PROGRAMME
             )
+        if event.key == ACCEPTED:
+            yield ClientStepRow(key=ACCEPTED, what=_AT_THE_END, who=YOU, by=event.date, place=PROGRAMME)
     for day in programme.days_set:
         if day.rule == "begin not before":
             who = called_by_client(day.party) if day.party else OTHERS

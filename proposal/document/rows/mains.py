@@ -21,7 +21,7 @@ class CircuitRow(Row):
         description="Tag of the room or equipment room."
     )
     verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
-        description="holds or fails: by current and by leakage."
+        description="holds; fails by current or leakage; in groups where inrush is high; may trip."
     )
     outlets: Annotated[int, Shows("mains_outlets", ALL, "count", sums=True, follows=True)] = Field(
         description="Outlets on it."
@@ -104,8 +104,8 @@ class MainsOutletRow(Row):
         default="", description="Model code of the mains cord to it; empty where none is ours."
     )
     scope: Annotated[str, Shows("outlet_by", ALL, "word")] = Field(
-        description="Who provides the outlet: electrical or audio-visual contractor as the matrix of duties "
-        "says, or owner for the owner's equipment."
+        description="Who provides the outlet, as the matrix of duties says: the electrical contractor, or "
+        "the audio-visual contractor and, for equipment of the owner, the owner."
     )
     typical_w: Annotated[float, Shows("typical_power", ALL, "watts", sums=True, follows=True)] = Field(
         description="What it typically gives, W."

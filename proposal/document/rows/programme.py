@@ -286,6 +286,13 @@ class ProgrammeSummary(Row):
     finish: Annotated[datetime.date, Shows("acceptance", ALL, "date")] = Field(
         description="Day of acceptance."
     )
+    asked_by: Annotated[datetime.date | None, Shows("acceptance_asked_by", ALL, "date")] = Field(
+        default=None,
+        description="Last day of acceptance that the client's requirements allow; none where they name none.",
+    )
+    latest_order: Annotated[datetime.date | None, Shows("latest_order", ALL, "date", follows=True)] = Field(
+        default=None, description="Last day of an order that keeps it; none where it is not kept."
+    )
     order_assumed: Annotated[bool, Shows("order_assumed", ALL, "flag")] = Field(
         description="Whether the day of the order is our assumption."
     )

@@ -7,7 +7,7 @@ calendar days. Management goes on from order to acceptance and is no activity of
 """
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
@@ -23,6 +23,7 @@ from proposal.model.labour.labour import Labour
 from proposal.model.price.commercial import Commercial
 from proposal.model.programme import PAYMENT_EVENTS, PaymentEvent, Programme
 from proposal.model.project import Project
+from proposal.model.requirements.answers import DateAnswer
 from proposal.quantities.rounding import HUNDREDTH, rounded_up, shared_out
 
 
@@ -97,6 +98,8 @@ class ProgrammePlan:
     crew_days: hours of each trade, day by day, in order of trades and days.
     late: what is over after a day set by others.
     start, finish: day of the order, day of acceptance.
+    asked_by: the last day of acceptance that the client's requirements allow; None where they name none.
+    latest_order: the last working day on which an order keeps it; None where even `start` does not.
     site: days on which the site is open.
     """
 
@@ -108,6 +111,8 @@ class ProgrammePlan:
     late: tuple[Late, ...]
     start: datetime.date
     finish: datetime.date
+    asked_by: datetime.date | None
+    latest_order: datetime.date | None
     site: WorkCalendar
 
 
@@ -129,17 +134,22 @@ def programme(
     unheld = timed(activities, calendars, first)
     driving = driving_chain(activities, unheld)
     times = _with_milestones_held(planned, unheld, calendars)
-    shown: dict[str, tuple[int, int]] = {}
-    tasks = {}
     by_key = {one.activity.key: one for one in planned}
+    shown = _all_days_shown(by_key, times, first)
+    tasks = {}
     for key, moment in times.items():
         one = by_key[key]
-        shown[key] = _days_shown(one, moment, shown, first)
         calendar = calendars[one.activity.calendar]
         latest = _latest(moment, calendar, shown[key][1])
         tasks[key] = _task(one, moment, (*shown[key], latest), key in driving)
         if one.needs:
             tasks[key] = _among_closed_rooms(tasks[key], calendar, site)
+    asked_by = _asked_by(project)
+
+    def accepted(order: int) -> int:
+        moved = timed(activities, calendars, order)
+        return _all_days_shown(by_key, moved, order)[ACCEPTED][1]
+
     return ProgrammePlan(
         tasks=tuple(tasks.values()),
         critical=tuple(key for key, moment in times.items() if moment.critical),
@@ -149,6 +159,8 @@ def programme(
         late=_late(list(tasks.values()), rules),
         start=tasks[ORDER].start,
         finish=tasks[ACCEPTED].finish,
+        asked_by=asked_by,
+        latest_order=_latest_order(accepted, first, asked_by, calendars["working"]),
         site=site,
     )
 
@@ -156,6 +168,48 @@ def programme(
 def order_day(project: Project, rules: Programme) -> datetime.date:
     """Return the day of the order: as the project says, or the default number of days after its revision."""
     return rules.order or date_of(project.brief.revision.date.toordinal() + rules.order_after_days)
+
+
+def _asked_by(project: Project) -> datetime.date | None:
+    """Return the earliest of the days by which requirements want the work accepted; None without any."""
+    return min(
+        (
+            answer.by
+            for requirement in project.requirements.values()
+            for answer in requirement.answers
+            if isinstance(answer, DateAnswer) and answer.date == ACCEPTED
+        ),
+        default=None,
+    )
+
+
+def _latest_order(
+    accepted: Callable[[int], int], first: int, asked_by: datetime.date | None, working: WorkCalendar
+) -> datetime.date | None:
+    """Return the last working day on which an order keeps a day of acceptance; None where `first` does not.
+
+    accepted: the day of acceptance for a day of the order, never earlier for a later one.
+    """
+    if asked_by is None or accepted(first) > asked_by.toordinal():
+        return None
+    early, late = first, asked_by.toordinal()
+    while early < late:
+        middle = (early + late + 1) // 2
+        if accepted(middle) <= asked_by.toordinal():
+            early = middle
+        else:
+            late = middle - 1
+    return date_of(max(first, working.before(early + 1, 1)[0]))
+
+
+def _all_days_shown(
+    by_key: Mapping[str, Planned], times: Mapping[str, Timed], first: int
+) -> Mapping[str, tuple[int, int]]:
+    """Return first and last day of everything, by keys; `times` has each after what it waits for."""
+    shown: dict[str, tuple[int, int]] = {}
+    for key, moment in times.items():
+        shown[key] = _days_shown(by_key[key], moment, shown, first)
+    return shown
 
 
 def _with_milestones_held(

@@ -27,6 +27,8 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("day ceilings_open", "general contractor", DAY(2031, 6, 30)),
         ("ready for first fix: EC", "electrical contractor", DAY(2031, 7, 1)),
         ("ready for first fix: GC", "general contractor", DAY(2031, 7, 1)),
+        ("ready for first fix: AR", "the architect", DAY(2031, 7, 1)),
+        ("ready for first fix: FM", "your facilities team", DAY(2031, 7, 1)),
         ("day furniture", "furniture supplier", DAY(2031, 7, 28)),
         ("ready for second fix: EC", "electrical contractor", DAY(2031, 7, 28)),
         ("ready for second fix: GC", "general contractor", DAY(2031, 7, 28)),
@@ -38,6 +40,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("ready for commissioning: GC", "general contractor", DAY(2031, 8, 14)),
         ("ready for commissioning: EC", "electrical contractor", DAY(2031, 8, 14)),
         ("ready for commissioning: IN", "the interpreters' agency", DAY(2031, 8, 14)),
+        ("accepted", "you", DAY(2031, 8, 20)),
     ]
     told = {one.key: one.what for one in document.client_steps}
     own = "Equipment of your own in place"
@@ -51,7 +54,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
     # No link leads to the owner's network, so that nothing of it has to be set up.
     assert not any("VLAN" in what for what in told.values())
     theirs = {one.who for one in document.client_steps if one.is_the_clients}
-    assert theirs == {"you", "your network team"}
+    assert theirs == {"you", "your network team", "your facilities team"}
 
 
 def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() -> None:

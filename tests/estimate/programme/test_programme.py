@@ -15,6 +15,8 @@ from proposal.model.price.commercial import Commercial
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
 from tests.estimate.labour_data import shared_labour
 from tests.review.editing import edited
+from tests.test_projects import EXAMPLE as EXAMPLE_PROJECT
+from tests.test_projects import computed as computed_whole
 
 D = datetime.date
 
@@ -235,3 +237,27 @@ def test_a_milestone_slips_no_further_than_the_work_that_sets_its_day(
             assert task.critical == (task.total_float == 0)
             if any(before.critical for before in setting):
                 assert task.critical, task.key
+
+
+@pytest.mark.independent
+def test_the_last_day_of_an_order_that_keeps_the_day_asked_for() -> None:
+    """The example asks for acceptance by 30 September 2031: an order on the day found keeps it."""
+    plan = computed_whole(EXAMPLE_PROJECT).programme
+    assert plan.asked_by == D(2031, 9, 30)
+    assert plan.latest_order is not None
+    assert plan.latest_order > plan.start
+
+    def accepted(order: datetime.date) -> datetime.date:
+        commercial = computed_whole(EXAMPLE_PROJECT).project.brief.commercial
+        rules = commercial.programme.model_copy(update={"order": order})
+        return (
+            computed_whole(EXAMPLE_PROJECT)
+            .programme_with(commercial.model_copy(update={"programme": rules}))
+            .finish
+        )
+
+    assert accepted(plan.latest_order) <= D(2031, 9, 30)
+    # 30 June 2031 is a Monday, so that the next working day is the Tuesday.
+    assert accepted(plan.latest_order + datetime.timedelta(days=1)) > D(2031, 9, 30)
+    late = plan_of(MINIMAL)
+    assert (late.asked_by, late.latest_order) == (None, None)

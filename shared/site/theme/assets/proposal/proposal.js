@@ -171,6 +171,39 @@
   });
   showViews();
 
+  /* On a telephone a table that is wider than the window is a list of cards, each value under its heading. */
+  var MOST_CARDS = 60;
+  var narrow = window.matchMedia("screen and (max-width: 47.984375em)");
+  function headCells(table) {
+    Array.prototype.forEach.call(table.tHead.rows, function (row) {
+      Array.prototype.forEach.call(row.cells, function (head, place) {
+        var words = head.textContent.trim();
+        Array.prototype.forEach.call(table.tBodies, function (body) {
+          Array.prototype.forEach.call(body.rows, function (one) {
+            if (one.cells[place]) one.cells[place].dataset.head = words;
+          });
+        });
+        if (table.tFoot) {
+          Array.prototype.forEach.call(table.tFoot.rows, function (one) {
+            if (one.cells[place]) one.cells[place].dataset.head = words;
+          });
+        }
+      });
+    });
+  }
+  function showCards() {
+    each(".table-scroll > table.data", function (table) {
+      table.classList.remove("cards");
+      if (!narrow.matches || !table.tHead || !table.tBodies.length || bodyOf(table).rows.length > MOST_CARDS) return;
+      if (table.scrollWidth <= table.parentNode.clientWidth + 1) return;
+      if (!table.dataset.headed) headCells(table);
+      table.dataset.headed = "";
+      table.classList.add("cards");
+    });
+  }
+  showCards();
+  narrow.addEventListener("change", showCards);
+
   /* A page of wide schedules has no table of contents beside it: its parts are named in a line on top. */
   (function () {
     var beside = document.querySelector(".md-sidebar--secondary");
