@@ -242,19 +242,15 @@ def test_a_milestone_slips_no_further_than_the_work_that_sets_its_day(
 @pytest.mark.independent
 def test_the_last_day_of_an_order_that_keeps_the_day_asked_for() -> None:
     """The example asks for acceptance by 30 September 2031: an order on the day found keeps it."""
-    plan = computed_whole(EXAMPLE_PROJECT).programme
+    whole = computed_whole(EXAMPLE_PROJECT)
+    plan, commercial = whole.programme, whole.project.brief.commercial
     assert plan.asked_by == D(2031, 9, 30)
     assert plan.latest_order is not None
     assert plan.latest_order > plan.start
 
     def accepted(order: datetime.date) -> datetime.date:
-        commercial = computed_whole(EXAMPLE_PROJECT).project.brief.commercial
         rules = commercial.programme.model_copy(update={"order": order})
-        return (
-            computed_whole(EXAMPLE_PROJECT)
-            .programme_with(commercial.model_copy(update={"programme": rules}))
-            .finish
-        )
+        return whole.programme_with(commercial.model_copy(update={"programme": rules})).finish
 
     assert accepted(plan.latest_order) <= D(2031, 9, 30)
     # 30 June 2031 is a Monday, so that the next working day is the Tuesday.
