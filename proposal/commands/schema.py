@@ -48,9 +48,13 @@ def schema(
             "each is and what it needs.",
         ),
     ] = False,
+    text: Annotated[
+        bool,
+        typer.Option("--text", help="Print a list to read: a line a field, with its form and its default."),
+    ] = False,
     library: LibraryFolder = None,
 ) -> None:
-    """Print the JSON Schema of a kind of file, or the models that files may name.
+    """Print the JSON Schema of a kind of file, the same as a list to read, or the models that files may name.
 
     KIND is project, building, room_type, room, rooms_csv, fixed, requirements, alternate, library, labour or
     price_list (a mapping of `import`) for what people write, or document for what `export` prints.
@@ -60,11 +64,15 @@ def schema(
         return
     from proposal.exports.document_json import document_schema
     from proposal.model.schema import schema_of, schema_text, schemas
+    from proposal.model.schema_in_words import schema_in_words
     from proposal.publish.output_paths import write_user_files
 
     if write is None:
         one = document_schema() if kind is SchemaKind.document else schema_of(kind.value)
-        say(schema_text(one), ended=True)
+        if text:
+            say("\n".join(schema_in_words(one)))
+        else:
+            say(schema_text(one), ended=True)
         return
     known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
     files = {write / f"{name}.schema.json": schema_text(one).encode("utf-8") for name, one in known.items()}

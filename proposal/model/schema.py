@@ -231,7 +231,7 @@ def _with_quantities_apart(schema: Any, quantities: dict[str, Schema]) -> Any:
         return [_with_quantities_apart(item, quantities) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    kind = _KIND_OF_PATTERN.get(schema.get("pattern", "")) if schema.get("type") == "string" else None
+    kind = _kind_of(schema) if schema.get("type") == "string" else None
     if kind is None:
         return {key: _with_quantities_apart(value, quantities) for key, value in schema.items()}
     known = KINDS[kind.removesuffix(_OR_UNKNOWN)]
@@ -296,7 +296,7 @@ def _sentence(text: str) -> str:
 
 def _default_in_files(field: Mapping[str, Any], default: Any) -> Any:
     """Return a default as a person would write it."""
-    kind = _KIND_OF_PATTERN.get(field.get("pattern", ""))
+    kind = _kind_of(field)
     if kind is None or not isinstance(default, int | float):
         return default
     unit, factor = _UNIT_IN_FILES.get(kind, (KINDS[kind].unit, 1.0))
@@ -306,9 +306,21 @@ def _default_in_files(field: Mapping[str, Any], default: Any) -> Any:
 _OR_UNKNOWN = "_or_unknown"
 _OPENING = r"^\s*(?:"
 """How the patterns of quantities begin, and of what else takes `unknown` where a field has a default."""
-_KIND_OF_PATTERN = {json_pattern(kind): kind for kind in KINDS} | {
-    json_pattern(kind).replace(_OPENING, f"{_OPENING}unknown|", 1): f"{kind}{_OR_UNKNOWN}" for kind in KINDS
-}
+_KINDS_OF_PATTERN: dict[str, list[str]] = {}
+for _kind in KINDS:
+    _form = json_pattern(_kind)
+    _KINDS_OF_PATTERN.setdefault(_form, []).append(_kind)
+    _open_form = _form.replace(_OPENING, f"{_OPENING}unknown|", 1)
+    _KINDS_OF_PATTERN.setdefault(_open_form, []).append(f"{_kind}{_OR_UNKNOWN}")
+
+
+def _kind_of(field: Mapping[str, Any]) -> str | None:
+    """Return the kind of quantity that a field holds: of those of one form by its examples."""
+    kinds = _KINDS_OF_PATTERN.get(field.get("pattern", ""), ())
+    named = (
+        one for one in kinds if list(KINDS[one.removesuffix(_OR_UNKNOWN)].examples) == field.get("examples")
+    )
+    return next(named, kinds[-1] if kinds else None)
 
 
 def _takes_any_text(field: Mapping[str, Any]) -> bool:

@@ -52,3 +52,10 @@ def test_a_library_that_is_not_there_is_told(run: Call) -> None:
     status, _, err = run("schema", "--models", "--library", "nowhere")
     assert status == WRONG
     assert err.startswith("nowhere: wanted a folder with library files (.yaml); found nothing")
+
+
+def test_a_schema_is_printed_as_a_list_to_read(run: Call) -> None:
+    status, printed, _ = run("schema", "rooms_csv", "--text")
+    assert status == GOOD
+    assert printed.startswith("rooms.csv: the room schedule, a room a row\n")
+    assert "\ntag: text; has to be written. Tag of the room, such as B101; unique in the table.\n" in printed
