@@ -8,11 +8,15 @@ from proposal.model.programme import NoWork
 
 
 def hours_of(tag: str, commercial: Commercial) -> Iterator[WorkHours]:
-    """Yield the hours of the clock in which people may work in a room.
+    """Yield the hours of the clock in which people may do any work in a room.
 
     tag: of the room; empty for what holds for the whole site.
     """
-    return (one for one in commercial.labour.work_hours.values() if not one.rooms or tag in one.rooms)
+    return (
+        one
+        for one in commercial.labour.work_hours.values()
+        if not one.phases and (not one.rooms or tag in one.rooms)
+    )
 
 
 def takes_the_day(one: NoWork, commercial: Commercial, normal: tuple[int, int], tag: str = "") -> bool:

@@ -98,6 +98,11 @@ class Programme(Written):
     """When the work is done."""
 
     order: Date | None = Field(default=None, description="Day of the order.")
+    order_not_before: Date | None = Field(
+        default=None,
+        description="First day on which the client can order, such as that of the meeting that decides; the "
+        "order is planned for no earlier day.",
+    )
     working_days: Annotated[Weekdays, Field(min_length=1)] = assumed(
         WEEKDAYS[:5],
         "Days of the week on which people work, such as Mon-Fri.",
@@ -161,4 +166,9 @@ class Programme(Written):
             self.model_fields_set.add("order_after_days")
         if self.no_work:
             self.model_fields_set.add("closures")
+        first = self.order_not_before
+        if first is not None and self.order is not None and self.order < first:
+            raise refusal(
+                f"an order on {first.isoformat()} (order_not_before) or later", self.order.isoformat()
+            )
         return self

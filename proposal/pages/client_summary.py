@@ -201,8 +201,10 @@ def _dates(here: PageContext) -> str:
             f"The price holds until {holds}; the programme begins later, on {order}, and ends with "
             f"acceptance on {done}. Order by {last}, or ask us to prolong the price."
         )
+    first = programme.order_not_before == programme.start
+    by = f"Order on {order}, the first day on which you can" if first else f"Order by {order}"
     return (
-        f"Order by {order}, and the work is done and accepted on {done}. The price holds until {holds}. "
+        f"{by}, and the work is done and accepted on {done}. The price holds until {holds}. "
         f"Each working day by which you order later than {order} may move acceptance by a working day."
         f"{_last_order(here, programme)}"
     )

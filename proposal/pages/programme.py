@@ -87,6 +87,9 @@ def programme_page(
 def _span(here: PageContext, programme: ProgrammeSummary) -> Html:
     start, finish = (formatting.date(day, here.cover.locale) for day in (programme.start, programme.finish))
     order = f"{start}, which we assume" if programme.order_assumed else start
+    if programme.order_not_before is not None:
+        first = formatting.date(programme.order_not_before, here.cover.locale)
+        order = f"{order} (not before {first})"
     return text(f"With the order on {order}, the work is complete and accepted on {finish}.")
 
 

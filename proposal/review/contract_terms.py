@@ -1,12 +1,12 @@
 """Rules about terms of the contract: wages paid, price rises that the order would meet, hours of work."""
 
-import datetime
 from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.standing_conditions import OFF_HOURS, lies_off_hours
-from proposal.model.labour.labour import LabourChoices, WorkHours
+from proposal.estimate.programme.programme import order_day
+from proposal.model.labour.labour import SITE_PHASES, LabourChoices, Phase, WorkHours
 from proposal.model.price.terms_in_words import share_in_words
 from proposal.model.project import Project
 from proposal.model.rooms import Session
@@ -43,9 +43,7 @@ def wages_below_the_rule(project: Project, design: Design) -> Iterator[Finding]:
 def ordered_after_a_rise(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for each price rise that the planned day of the order meets."""
     brief = project.brief
-    order = brief.programme.order
-    if order is None:
-        order = brief.revision.date + datetime.timedelta(days=brief.programme.order_after_days)
+    order = order_day(project, brief.programme)
     for key, rise in brief.terms.price_rises.items():
         if order > rise.after:
             share = share_in_words(rise.share)
@@ -104,19 +102,22 @@ def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Findi
     for key, hours in labour.work_hours.items():
         if everywhere or not lies_off_hours(project, hours):
             continue
-        unpriced = [
-            tag
+        unpriced = {
+            tag: phases
             for tag, room in project.rooms.items()
-            if (not hours.rooms or tag in hours.rooms) and not _is_priced(labour, tag, room.type)
-        ]
+            if (not hours.rooms or tag in hours.rooms)
+            and (phases := _unpriced_phases(labour, hours, tag, room.type))
+        }
         if unpriced:
+            phases = list(dict.fromkeys(phase for found in unpriced.values() for phase in found))
+            what = "" if set(phases) == set(SITE_PHASES) else f" for {listed(phases)}"
             yield Finding(
                 rule="off-hours-unpriced",
                 severity="warning",
                 where=key,
                 place=project.place("project", "labour", "work_hours", key),
                 message=f"Work on site lies outside normal working time, and nothing is charged for that in "
-                f"{listed(unpriced)}.",
+                f"{listed(tuple(unpriced))}{what}.",
                 source=EDITABLE_DEFAULT,
                 remedy="Write overtime_work or the condition `off hours` (room_conditions) under labour.",
             )
@@ -128,7 +129,7 @@ def services_unpriced(project: Project, design: Design) -> Iterator[Finding]:
     if price.allowances or any(one.amount is not None for one in price.surcharges.values()):
         return
     for key, service in project.brief.terms.services.items():
-        if service.a_year or service.within is not None or service.months is not None:
+        if service.a_year or service.has_answer_time or service.months is not None:
             yield Finding(
                 rule="service-unpriced",
                 severity="warning",
@@ -180,11 +181,14 @@ def _meets(hours: WorkHours, session: Session) -> bool:
     )
 
 
-def _is_priced(labour: LabourChoices, tag: str, kind: str) -> bool:
+def _unpriced_phases(labour: LabourChoices, hours: WorkHours, tag: str, kind: str) -> tuple[Phase, ...]:
+    """Return the phases of work in a room that lie in some hours, and for which nothing is charged."""
     conditions = (*labour.room_conditions.get(tag, ()), *labour.room_conditions.get(kind, ()))
-    return OFF_HOURS in conditions or any(
-        not work.rooms or tag in work.rooms for work in labour.overtime_work.values()
-    )
+    if OFF_HOURS in conditions:
+        return ()
+    works = [work for work in labour.overtime_work.values() if not work.rooms or tag in work.rooms]
+    priced = {phase for work in works for phase in work.phases}
+    return tuple(phase for phase in hours.phases or SITE_PHASES if phase not in priced)
 
 
 CONTRACT_TERM_RULES: tuple[Rule, ...] = (

@@ -12,12 +12,13 @@ from pydantic import ValidationError
 
 from proposal.design.standing_conditions import lies_off_hours
 from proposal.document.making.scope_and_exclusions import standing_parts
+from proposal.estimate.programme.programme import order_day
 from proposal.estimate.programme.work_calendar import work_calendars
-from proposal.model.labour.labour import WorkHours
+from proposal.model.labour.labour import OvertimeWork, WorkHours
 from proposal.model.price.commercial import Payment, Surcharge
 from proposal.model.price.contract_terms import Damages, PriceRise, Service
-from proposal.model.price.terms_in_words import terms_in_words
-from proposal.model.programme import NoWork, PaymentEvent
+from proposal.model.price.terms_in_words import service_in_words, terms_in_words
+from proposal.model.programme import NoWork, PaymentEvent, Programme
 from proposal.model.project import Project
 from proposal.model.requirements.answers import AgreedAnswer
 from proposal.model.requirements.requirements import Requirement
@@ -208,6 +209,33 @@ def test_work_outside_normal_time_is_charged_or_warned_of(
     for one in found:
         named = one.message.rpartition(" in ")[2]
         assert [tag for tag in project.rooms if tag in named] == list(rooms)
+
+
+def test_night_work_that_is_priced_for_one_phase_is_warned_of_for_the_others() -> None:
+    drilling = OvertimeWork(name="Drilling", phases=("first fix",))
+    nights = WorkHours(start=18 * 60, end=6 * 60)
+    project = changed("labour", work_hours={"nights": nights}, overtime_work={"drilling": drilling})
+    (found,) = works_off_hours_unpriced(project, university().design)
+    assert "in U101 and U102 for second fix, network, commissioning and training." in found.message
+    drills = nights.model_copy(update={"phases": ("first fix",)})
+    project = changed("labour", work_hours={"nights": drills}, overtime_work={"drilling": drilling})
+    assert not list(works_off_hours_unpriced(project, university().design))
+    words = terms_in_words(project.brief, project.labour.trades)
+    assert words["work hours"] == ("18:00 to 06:00, for first fix",)
+
+
+def test_an_order_is_planned_for_no_day_before_the_client_can_decide() -> None:
+    project = changed("programme", order=None, order_not_before=date(2031, 10, 15))
+    assert order_day(project, project.brief.programme) == date(2031, 10, 15)
+    with pytest.raises(ValidationError, match=r"2031-10-15 \(order_not_before\) or later; found 2031-10-01"):
+        Programme.model_validate({"order": "2031-10-01", "order_not_before": "2031-10-15"})
+
+
+def test_a_service_may_be_due_within_working_days() -> None:
+    repair = Service.model_validate({"name": "Repair", "within_working_days": "2", "months": "36"})
+    assert service_in_words(repair) == "Repair: within 2 working days, for 36 months"
+    with pytest.raises(ValidationError, match=r"hours \(within\) or working days"):
+        Service.model_validate({"name": "Repair", "within_working_days": "2", "within": "4"})
 
 
 @pytest.mark.parametrize(

@@ -61,6 +61,7 @@ def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> Program
         finish=plan.finish,
         asked_by=plan.asked_by,
         latest_order=plan.latest_order,
+        order_not_before=rules.order_not_before,
         order_assumed=rules.order is None,
         working_days=rules.working_days,
         site_days=rules.site_days,

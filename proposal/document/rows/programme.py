@@ -293,6 +293,9 @@ class ProgrammeSummary(Row):
     latest_order: Annotated[datetime.date | None, Shows("latest_order", ALL, "date", follows=True)] = Field(
         default=None, description="Last day of an order that keeps it; none where it is not kept."
     )
+    order_not_before: Annotated[datetime.date | None, Shows("order_not_before", ALL, "date")] = Field(
+        default=None, description="First day on which the client can order; none where none is written."
+    )
     order_assumed: Annotated[bool, Shows("order_assumed", ALL, "flag")] = Field(
         description="Whether the day of the order is our assumption."
     )

@@ -166,8 +166,12 @@ def programme(
 
 
 def order_day(project: Project, rules: Programme) -> datetime.date:
-    """Return the day of the order: as the project says, or the default number of days after its revision."""
-    return rules.order or date_of(project.brief.revision.date.toordinal() + rules.order_after_days)
+    """Return the day of the order: as the project says, or the default number of days after its revision.
+
+    Where the client cannot order before some day, it is not planned for an earlier one.
+    """
+    planned = rules.order or date_of(project.brief.revision.date.toordinal() + rules.order_after_days)
+    return max(planned, rules.order_not_before or planned)
 
 
 def _asked_by(project: Project) -> datetime.date | None:

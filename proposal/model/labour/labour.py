@@ -309,6 +309,11 @@ class WorkHours(Written):
         description="Days of the week that they are for, such as Mon-Thu; every day worked on site where "
         "left out. Rooms with hours of some days alone are worked in on these days.",
     )
+    phases: tuple[Phase, ...] = Field(
+        default=(),
+        description="Phases of the work that they are for, such as [first fix] where drilling alone is done "
+        "at night; all work on site where left out.",
+    )
     reason: str = Field(default="", description="Why, in words that the client can read.")
 
     @model_validator(mode="after")

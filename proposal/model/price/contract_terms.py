@@ -59,6 +59,9 @@ class Service(Written):
     within: Annotated[Decimal, Field(gt=0, le=10000)] | None = Field(
         default=None, description="Within how many hours somebody answers or comes, h, such as 4."
     )
+    within_working_days: Annotated[int, Field(ge=1, le=1000)] | None = Field(
+        default=None, description="Within how many working days somebody answers or repairs, such as 2."
+    )
     months: Annotated[int, Field(ge=1, le=600)] | None = Field(
         default=None, description="For how many months from acceptance on, such as 60 of spare parts."
     )
@@ -66,13 +69,20 @@ class Service(Written):
     @model_validator(mode="after")
     def _says_how_much(self) -> "Service":
         """Refuse a service of which nothing is said that can be held against it."""
-        if self.times is None and self.within is None and self.months is None:
+        if self.times is None and not self.has_answer_time and self.months is None:
             raise refusal(
                 "how often, how soon or how long, such as `times: 2` or `within: 4`", "none of these"
             )
+        if self.within is not None and self.within_working_days is not None:
+            raise refusal("hours (within) or working days (within_working_days)", "both")
         if self.a_year and self.times is None:
             raise refusal("how often in a year, such as `times: 2, a_year: yes`", "a year alone")
         return self
+
+    @property
+    def has_answer_time(self) -> bool:
+        """Return whether it says how soon somebody answers or comes."""
+        return self.within is not None or self.within_working_days is not None
 
 
 class TaxExemption(Written):

@@ -73,7 +73,8 @@ def _hours(one: WorkHours, locale: str) -> str:
     where = f" in {', '.join(one.rooms)}" if one.rooms else ""
     reason = f" ({one.reason})" if one.reason else ""
     when = f"{weekdays_in_words(one.weekdays, ())}, " if one.weekdays else ""
-    return f"{when}{_clock(one.start, locale)} to {_clock(one.end, locale)}{where}{reason}"
+    what = f", for {formatting.listed(one.phases)}" if one.phases else ""
+    return f"{when}{_clock(one.start, locale)} to {_clock(one.end, locale)}{where}{what}{reason}"
 
 
 def service_in_words(one: Service) -> str:
@@ -83,6 +84,11 @@ def service_in_words(one: Service) -> str:
         *([f"{times}{' a year' if one.a_year else ''}"] if one.times is not None else ()),
         *([f"{one.hours:f} h each"] if one.hours is not None else ()),
         *([f"within {one.within:f} h"] if one.within is not None else ()),
+        *(
+            [f"within {formatting.count_of(one.within_working_days, 'working day')}"]
+            if one.within_working_days is not None
+            else ()
+        ),
         *([f"for {one.months} months"] if one.months is not None else ()),
     ]
     return f"{one.name}: {', '.join(told)}"
