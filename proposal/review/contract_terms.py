@@ -109,8 +109,8 @@ def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Findi
             and (phases := _unpriced_phases(labour, hours, tag, room.type))
         }
         if unpriced:
-            phases = list(dict.fromkeys(phase for found in unpriced.values() for phase in found))
-            what = "" if set(phases) == set(SITE_PHASES) else f" for {listed(phases)}"
+            named = dict.fromkeys(phase for found in unpriced.values() for phase in found)
+            what = "" if set(named) == set(SITE_PHASES) else f" for {listed(tuple(named))}"
             yield Finding(
                 rule="off-hours-unpriced",
                 severity="warning",
