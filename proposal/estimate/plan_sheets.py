@@ -91,7 +91,8 @@ def mounting_details(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
         if device.location not in racks and device.location not in NOT_HELD
     }
     if ways:
-        count = -(-len(ways) // DETAILS_A_SHEET)
+        # Data outlets are told of as well.
+        count = -(-(len(ways) + 1) // DETAILS_A_SHEET)
         yield "", WHOLE if count == 1 else tuple(Part() for _ in range(count))
 
 

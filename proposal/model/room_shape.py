@@ -1,10 +1,11 @@
 """What a room type looks like: outline, ceiling, furniture, levels, doors and seats."""
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import Field
 
 from proposal.model.base import Written
+from proposal.model.equipment.parts import CeilingKind
 from proposal.model.rows_of_places import OF_LEVEL, RowOfPlaces
 from proposal.quantities.parsing import Length
 
@@ -18,16 +19,7 @@ class Ceiling(Written):
     """The ceiling under which a room's equipment hangs."""
 
     height: Annotated[Length, Field(gt=0, le=100)] = Field(description="Finished floor to finished ceiling.")
-    kind: Literal[
-        "mineral tile",
-        "plasterboard",
-        "plaster",
-        "coffered plaster",
-        "metal",
-        "timber",
-        "coffered timber",
-        "open",
-    ] = Field(
+    kind: CeilingKind = Field(
         description="What the ceiling is made of, with its coffers; metal hinders radio. Its height is that "
         "of the lowest part."
     )

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.entry import Device, Entry
+from proposal.model.equipment.sound_devices import Loudspeaker
 from proposal.model.project import Project
 
 PLACES = ("ceiling", "wall", "under table")
@@ -22,15 +23,18 @@ def mount_place(device: Placed, entry: Entry) -> str:
     return device.location if device.location in PLACES else ""
 
 
-def mount_of(project: Project, place: str, device: Device) -> str:
+def mount_of(project: Project, place: str, device: Device, ceiling: str = "") -> str:
     """Return the least-cost mount that carries a device at a place, empty where the library has none.
 
-    place: ceiling, wall or under table.
+    place: ceiling, wall or under table.  ceiling: what that of the room is made of; empty where not known.
     """
     fitting = [
         (unit_cost(project, mount), code)
         for code, mount in project.library.mounts.items()
-        if device.kind in mount.carries and place in mount.mounting and mount.load >= device.weight
+        if device.kind in mount.carries
+        and place in mount.mounting
+        and mount.load >= device.weight
+        and (place != "ceiling" or not ceiling or not mount.ceilings or ceiling in mount.ceilings)
     ]
     return min(fitting)[1] if fitting else ""
 
@@ -47,5 +51,32 @@ def mounted(
         entry = entries.get(device.tag)
         place = mount_place(device, entry) if entry else ""
         if place and isinstance(entry, Device):
-            found.append((device, place, mount_of(project, place, entry)))
+            room = project.rooms.get(device.room)
+            ceiling = room.layout.ceiling.kind if room else ""
+            found.append((device, place, mount_of(project, place, entry, ceiling)))
     return found
+
+
+def secured(
+    project: Project, devices: Sequence[Placed], entries: Mapping[str, Entry]
+) -> list[tuple[Placed, str]]:
+    """Return every loudspeaker at a ceiling that takes a safety wire, and the model of the wire.
+
+    devices: of the design; entries: of the library by tag of the device.
+    None where the library has no safety wire.
+    """
+    wires = [
+        (unit_cost(project, one), code)
+        for code, one in project.library.consumables.items()
+        if one.use == "safety wire"
+    ]
+    if not wires:
+        return []
+    wire = min(wires)[1]
+    return [
+        (device, wire)
+        for device in devices
+        if device.location == "ceiling"
+        and isinstance(entry := entries.get(device.tag), Loudspeaker)
+        and entry.safety_wire
+    ]

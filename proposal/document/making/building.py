@@ -5,7 +5,7 @@ from typing import TypedDict
 
 from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
-from proposal.design.equipment.mounts import mounted
+from proposal.design.equipment.mounts import mounted, secured
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.patch_table import Patch, patches
 from proposal.design.room_designs import RoomDesign
@@ -50,6 +50,8 @@ _DEVICE = ByName(
         "host",
         "switch_port",
         "mount",
+        "wire",
+        "depth_m",
         "unit_cost",
         "internal_note",
     ),
@@ -172,17 +174,27 @@ def _devices(computed: Computed) -> tuple[DeviceRow, ...]:
     mounts = {
         device.tag: mount for device, _, mount in mounted(computed.project, design.devices, design.entries)
     }
+    wires = {device.tag: wire for device, wire in secured(computed.project, design.devices, design.entries)}
     return tuple(
-        _device(design, device, ports.get(device.tag, ""), mounts.get(device.tag, ""), costs.get(device.tag))
+        _device(
+            design,
+            device,
+            ports.get(device.tag, ""),
+            (mounts.get(device.tag, ""), wires.get(device.tag, "")),
+            costs.get(device.tag),
+        )
         for device in design.devices
         if device.tag in design.every_entry
     )
 
 
-def _device(design: Design, device: Placed, switch_port: str, mount: str, cost: Decimal | None) -> DeviceRow:
+def _device(
+    design: Design, device: Placed, switch_port: str, held: tuple[str, str], cost: Decimal | None
+) -> DeviceRow:
     """Return the row of a device.
 
-    mount: model of what holds it.  cost: what it costs us; None where the owner has it.
+    held: models of its mount and of its safety wire, each empty without one.
+    cost: what it costs us; None where the owner has it.
     """
     if device.tag not in design.entries:
         return _owner_device(design, device, switch_port)
@@ -204,7 +216,9 @@ def _device(design: Design, device: Placed, switch_port: str, mount: str, cost: 
         address=address,
         host=device.tag.lower() if address else "",
         switch_port=switch_port,
-        mount=mount,
+        mount=held[0],
+        wire=held[1],
+        depth_m=entry.depth if device.location in ("ceiling", "wall") else None,
         unit_cost=cost,
         internal_note=entry.internal_note,
     )
@@ -230,6 +244,8 @@ def _owner_device(design: Design, device: Placed, switch_port: str) -> DeviceRow
         host=device.tag.lower() if address else "",
         switch_port=switch_port,
         mount="",
+        wire="",
+        depth_m=None,
         unit_cost=None,
         internal_note="",
     )

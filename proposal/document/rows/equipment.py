@@ -20,8 +20,8 @@ class DeviceRow(Row):
         key=("tag",),
         views={
             "check": "tag room kind model rack_units typical_w maximum_w poe_class weight_kg at "
-            "height_m mount",
-            "pull": "tag room kind location model at height_m mount switch_port furnished_by",
+            "height_m mount wire depth_m",
+            "pull": "tag room kind location model at height_m mount wire switch_port furnished_by",
             "terminate": "tag room location model poe_class switch_port address",
             "test": "tag room kind model switch_port address host",
             "price": "tag room model description maker furnished_by lead_time_days unit_cost",
@@ -45,6 +45,13 @@ class DeviceRow(Row):
     )
     mount: Annotated[str, Shows("mount", NOT_CLIENT, "tag", link="model")] = Field(
         default="", description="Model code of what holds it; empty where nothing of the library does."
+    )
+    wire: Annotated[str, Shows("safety_wire", NOT_CLIENT, "tag", link="model")] = Field(
+        default="",
+        description="Model code of the safety wire that holds it a second time; empty without one.",
+    )
+    depth_m: Annotated[float | None, Shows("depth", NOT_CLIENT, "small length")] = Field(
+        default=None, description="How far it reaches behind its face, m."
     )
     model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
     maker: Annotated[str, Shows("maker", ALL)] = Field(description="Maker.")

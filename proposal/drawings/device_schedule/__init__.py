@@ -20,6 +20,7 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
 )
 from proposal.drawings.device_schedule.tile_middle import to_tile_middle
 from proposal.drawings.lettering import wrapped
+from proposal.drawings.plan.holds import holds_of
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.room_plan import tile_words
@@ -41,7 +42,7 @@ COLUMNS = (
     ("Length", 40.0),
     ("At the device", 116.0),
     ("By way of", 128.0),
-    ("Ends at", 90.0),
+    ("Ends at", 104.0),
     ("Patched to", 84.0),
 )
 """Heading and width of each column, pt."""
@@ -49,6 +50,8 @@ _MOST_LINES = 3
 PASSING = "Cables that pass the storey in its pathways"
 LINES_A_SHEET = 48
 """Lines that a sheet has places for."""
+CABLE_COLUMN = 8
+"""Number of the column that names the type of a cable, from 0."""
 TILE_COLUMN = 5
 """Number of the column that tells where the middle of a device's ceiling tile is, from 0."""
 NOTES = (
@@ -56,6 +59,12 @@ NOTES = (
     "share a line; room plans show them, those at one place side by side. The label at both ends of a cable "
     "is its name. A length holds rises, falls and slack at both ends.",
 )
+TEST_NOTE = (
+    "Test, and hand over the reports: network cables for their category (5e: class D, 6: class E, 6A: class "
+    "EA) as permanent links, those with a plug at the device up to that plug; fibre for loss both ways, at "
+    "most 0.75 dB a joint and the loss of the cable; loudspeaker lines at 1 kHz, before the amplifier."
+)
+"""What is measured. Classes are those of ISO/IEC 11801-1, the loss of a joint of TIA-568.3 (both memory)."""
 TILE_NOTE = (
     "What hangs in a tile hangs in its middle: the column tells how far off that is. Check the grid before "
     "cutting."
@@ -90,10 +99,14 @@ class ScheduleLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DeviceScheduleSpec:
-    """A sheet of the devices and cables of a storey.  where: the storey in words."""
+    """A sheet of the devices and cables of a storey.
+
+    where: the storey in words.  holds: what waits for an answer, in sentences.
+    """
 
     strip: TitleBlock
     where: str
+    holds: tuple[str, ...] = ()
     lines: tuple[ScheduleLine, ...]
 
 
@@ -108,6 +121,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
     return DeviceScheduleSpec(
         strip=strip_of(edition, sheet),
         where=f"{sheet.subject} {names.get(sheet.subject, '')}".strip(),
+        holds=holds_of(document, sheet.subject),
         lines=_page(lines, sheet.part, sheet.parts),
     )
 
@@ -258,8 +272,7 @@ def _of_device(
     told = (
         named,
         " ".join(part for part in (one.kind, one.model) if part) if one.model else one.description,
-        length(document, placed[0] - corner[0]) if placed and corner else "",
-        length(document, placed[1] - corner[1]) if placed and corner else "",
+        *_placed(document, one.at if one.kind == "rack" else placed, corner),
         "" if one.height_m is None else length(document, one.height_m),
         tile,
         ", ".join(
@@ -271,6 +284,20 @@ def _of_device(
     low = None if one.location == "ceiling" else corner
     for n, cable in enumerate(leaving.get(one.tag, ()) or (None,)):
         yield _line(one.tag, document, told if n == 0 else None, cable, patches, low)
+
+
+def _placed(
+    document: Document, at: tuple[float, float] | None, corner: tuple[float, float] | None
+) -> tuple[str, str]:
+    """Return how far a device is from the west and from the south wall of its room.
+
+    corner: of the room; where it has none, distances are from the building's origin.
+    """
+    if at is None:
+        return "", ""
+    if corner is None:
+        return f"{length(document, at[0])} E", f"{length(document, at[1])} N"
+    return length(document, at[0] - corner[0]), length(document, at[1] - corner[1])
 
 
 def _line(
@@ -299,7 +326,7 @@ def _cells(texts: Sequence[str]) -> Cells:
 
 def alternative(spec: DeviceScheduleSpec) -> str:
     """Return what the sheet shows in sentences."""
-    sentences = [f"Devices and cables of {spec.where}."]
+    sentences = [f"Devices and cables of {spec.where}.", *spec.holds]
     for line in spec.lines:
         if line.heading:
             sentences.append(f"{line.heading}.")

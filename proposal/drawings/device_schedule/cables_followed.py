@@ -28,8 +28,9 @@ def followed(
         begins.append(f"cord {patch.first_cord}")
     way = [tag for tag, _ in groupby(cable.pathways)]
     ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
+    ends += _unit(document, cable)
     if cable.to_storey != cable.from_storey:
-        ends += f", storey {cable.to_storey}"
+        ends += f", {cable.to_storey}"
     patched = ""
     if patch and patch.switch and patch.switch != cable.to_tag:
         patched = f"{patch.switch} port {patch.switch_port}"
@@ -43,6 +44,18 @@ def followed(
         ends,
         patched,
     )
+
+
+def _unit(document: Document, cable: CableRow) -> str:
+    """Return the unit of the rack in which a cable ends, from below; empty where it ends in none."""
+    name = cable.to_port.rpartition("/")[0] or cable.to_port
+    places = (
+        place.unit
+        for place in document.rack_places
+        if place.rack == cable.to_tag and place.name in (name, f"{cable.to_tag}/{name}")
+    )
+    unit = next(places, None)
+    return "" if unit is None else f" (U{unit})"
 
 
 def _entered(document: Document, cable: CableRow, first: str, corner: tuple[float, float] | None) -> str:

@@ -5,10 +5,12 @@ from collections.abc import Sequence
 from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED
 from proposal.drawings.device_schedule import (
+    CABLE_COLUMN,
     COLUMNS,
     LETTERS_PT,
     NOTES,
     OPENING_NOTE,
+    TEST_NOTE,
     TILE_COLUMN,
     TILE_NOTE,
     DeviceScheduleSpec,
@@ -19,6 +21,8 @@ from proposal.drawings.device_schedule import (
 from proposal.drawings.device_schedule.pathways_and_openings import OPENINGS
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.legend import Foot
+from proposal.drawings.letter_widths import letters_pt
+from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.field import FIELD, empty_field
 
 _STEP = 8.6
@@ -32,7 +36,12 @@ def render(spec: DeviceScheduleSpec, prefix: str) -> bytes:
     """
     canvas = empty_field()
     left, top, _, _ = FIELD
-    canvas.text((left, top + 10), f"{spec.where}: devices and cables", 10.5, bold=True)
+    title = f"{spec.where}: devices and cables"
+    canvas.text((left, top + 10), title, 10.5, bold=True)
+    if spec.holds:
+        beside = left + letters_pt(title, 10.5, bold=True) + 24
+        (held,) = wrapped(" ".join(spec.holds), FIELD[2] - beside, 1, 8)
+        canvas.text((beside, top + 10), held, 8, bold=True)
     y = top + 22
     x = left
     # A column that no line of the sheet fills is left out.
@@ -79,8 +88,9 @@ def _drawn(
 def _foot(spec: DeviceScheduleSpec) -> Foot:
     tiles = any(line.cells and line.cells[TILE_COLUMN] for line in spec.lines)
     openings = any(line.heading == OPENINGS for line in spec.lines)
+    cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
     notes = (*NOTES, *((TILE_NOTE,) if tiles else ()), *((OPENING_NOTE,) if openings else ()))
-    return Foot(notes=(" ".join(notes),))
+    return Foot(notes=(" ".join(notes), *((TEST_NOTE,) if cabled else ())))
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -1,9 +1,11 @@
 """Lines of the schedule of a storey about its pathways, and about the openings in its walls."""
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Mapping
 from itertools import groupby
 
 from proposal.document.document import Document
+from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
 from proposal.drawings.plan.storey_plan import placed_at, size_of
 from proposal.quantities import formatting
@@ -15,7 +17,7 @@ OPENINGS = (
     "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
 )
 PATHWAY_HEADS = (
-    "Pathway", "What", "", "", "Height", "", "Beside", "Carries", "", "Length", "Begins", "Ends",
+    "Pathway", "What", "", "", "Height", "Divider", "Beside", "Carries", "", "Length", "Begins", "Ends",
     "Rated openings", "Sleeves there",
 )  # fmt: skip
 OPENING_HEADS = (
@@ -27,6 +29,7 @@ OPENING_HEADS = (
 def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
     """Yield tag and cells of each pathway of a storey, and of each that leaves it."""
     nodes = {node.tag: node for node in document.nodes}
+    steps = _steps_from_racks(document)
     for row in document.pathways:
         ends = [nodes[tag] for tag in (row.from_node, row.to_node) if tag in nodes]
         if storey not in {node.storey for node in ends}:
@@ -51,7 +54,7 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 "",
                 "",
                 height.removeprefix("at "),
-                "",
+                _divided(document, row, steps),
                 ", ".join(near),
                 _carries(signals),
                 "",
@@ -61,6 +64,41 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 ", ".join(dict.fromkeys(words for one in openings for words in one.sleeves)),
             ),
         )
+
+
+def _divided(document: Document, row: PathwayRow, steps: Mapping[str, int]) -> str:
+    """Return on which side of a divider loudspeaker lines lie; nothing for a pathway without one.
+
+    steps: from the racks to each node.
+    It is the right-hand side as one looks away from the racks, so that it is kept round corners.
+    """
+    places = {node.tag: node.at for node in document.nodes}
+    if not row.divided or not {row.from_node, row.to_node} <= places.keys():
+        return ""
+    near, far = sorted((row.from_node, row.to_node), key=lambda tag: steps.get(tag, len(steps)))
+    east, north = (places[far][axis] - places[near][axis] for axis in (0, 1))
+    side = ("S" if east > 0 else "N") if abs(east) >= abs(north) else ("E" if north > 0 else "W")
+    return f"speaker lines {side} of it"
+
+
+def _steps_from_racks(document: Document) -> dict[str, int]:
+    """Return how many pathways lie between the racks and each node."""
+    ends = {row.tag: (row.from_node, row.to_node) for row in document.pathways}
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
+    places = {node.tag: node.at for node in document.nodes}
+    reached: dict[str, int] = {}
+    for cable in document.cables:
+        last = [tag for tag in ends.get(cable.pathways[-1], ()) if tag in places] if cable.pathways else []
+        if last and cable.turns and cable.to_tag in racks:
+            reached[min(last, key=lambda tag: math.dist(places[tag], cable.turns[-1]))] = 0
+    waiting = list(reached)
+    for tag in waiting:
+        for pair in ends.values():
+            for beyond in pair:
+                if tag in pair and beyond not in reached:
+                    reached[beyond] = reached[tag] + 1
+                    waiting.append(beyond)
+    return reached
 
 
 def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:

@@ -1,11 +1,11 @@
 """How each kind of device is fixed: a small section with its height, its models, mounts and weights."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.plan.plan_marks import natural, standing_in_rooms
+from proposal.drawings.plan.plan_marks import OUTLET, natural, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
@@ -14,21 +14,30 @@ from proposal.quantities import formatting
 
 NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
+OUTLET_SHARE = "one for each cable that begins there with an outlet (sheets T)"
+OUTLET_HELD = "beside its device, in a box; who furnishes boxes and conduit: see Who does what"
 _STANDS = ("table", "floor", "stand", "cart")
 CAUTIONS = (
-    "Heights are above the finished floor. Sections are not to scale.",
-    "Hang nothing from ceiling tiles or their grid alone. Structure, anchors, safety wires, seismic bracing "
-    "and rated walls and ceilings: as local codes ask, and as whoever is licensed for them says.",
+    "Heights are above the finished floor. Sections are not to scale. Holes are cut by the maker's template.",
+    "Hang nothing from ceiling tiles or their grid alone. A safety wire is hooked to an anchor of its own, "
+    "with little slack, before the device is let go. Anchors, seismic bracing and rated walls and "
+    "ceilings: as local codes ask, and as whoever is licensed for them says.",
 )
 
 
 @dataclass(frozen=True, slots=True)
 class HeldModel:
-    """A model as it is held: its code and description, its weight, and what holds it."""
+    """A model as it is held: its code and description, its weight, and what holds it.
+
+    wire: what secures it a second time; empty where nothing does.
+    behind: how far it reaches behind its face; empty where it is all in front.
+    """
 
     model: str
     weight: str
     held_by: str
+    wire: str = ""
+    behind: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,28 +73,42 @@ def spec_of(edition: Edition, sheet: SheetRow) -> MountingSpec:
             grouped.setdefault((row.kind, location), []).append(row)
     names = {row.item: row.description for row in document.takeoff}
     keys = sorted(grouped, key=lambda key: (place_in_order(key[0]), key[1]))
-    each = -(-len(keys) // sheet.parts)
+    details = [_detail(document, kind, location, grouped[kind, location], names) for kind, location in keys]
+    details += _outlets(document)
+    each = -(-len(details) // sheet.parts)
     return MountingSpec(
-        strip=strip_of(edition, sheet),
-        details=tuple(
-            _detail(document, kind, location, grouped[kind, location], names)
-            for kind, location in keys[(sheet.part - 1) * each : sheet.part * each]
-        ),
+        strip=strip_of(edition, sheet), details=tuple(details[(sheet.part - 1) * each : sheet.part * each])
     )
+
+
+def _outlets(document: Document) -> Iterator[Detail]:
+    """Yield the data outlets, if any: they stand beside their devices, at their height."""
+    standing = {row.tag: row for row in standing_in_rooms(document)}
+    begins = [cable.from_tag for cable in document.cables if cable.from_connector == OUTLET]
+    devices = [standing[tag] for tag in begins if tag in standing]
+    if devices:
+        heights, told_height = _heights(document, devices)
+        locations = {row.location for row in devices}
+        yield Detail(
+            kind="data outlet",
+            location="wall" if locations == {"wall"} else "table",
+            count=len(devices),
+            models=(HeldModel(OUTLET_SHARE, "", OUTLET_HELD),),
+            heights=heights,
+            told_height=told_height,
+        )
 
 
 def _detail(
     document: Document, kind: str, location: str, rows: Sequence[DeviceRow], names: Mapping[str, str]
 ) -> Detail:
     units, locale = document.cover.units, document.cover.locale
-    models = dict.fromkeys((row.model, row.description, row.mount, row.weight_kg) for row in rows)
-    heights: dict[float, dict[str, None]] = {}
-    for row in rows:
-        if row.height_m is not None:
-            heights.setdefault(row.height_m, {})[row.room] = None
-    written = {
-        height: formatting.short_quantity(height, "length", units, locale) for height in sorted(heights)
-    }
+    models = dict.fromkeys(
+        (row.model, row.description, row.mount, row.weight_kg, row.wire, row.depth_m if row.wire else None)
+        for row in rows
+    )
+    mounted_in = _rooms_of_mounts(rows)
+    heights, told_height = _heights(document, rows)
     return Detail(
         kind=kind,
         location=location,
@@ -94,20 +117,48 @@ def _detail(
             HeldModel(
                 " ".join(part for part in (model, description) if part),
                 formatting.quantity(weight_kg, "mass", units, locale) if weight_kg else "",
-                _held_by(location, mount, names),
+                _held_by(location, mount, names, mounted_in.get(mount, ()) if len(mounted_in) > 1 else ()),
+                " ".join(part for part in (wire, names.get(wire, "")) if part),
+                formatting.short_quantity(depth_m, "short_length", units, locale) if depth_m else "",
             )
-            for model, description, mount, weight_kg in models
+            for model, description, mount, weight_kg, wire, depth_m in models
         ),
-        heights=tuple(
-            (words, tuple(sorted(heights[height], key=natural))) for height, words in written.items()
-        ),
-        told_height=told(list(written.values())),
+        heights=heights,
+        told_height=told_height,
     )
 
 
-def _held_by(location: str, mount: str, names: Mapping[str, str]) -> str:
+def _heights(
+    document: Document, rows: Iterable[DeviceRow]
+) -> tuple[tuple[tuple[str, tuple[str, ...]], ...], str]:
+    """Return each height of devices with its rooms, and what is told beside the section."""
+    units, locale = document.cover.units, document.cover.locale
+    rooms: dict[float, dict[str, None]] = {}
+    for row in rows:
+        if row.height_m is not None:
+            rooms.setdefault(row.height_m, {})[row.room] = None
+    written = {height: formatting.short_quantity(height, "length", units, locale) for height in sorted(rooms)}
+    heights = tuple((words, tuple(sorted(rooms[height], key=natural))) for height, words in written.items())
+    return heights, told(list(written.values()))
+
+
+def _rooms_of_mounts(rows: Sequence[DeviceRow]) -> dict[str, tuple[str, ...]]:
+    """Return the rooms in which each mount is used."""
+    rooms: dict[str, dict[str, None]] = {}
+    for row in rows:
+        if row.mount:
+            rooms.setdefault(row.mount, {})[row.room] = None
+    return {mount: tuple(sorted(found, key=natural)) for mount, found in rooms.items()}
+
+
+def _held_by(location: str, mount: str, names: Mapping[str, str], rooms: Sequence[str]) -> str:
+    """Return what holds a device.
+
+    rooms: where this mount is used, where others hold the same kind elsewhere.
+    """
     if mount:
-        return " ".join(part for part in ("on mount", mount, names.get(mount, "")) if part)
+        where = f"in {', '.join(rooms)}:" if rooms else ""
+        return " ".join(part for part in (where, "on mount", mount, names.get(mount, "")) if part)
     return "stands there, not fixed" if location in _STANDS else "with the fixings that come with it"
 
 
@@ -139,7 +190,9 @@ def alternative(spec: MountingSpec) -> str:
         sentences.append(f"{detail.kind.capitalize()}, {detail.location}: {detail.count} in all.")
         for one in detail.models:
             weight = f", {one.weight}" if one.weight else ""
-            sentences.append(f"{one.model}{weight}, {one.held_by}.")
+            more = [f"safety wire {one.wire}"] if one.wire else []
+            more += [f"reaches {one.behind} above the ceiling"] if one.behind else []
+            sentences.append(f"{', '.join([f'{one.model}{weight}', one.held_by, *more])}.")
         if detail.heights:
             sentences.append(f"Heights: {'; '.join(heights_in_words(detail.heights))}.")
     return " ".join((*sentences, *CAUTIONS))

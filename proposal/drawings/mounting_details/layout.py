@@ -1,7 +1,7 @@
 """A sheet of mounting details as SVG: a cell for each kind of device and place, with its section."""
 
 from proposal.drawings.canvas import Canvas, Point
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED
+from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.legend import Foot, symbol_entries
 from proposal.drawings.lettering import wrapped
@@ -17,7 +17,9 @@ from proposal.drawings.plan.field import FIELD, NORMAL, SMALL, empty_field
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
 _COLUMNS, _ROWS = 4, 3
-_SECTION = (112.0, 116.0)
+_SECTION = (112.0, 150.0)
+_LEAST = 116.0
+"""Width and height of a section, and its least height, pt."""
 _STEP = 9.0
 
 
@@ -28,7 +30,8 @@ def render(spec: MountingSpec, prefix: str) -> bytes:
     """
     canvas = empty_field()
     left, top, right, bottom = FIELD
-    wide, high = (right - left) / _COLUMNS, (bottom - top) / _ROWS
+    rows = min(_ROWS, max(2, -(-len(spec.details) // _COLUMNS)))
+    wide, high = (right - left) / _COLUMNS, (bottom - top) / rows
     for n, detail in enumerate(spec.details):
         at = (left + n % _COLUMNS * wide, top + n // _COLUMNS * high)
         _cell(canvas, detail, at, (wide, high))
@@ -43,15 +46,21 @@ def _cell(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
     )
     title = f"{detail.kind.capitalize()}, {detail.location}"
     canvas.text((x + 8, y + 15), wrapped(title, wide - 24, 1, 9)[0], 8.5, bold=True)
-    _section(canvas, detail, (x + 8, y + 24))
+    section = (_SECTION[0], _SECTION[1] if high > _SECTION[1] + 60 else _LEAST)
+    _section(canvas, detail, (x + 8, y + 24), section)
     room = wide - _SECTION[0] - 34
     lines = [f"{detail.count} in all"]
+    for words in dict.fromkeys(
+        f"{one.weight}: {one.model}" if one.weight else one.model for one in detail.models
+    ):
+        lines += wrapped(words, room, 3, NORMAL)
     for held_by in dict.fromkeys(one.held_by for one in detail.models):
-        for one in detail.models:
-            if one.held_by == held_by:
-                words = f"{one.weight}: {one.model}" if one.weight else one.model
-                lines += wrapped(words, room, 3, NORMAL)
-        lines += wrapped(held_by, room, 3, NORMAL)
+        marked = f"b: {held_by}" if detail.location == "ceiling" else held_by
+        lines += wrapped(marked, room, 4, NORMAL)
+    for wire in dict.fromkeys(one.wire for one in detail.models if one.wire):
+        lines += wrapped(f"a: safety wire {wire}, to an anchor of its own in the structure", room, 4, NORMAL)
+    for behind in dict.fromkeys(one.behind for one in detail.models if one.behind):
+        lines += wrapped(f"reaches {behind} above the ceiling", room, 2, NORMAL)
     most = int((high - 40) / _STEP)
     heights = [part for words in heights_in_words(detail.heights) for part in wrapped(words, room, 4, NORMAL)]
     if len(lines) + len(heights) > most:
@@ -60,20 +69,17 @@ def _cell(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
         canvas.text((x + _SECTION[0] + 20, y + 34 + n * _STEP), words, NORMAL)
 
 
-def _section(canvas: Canvas, detail: Detail, at: Point) -> None:
+def _section(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
     """Draw the section: floor, what holds the device, the device, and its height from the floor."""
     x, y = at
-    wide, high = _SECTION
+    wide, high = size
     floor = y + high
     reach = reach_of(detail.kind)
     canvas.line(((x, floor), (x + wide, floor)), INK, 1.2)
     _hatch(canvas, (x, floor), wide)
     middle = x + wide * 0.7
     if detail.location == "ceiling":
-        canvas.line(((x, y + 4), (x + wide, y + 4)), INK, 1.2)
-        canvas.line(((x, y + 26), (x + wide, y + 26)), MUTED, 0.8)
-        canvas.line(((middle, y + 4), (middle, y + 26)), MUTED, 0.8, "2 1.5")
-        device = (middle, y + 28 + reach)
+        device = _overhead(canvas, detail, (x, y), wide)
     elif detail.location == "wall":
         canvas.line(((x + wide, y), (x + wide, floor)), INK, 1.2)
         middle = x + wide - 3 - reach
@@ -102,6 +108,33 @@ def _section(canvas: Canvas, detail: Detail, at: Point) -> None:
             canvas.line(((line - 2.5, end + 2.5), (line + 2.5, end - 2.5)), MUTED, 0.8)
         over = detail.location in ("ceiling", "wall", "under table", "furniture")
         canvas.text((line + 3, device[1] + (9 if over else -3)), detail.told_height, SMALL)
+
+
+def _overhead(canvas: Canvas, detail: Detail, at: Point, wide: float) -> Point:
+    """Draw what is above a device at a ceiling, and return where its symbol stands.
+
+    A safety wire (a) leads to an anchor in the structure beside the device; a mount (b) lies on the ceiling.
+    """
+    x, y = at
+    reach = reach_of(detail.kind)
+    slab, ceiling, middle = y + 8, y + 48, x + wide * 0.7
+    canvas.line(((x, slab), (x + wide, slab)), INK, 1.2)
+    _hatch(canvas, (x, slab - 6), wide)
+    canvas.line(((x, ceiling), (x + wide, ceiling)), MUTED, 0.8)
+    for one in detail.models[:1]:
+        canvas.line(((middle - 20, ceiling - 2), (middle + 20, ceiling - 2)), INK, 2.0)
+        canvas.text((middle + 23, ceiling - 4), "b", SMALL)
+        if one.behind:
+            box = (
+                (middle - 8, ceiling - 3), (middle + 8, ceiling - 3), (middle + 8, ceiling - 19),
+                (middle - 8, ceiling - 19),
+            )  # fmt: skip
+            canvas.polygon(box, BAND, FRAME, 0.8)
+        if one.wire:
+            canvas.line(((middle - 8, ceiling - 19), (middle - 24, slab)), INK, 0.7, "3 1.5")
+            canvas.circle((middle - 24, slab + 2.4), 1.8, PAPER, INK, 0.8)
+            canvas.text((middle - 30, slab + 18), "a", SMALL)
+    return middle, ceiling + 3 + reach
 
 
 def _hatch(canvas: Canvas, at: Point, wide: float) -> None:

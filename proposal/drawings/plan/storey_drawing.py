@@ -284,9 +284,14 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
         told = "The storey is shown in pieces, a sheet each; on this one are their match lines."
     first, *more = wrapped(f"{told} {note_on_ticks(spec.origin)}", right - left, 2, 7.5)
     canvas.text((left, top + 23), first, 7.5, colour=MUTED)
+    below = 32
     for words in more:
-        canvas.text((left, top + 32), words, 7.5, colour=MUTED)
-    below = 44 if more else 35
+        canvas.text((left, top + below), words, 7.5, colour=MUTED)
+        below += 9
+    for words in spec.holds:
+        canvas.text((left, top + below + 1), wrapped(words, right - left, 1, 8)[0], 8, bold=True)
+        below += 10
+    below += 3
     if spec.pieces:
         draw_key_plan(canvas, spec, (right, top))
     if left_out:

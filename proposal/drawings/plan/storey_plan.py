@@ -10,6 +10,7 @@ from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import ROOM_PLAN, SheetRow
 from proposal.document.wall_passages import beside, openings_on
+from proposal.drawings.plan.holds import holds_of
 from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
 from proposal.drawings.plan.plan_marks import (
     code_of,
@@ -60,6 +61,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         name=storey.name,
         walls=storey.walls,
         origin=document.cover.origin,
+        holds=holds_of(document, storey.tag),
         rooms=_rooms(document, storey.tag, here, level),
         places=tuple(
             PlanPlace(place.tag, place.name, place.at, place.racks)
@@ -368,6 +370,7 @@ def storey_words(spec: StoreyPlanSpec) -> str:
         numbers = formatting.listed([piece.number for piece in spec.pieces])
         shown = "The storey is shown in pieces on" if spec.here < 0 else "This sheet is one of the pieces on"
         sentences.append(f"{shown} {numbers}.")
+    sentences += spec.holds
     for room in spec.rooms:
         xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
         size = f"{length(max(xs) - min(xs))} by {length(max(ys) - min(ys))}"

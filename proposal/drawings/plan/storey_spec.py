@@ -92,6 +92,7 @@ class StoreyPlanSpec:
 
     units: metric or us_customary.
     origin: where the building's origin is, in words of the project; empty where it does not say.
+    holds: what waits for an answer, in sentences.
     walls: tag, construction and points of each that is given.
     pieces: those in which a storey is shown that is too large for one sheet.  here: number of the one shown,
         from 0; -1 where the whole storey is.
@@ -115,6 +116,7 @@ class StoreyPlanSpec:
     passages: tuple[tuple[str, Point, bool], ...] = ()
     schedules: str = ""
     origin: str = ""
+    holds: tuple[str, ...] = ()
     pieces: tuple[PlanPiece, ...] = ()
     here: int = -1
     openings: bool = False

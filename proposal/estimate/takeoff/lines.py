@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
-from proposal.design.equipment.mounts import mounted
+from proposal.design.equipment.mounts import mounted, secured
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Entry
@@ -162,11 +162,13 @@ def accessory_lines(project: Project, design: Design) -> list[TakeoffLine]:
 
 
 def mount_lines(project: Project, design: Design) -> list[TakeoffLine]:
-    """Return one line for the mounts of each room, by model."""
+    """Return one line for the mounts of each room, by model, and one for the safety wires of what hangs."""
     grouped: dict[tuple[str, str], list[str]] = {}
     for device, _, model in mounted(project, design.devices, design.entries):
         if model:
             grouped.setdefault((device.room, model), []).append(device.tag)
+    for device, model in secured(project, design.devices, design.entries):
+        grouped.setdefault((device.room, model), []).append(device.tag)
     return [
         line(project, "mounts", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
         for (room, model), tags in grouped.items()

@@ -45,6 +45,7 @@ PHASE_OF_SECTION: Mapping[str, Phase] = {
     "reels": "first fix",
     "labels": "first fix",
     "supports": "first fix",
+    "pathways": "first fix",
     "consumables": "first fix",
     "mounts": "second fix",
     "termination": "second fix",

@@ -9,6 +9,7 @@ from proposal.model.base import Written
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import (
     Battery,
+    CeilingKind,
     Count,
     Delay,
     OctaveBands,
@@ -275,6 +276,9 @@ class Mount(Device):
     kind: Literal["mount"] = Field(default="mount", description="Kind of entry.")
     carries: tuple[str, ...] = Field(description="Kinds of device it carries.")
     load: Mass = Field(description="Weight it can carry.")
+    ceilings: tuple[CeilingKind, ...] = Field(
+        default=(), description="Kinds of ceiling that it is made for; all where left out."
+    )
 
 
 class NetworkPart(Device):

@@ -66,6 +66,18 @@ Signal = Literal[
     "contact output",
 ]  # fmt: skip
 
+CeilingKind = Literal[
+    "mineral tile",
+    "plasterboard",
+    "plaster",
+    "coffered plaster",
+    "metal",
+    "timber",
+    "coffered timber",
+    "open",
+]
+"""What a ceiling is made of, with its coffers."""
+
 
 class Ports(Written):
     """Ports of one sort on a device; they are called by the sort's letters and 1, 2, 3 …."""

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.equipment.mounts import mounted
+from proposal.design.equipment.mounts import mount_of, mounted
 from proposal.model.project import Project
 from proposal.pipeline import compute
 from proposal.review.mounts import without_mount
@@ -47,12 +47,23 @@ def test_the_take_off_and_the_price_count_every_mount(folder: Path) -> None:
     computed = compute(project_of(folder))
     hanging = {tag: model for tag, (_, model) in of(computed.project).items()}
     assert all(hanging.values())
-    lines = [line for line in computed.estimate.lines if line.section == "mounts"]
+    wires = {one.model for one in computed.project.library.consumables.values() if one.use == "safety wire"}
+    held = [line for line in computed.estimate.lines if line.section == "mounts"]
+    # Every loudspeaker that hangs has a safety wire, and nothing else.
+    wired = [cause for line in held if line.model in wires for cause in line.causes]
+    assert Counter(wired) == Counter(
+        one.tag for one in computed.design.devices if one.kind == "loudspeaker" and one.location == "ceiling"
+    )
+    lines = [line for line in held if line.model not in wires]
     assert {cause: line.model for line in lines for cause in line.causes} == hanging
     assert sum(line.quantity for line in lines) == len(hanging)
-    bought = {one.model: one.bought for one in computed.estimate.purchases if one.section == "mounts"}
+    bought = {
+        one.model: one.bought
+        for one in computed.estimate.purchases
+        if one.section == "mounts" and one.model not in wires
+    }
     assert bought == Counter(hanging.values())
-    priced = [line for line in computed.price.lines if line.kind == "mounts"]
+    priced = [line for line in computed.price.lines if line.kind == "mounts" and line.item not in wires]
     assert {cause for line in priced for cause in line.causes} == set(hanging)
     assert all(line.price > 0 for line in priced)
     systems = {
@@ -61,3 +72,12 @@ def test_the_take_off_and_the_price_count_every_mount(folder: Path) -> None:
         if computed.project.library.mounts[line.item].carries[0] == "loudspeaker"
     }
     assert systems <= {"loudspeakers"}
+
+
+@pytest.mark.parametrize(
+    ("ceiling", "model"), [("mineral tile", "DR-MT-B"), ("timber", "DR-MT-S"), ("plasterboard", "DR-MT-S")]
+)
+def test_a_loudspeaker_hangs_from_a_mount_made_for_its_ceiling(ceiling: str, model: str) -> None:
+    project = minimal()
+    (speaker, *_) = project.library.loudspeakers.values()
+    assert mount_of(project, "ceiling", speaker, ceiling) == model

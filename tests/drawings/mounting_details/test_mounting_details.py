@@ -5,6 +5,7 @@ from proposal.drawings.mounting_details import MountingSpec, alternative, spec_o
 from proposal.drawings.mounting_details.layout import render
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
+from tests.drawings.shown import texts
 from tests.sample_document import sample_document
 
 
@@ -68,3 +69,22 @@ def test_a_full_sheet_of_long_heights_touches_nothing() -> None:
     svg = render(made(*devices), "p").decode()
     assert collisions(svg) == []
     assert "see the schedule" in svg
+
+
+def test_what_hangs_is_held_twice_and_says_how_far_it_reaches_above() -> None:
+    sample = sample_document()
+    hanging = sample.devices[0].model_copy(
+        update={
+            "tag": "B101-LS1", "room": "B101", "kind": "loudspeaker", "location": "ceiling", "height_m": 2.7,
+            "mount": "MT-1", "wire": "SW-1", "depth_m": 0.19, "model": "QX-1", "description": "Thing",
+        }
+    )  # fmt: skip
+    document = sample.model_copy(update={"devices": (hanging,)})
+    sheet = sample.sheets[0].model_copy(update={"kind": "mounting details", "parts": 1, "part": 1})
+    spec = spec_of(edition_of(document, "installer"), sheet)
+    (one,) = spec.details[0].models
+    assert (one.wire, one.behind) == ("SW-1", "190 mm")
+    assert "safety wire SW-1" in alternative(spec)
+    drawn = render(spec, "p").decode()
+    assert "anchor of its own" in " ".join(texts(drawn))
+    assert collisions(drawn) == []
