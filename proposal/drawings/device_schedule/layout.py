@@ -1,6 +1,7 @@
 """A sheet of the devices and cables of a storey as SVG: a table in columns of one width on all sheets."""
 
 from collections.abc import Sequence
+from itertools import takewhile
 
 from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED
@@ -48,6 +49,7 @@ def render(spec: DeviceScheduleSpec, prefix: str) -> bytes:
     shown = [n for n in range(len(COLUMNS)) if any(line.cells and line.cells[n] for line in spec.lines)]
     for n in shown:
         heading, width = COLUMNS[n]
+        heading = "" if n == TILE_COLUMN and not _tiled(spec) else heading
         canvas.text((x + 2, y + 8), heading, LETTERS_PT, bold=True)
         x += width
     y += _STEP + _GAP
@@ -85,8 +87,14 @@ def _drawn(
     return bottom
 
 
+def _tiled(spec: DeviceScheduleSpec) -> bool:
+    """Return whether a device of the sheet hangs in a tile; pathways have dividers in the same column."""
+    devices = takewhile(lambda line: not line.names, spec.lines)
+    return any(line.cells and line.cells[TILE_COLUMN] for line in devices)
+
+
 def _foot(spec: DeviceScheduleSpec) -> Foot:
-    tiles = any(line.cells and line.cells[TILE_COLUMN] for line in spec.lines)
+    tiles = _tiled(spec)
     openings = any(line.heading == OPENINGS for line in spec.lines)
     cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
     notes = (*NOTES, *((TILE_NOTE,) if tiles else ()), *((OPENING_NOTE,) if openings else ()))

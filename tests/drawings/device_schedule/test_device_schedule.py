@@ -87,7 +87,7 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
         "Length": "33.05 m",
         "At the device": "N1, outlet, cord CC-PC5-24-2",
         "By way of": "up the wall at 6 m and 7 m, above the ceiling into T11, T12, R12, H23",
-        "Ends at": "ER2-RK1 PP1/2, storey L2",
+        "Ends at": "ER2-RK1 PP1/2 (U13), L2",
         "Patched to": "ER2-SW1 port 7",
     }
 
@@ -193,6 +193,7 @@ def test_pathways_stand_there_with_height_place_and_ends(document: Document) -> 
         "T11",
         "tray 200 × 54 mm",
         "3.7 m",
+        "speaker lines N of it",
         "1.6 m N of north wall of A101",
         "2 × loudspeaker line, 9 × network",
         "58.5 m",
@@ -250,3 +251,36 @@ def test_a_cable_goes_up_at_the_wall_beside_its_device(
     start: tuple[float, float], up: tuple[float, float]
 ) -> None:
     assert rise_of(start, (start[0], 9.0), ((0.0, 0.0), (6.0, 0.0), (6.0, 7.0), (0.0, 7.0))) == up
+
+
+def test_loudspeaker_lines_keep_their_side_of_a_divider_round_corners(document: Document) -> None:
+    """Seen from the racks they lie at the right hand: T12 leads south from R12, T11 on to the west."""
+    sides = {
+        line.identity: " ".join(line.cells[TILE_COLUMN])
+        for spec in sheets(document)
+        for line in spec.lines
+        if line.identity in ("T01", "T02", "T03", "T04", "T11", "T12", "T21", "T22")
+    }
+    assert {tag: told.split()[2] for tag, told in sides.items() if told} == {
+        "T01": "S", "T02": "S", "T04": "W", "T11": "N", "T12": "W", "T21": "N", "T22": "W",
+    }  # fmt: skip
+
+
+def test_a_cable_ends_at_a_unit_of_its_rack_and_a_rack_has_its_place(document: Document) -> None:
+    units = {place.name: place.unit for place in document.rack_places if place.rack == "ER2-RK1"}
+    lines = [line for spec in sheets(document) for line in spec.lines]
+    ends = {line.identity: " ".join(line.cells[PLACE["Ends at"]]) for line in lines if line.cells}
+    assert ends["A101-AP1/N1/ER2-RK1"] == f"ER2-RK1 PP1/1 (U{units['ER2-RK1/PP1']}), L2"
+    assert ends["A201-LS4/L1/ER2-RK1"] == f"ER2-RK1 A201-AM1/L1 (U{units['A201-AM1']})"
+    (rack,) = (line for line in lines if line.cells and line.cells[0] == ("ER2-RK1",))
+    assert (rack.cells[PLACE["From west"]], rack.cells[PLACE["From south"]]) == (("62.5 m E",), ("17.5 m N",))
+
+
+def test_what_waits_for_an_answer_stands_on_the_sheets_of_its_storey(document: Document) -> None:
+    waiting = {row.subject for row in document.questions}
+    assert "L2" in waiting
+    for storey in document.storeys:
+        for spec in sheets(document, storey.tag):
+            assert bool(spec.holds) == (storey.tag in waiting)
+            drawn = " ".join(texts(render(spec, "p").decode()))
+            assert ("Hold until L2-Q1" in drawn) == (storey.tag == "L2")
