@@ -111,11 +111,17 @@ class Ground:
         if left < self.frame[0] or top < self.frame[1] or right > self.frame[2] or bottom > self.frame[3]:
             return False
         wide = (left - _CLEAR, top - _CLEAR, right + _CLEAR, bottom + _CLEAR)
-        for cell in _cells(wide):
-            if any(overlap(wide, other) for other in self._boxes.get(cell, ())):
-                return False
-            if any(crosses(one, two, wide) for one, two in self._lines.get(cell, ())):
-                return False
+        cells = [*_cells(wide)]
+        # Asked most of all that is drawn: boxes first, which are soon compared, and written out here.
+        west, north, east, south = wide
+        for cell in cells:
+            for other in self._boxes.get(cell, ()):
+                if west < other[2] and other[0] < east and north < other[3] and other[1] < south:
+                    return False
+        for cell in cells:
+            for one, two in self._lines.get(cell, ()):
+                if crosses(one, two, wide):
+                    return False
         return True
 
     def lead(self, start: Point, end: Point) -> None:
@@ -273,8 +279,9 @@ def _around(one: Point, two: Point) -> Box:
 
 
 def _cells(box: Box) -> Iterator[tuple[int, int]]:
+    rows = range(math.floor(box[1] / _CELL), math.floor(box[3] / _CELL) + 1)
     for column in range(math.floor(box[0] / _CELL), math.floor(box[2] / _CELL) + 1):
-        for row in range(math.floor(box[1] / _CELL), math.floor(box[3] / _CELL) + 1):
+        for row in rows:
             yield column, row
 
 
@@ -290,6 +297,10 @@ def crosses(start: Point, end: Point, box: Box) -> bool:
 
 def _share_within(start: Point, end: Point, box: Box) -> tuple[float, float] | None:
     """Return from which share of a line to which it lies inside a box, None where it does not."""
+    if max(start[0], end[0]) <= box[0] or min(start[0], end[0]) >= box[2]:
+        return None
+    if max(start[1], end[1]) <= box[1] or min(start[1], end[1]) >= box[3]:
+        return None
     enters, leaves = 0.0, 1.0
     for low, high, begin, way in (
         (box[0], box[2], start[0], end[0] - start[0]),

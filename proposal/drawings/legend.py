@@ -147,39 +147,58 @@ def height_that_fits(foot: Foot, width: float) -> float:
 
     width: that they have, pt.
     """
-    return next(
-        (float(high) for high in range(0, 1200, 6) if any(whole for _, whole in _fits(foot, width, high))),
-        0.0,
-    )
+    tried = [one for one in _set(foot, width) if one.whole]
+    return next((float(high) for high in range(0, 1200, 6) if any(one.fit(high)[1] for one in tried)), 0.0)
 
 
 def _fitted(foot: Foot, width: float, height: float) -> _Fit:
     """Return the entries as large as they fit; at the smallest size they are cut rather than let out."""
     fit = _Fit(*_TRIED[-1], (), width, ())
-    for tried, whole in _fits(foot, width, height):
-        fit = tried
-        if whole:
+    for tried in _set(foot, width):
+        fit, stands = tried.fit(height)
+        if stands:
             break
     return fit
 
 
-def _fits(foot: Foot, width: float, height: float) -> Iterator[tuple[_Fit, bool]]:
-    """Yield how the entries can stand, and whether they do so whole, the best first."""
+@dataclass(frozen=True, slots=True)
+class _Set:
+    """Entries and notes as lines at a size of letters in so many columns, whatever height they have.
+
+    whole: whether no entry is cut.
+    """
+
+    size: float
+    gap: float
+    count: int
+    width: float
+    pairs: tuple[tuple[LegendEntry, tuple[str, ...]], ...]
+    notes: tuple[str, ...]
+    whole: bool
+
+    def fit(self, height: float) -> tuple[_Fit, bool]:
+        """Return how they stand in a height, pt, and whether they do so whole."""
+        gap = self.gap
+        free = height - len(self.notes) * self.size * _SPACING - (4 if self.notes else 0)
+        columns = _shared_out(self.pairs, free, self.size, gap)
+        tallest = max((sum(len(lines) + gap for _, lines in one) - gap for one in columns), default=0.0)
+        stands = self.whole and len(columns) <= self.count and tallest * self.size * _SPACING <= free
+        return _Fit(self.size, gap, columns, self.width, self.notes), stands
+
+
+def _set(foot: Foot, width: float) -> Iterator[_Set]:
+    """Yield the lines of entries and notes for every size of letters and number of columns, the best first."""
     for size, gap in _TRIED:
         said_in = [" ".join(foot.notes)] if gap == _CLOSE and foot.notes else foot.notes
         most = 3 * len(foot.notes) if gap == _CLOSE else 3
         notes = tuple(line for note in said_in for line in wrapped(note, width, most, size))
-        free = height - len(notes) * size * _SPACING - (4 if notes else 0)
         for count in range(1, _MOST_COLUMNS + 1):
             column = width / count
             room = column - _SAMPLE_PT - _BESIDE_PT - _BETWEEN_PT
             whole = all(width_pt(plain(entry.meaning), size) <= room * 3 for entry in foot.entries)
-            pairs = [(entry, wrapped(entry.meaning, room, 4, size)) for entry in foot.entries]
-            columns = _shared_out(pairs, free, size, gap)
-            tallest = max((sum(len(lines) + gap for _, lines in one) - gap for one in columns), default=0.0)
-            stands = len(columns) <= count and tallest * size * _SPACING <= free
-            stands = stands and whole and all(_whole(lines) for _, lines in pairs)
-            yield _Fit(size, gap, columns, column, notes), stands
+            pairs = tuple((entry, wrapped(entry.meaning, room, 4, size)) for entry in foot.entries)
+            whole = whole and all(_whole(lines) for _, lines in pairs)
+            yield _Set(size, gap, count, column, pairs, notes, whole)
 
 
 def _whole(lines: Sequence[str]) -> bool:

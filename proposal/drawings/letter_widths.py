@@ -52,4 +52,4 @@ def letters_pt(text: str, size_pt: float, *, bold: bool = False) -> float:
     bold: whether they are bold.
     """
     widths = _WIDTHS[bold]
-    return sum(widths.get(sign, _WIDEST) for sign in text) * size_pt / 1000
+    return sum([widths.get(sign, _WIDEST) for sign in text]) * size_pt / 1000

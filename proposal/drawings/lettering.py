@@ -2,6 +2,7 @@
 
 import unicodedata
 from collections.abc import Sequence
+from functools import lru_cache
 
 SMALLEST_PT = 9
 
@@ -9,6 +10,8 @@ SMALLEST_PT = 9
 def plain(text: str) -> str:
     """Return a text as one line of signs that XML may hold."""
     folded = " ".join(text.split())
+    if folded.isprintable():
+        return folded
     return "".join(sign for sign in folded if unicodedata.category(sign) not in {"Cc", "Cs", "Cn", "Co"})
 
 
@@ -20,7 +23,15 @@ _WIDTHS = (
     "722 667 611 722 667 944 667 667 611 278 278 278 469 556 333 556 556 500 556 556 278 556 556 222 222 "
     "500 222 833 556 556 556 556 333 500 278 556 500 722 500 500 500 334 260 334 584"
 )
-_WIDTH = {chr(32 + place): int(width) for place, width in enumerate(_WIDTHS.split())}
+
+
+class _Widths(dict[str, int]):
+    def __missing__(self, sign: str) -> int:
+        return 1000
+
+
+_WIDTH = _Widths((chr(32 + place), int(width)) for place, width in enumerate(_WIDTHS.split()))
+_BLANK = _WIDTH[" "]
 
 
 def width_pt(text: str, size_pt: float = SMALLEST_PT) -> float:
@@ -28,7 +39,13 @@ def width_pt(text: str, size_pt: float = SMALLEST_PT) -> float:
 
     size_pt: size of the letters, pt.
     """
-    return sum(_WIDTH.get(sign, 1000) for sign in text) * size_pt / 1000
+    return _wide(text) * size_pt / 1000
+
+
+@lru_cache(maxsize=10_000)
+def _wide(text: str) -> int:
+    """Return how wide a text is, thousandths of the size of its letters."""
+    return sum(map(_WIDTH.__getitem__, text))
 
 
 def wrapped(text: str, room_pt: float, most_lines: int, size_pt: float = SMALLEST_PT) -> tuple[str, ...]:
@@ -53,14 +70,15 @@ def wrapped_list(items: Sequence[str], room_pt: float, most_lines: int) -> tuple
 
 def _fitted(pieces: Sequence[str], room_pt: float, most_lines: int, size_pt: float) -> tuple[str, ...]:
     lines: list[str] = []
-    line = ""
+    line, used = "", 0
     for piece in pieces:
-        longer = f"{line} {piece}" if line else piece
-        if line and width_pt(longer, size_pt) > room_pt:
+        wide = _wide(piece)
+        longer = used + _BLANK + wide if line else wide
+        if line and longer * size_pt / 1000 > room_pt:
             lines.append(line)
-            line = piece
+            line, used = piece, wide
         else:
-            line = longer
+            line, used = f"{line} {piece}" if line else piece, longer
     lines.append(line)
     kept = lines[:most_lines]
     if len(lines) > most_lines:
@@ -69,8 +87,10 @@ def _fitted(pieces: Sequence[str], room_pt: float, most_lines: int, size_pt: flo
 
 
 def _cut(line: str, room_pt: float, size_pt: float) -> str:
-    if width_pt(line, size_pt) <= room_pt:
+    wide = sum(map(_WIDTH.__getitem__, line))
+    if wide * size_pt / 1000 <= room_pt:
         return line
-    while line and width_pt(line + "…", size_pt) > room_pt:
+    while line and (wide + _WIDTH["…"]) * size_pt / 1000 > room_pt:
+        wide -= _WIDTH[line[-1]]
         line = line[:-1]
     return line.rstrip() + "…"
