@@ -187,7 +187,7 @@ class _Set:
 
 
 def _set(foot: Foot, width: float) -> Iterator[_Set]:
-    """Yield the lines of entries and notes for every size of letters and number of columns, the best first."""
+    """Yield the lines of entries and notes for each size of letters and number of columns, the best first."""
     for size, gap in _TRIED:
         said_in = [" ".join(foot.notes)] if gap == _CLOSE and foot.notes else foot.notes
         most = 3 * len(foot.notes) if gap == _CLOSE else 3

@@ -1,5 +1,6 @@
 """Cables: totals and runs for everyone, the schedule of every cable for those who see it."""
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.rows.cable_types import CableTypeRow
@@ -9,19 +10,23 @@ from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule_parts import SchedulePart, cable_parts, links_to_parts
+from proposal.pages.schedule_parts import SchedulePart, cable_parts, links_to_parts, run_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CablesPage:
-    """How much cable of which type, and from where to where it runs."""
+    """How much cable of which type, and from where to where it runs.
+
+    run_parts: of many runs, the way to the page of each part and how many cables run there.
+    """
 
     template: ClassVar[str] = "cables.md.jinja"
     prose: Html | None
     totals: Html
-    runs: Html
+    runs: Html | None
+    run_parts: tuple[Html, ...]
     types: Html | None
     every_cable: Html | None
 
@@ -29,14 +34,43 @@ class CablesPage:
 def cables_page(here: PageContext) -> CablesPage:
     """Return the page of cable totals and runs."""
     document = here.document
+    links = links_to_parts(
+        run_parts(document),
+        paths.CABLE_RUNS,
+        here.to,
+        lambda rows: formatting.count_of(sum(row.count for row in rows), "cable"),
+    )
     return CablesPage(
         prose=prose_of(document, "cables", here.path),
         totals=_totals(here),
-        runs=_runs(here),
+        runs=None if links else _runs(here, document.riser_lines),
+        run_parts=links,
         types=_types(here) if document.cable_types else None,
         every_cable=here.to(paths.CABLE_SCHEDULE, "Every cable with its two ends")
         if document.cables
         else None,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CableRunsPage:
+    """How many cables run from the rooms of one storey, or a numbered part of these runs."""
+
+    template: ClassVar[str] = "cable-runs.md.jinja"
+    title: Html
+    overview: Html
+    runs: Html
+
+
+def cable_runs_page(here: PageContext, part: SchedulePart[RiserLine]) -> CableRunsPage:
+    """Return the page of a part of the runs.
+
+    part: the runs that stand on it.
+    """
+    return CableRunsPage(
+        title=text(part.title),
+        overview=here.to(paths.CABLES, "Cable totals and the runs of all storeys"),
+        runs=_runs(here, part.rows),
     )
 
 
@@ -69,7 +103,7 @@ def _types(here: PageContext) -> Html:
     )
 
 
-def _runs(here: PageContext) -> Html:
+def _runs(here: PageContext, rows: Sequence[RiserLine]) -> Html:
     fields: list[Field[RiserLine]] = [
         *fields_of(
             here, RiserLine, "room", "end", "signal", "description", "count", "shortest_m", "longest_m"
@@ -78,7 +112,7 @@ def _runs(here: PageContext) -> Html:
     return schedule(
         "How many cables run from where to where",
         fields,
-        here.document.riser_lines,
+        rows,
         row_heads=2,
         mark=here.mark("riser_lines"),
     )

@@ -9,7 +9,8 @@ from proposal.field_classes import dataclass
 from proposal.pages.loudspeaker_lines import line_tests_table, lines_table, taps_table
 from proposal.pages.markdown import Html, anchor, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.paths import file_stem
+from proposal.pages.paths import STREAMS, file_stem
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, stream_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.pages.tables import Column
 from proposal.quantities.formatting import count_of
@@ -72,17 +73,25 @@ def channel_places_of(document: Document) -> tuple[ChannelPlace, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChannelsPage:
-    """Where each place's channels and settings stand, and every stream of networked audio."""
+    """Where each place's channels and settings stand, and every stream of networked audio.
+
+    streams_title: where there are any.  stream_parts: of many, the way to the page of each part.
+    """
 
     template: ClassVar[str] = "channels.md.jinja"
     sum: Html
     places: Html
+    streams_title: Html | None
     streams: Html | None
+    stream_parts: tuple[Html, ...]
 
 
 def channels_page(here: PageContext, places: tuple[ChannelPlace, ...]) -> ChannelsPage:
     """Return the overview of channels and settings."""
     document = here.document
+    links = links_to_parts(
+        stream_parts(document), STREAMS, here.to, lambda rows: count_of(len(rows), "stream")
+    )
     linked = sum(row.channel is not None for row in document.channels)
     fields: list[Field[ChannelPlace]] = [
         Field(here.heading("place"), lambda place: here.to(place.path, place.title)),
@@ -109,9 +118,33 @@ def channels_page(here: PageContext, places: tuple[ChannelPlace, ...]) -> Channe
             f"their own; {count_of(len(document.streams), 'stream')} of networked audio."
         ),
         places=schedule("Channels and settings by place", fields, places),
+        streams_title=text("Streams of networked audio") if document.streams else None,
         streams=_streams(here, "Every stream of networked audio", document.streams)
-        if document.streams
+        if document.streams and not links
         else None,
+        stream_parts=links,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StreamsPage:
+    """The streams of the rooms of one storey, or a numbered part of them."""
+
+    template: ClassVar[str] = "streams.md.jinja"
+    title: Html
+    overview: Html
+    streams: Html
+
+
+def streams_page(here: PageContext, part: SchedulePart[StreamRow]) -> StreamsPage:
+    """Return the page of a part of the streams of networked audio.
+
+    part: the streams that stand on it.
+    """
+    return StreamsPage(
+        title=text(part.title),
+        overview=here.to(CHANNELS, "Channels and settings of all places"),
+        streams=_streams(here, f"Streams of networked audio, {part.title}", part.rows),
     )
 
 

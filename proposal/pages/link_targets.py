@@ -16,6 +16,7 @@ from proposal.pages.paths import (
     PRICE_ITEMS,
     PROGRAMME,
     REQUIREMENTS,
+    ROOM_LIST,
     ROOMS,
     activity_identity,
     drawing_path,
@@ -30,6 +31,7 @@ from proposal.pages.schedule_parts import (
     labour_parts,
     mains_parts,
     price_line_parts,
+    room_parts,
     switch_parts,
     takeoff_parts,
 )
@@ -50,7 +52,8 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
         for name in names:
             found.setdefault((space, name), f"{path}#{anchor(name)}")
 
-    stands("tag", (row.tag for row in document.rooms), ROOMS)
+    for rooms in room_parts(document):
+        stands("tag", (row.tag for row in rooms.rows), ROOMS if rooms.path == ROOM_LIST else rooms.path)
     stands("tag", (row.tag for row in document.equipment_rooms), ROOMS)
     stands("tag", (row.tag for row in document.storeys), ROOMS)
     for part in device_parts(document):

@@ -25,12 +25,15 @@ from proposal.pages.markdown import Html, join, text
 from proposal.pages.meeting_day import day_tables, day_words, mute_table
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
+from proposal.pages.paths import room_sheet_path
 from proposal.pages.portable_sets import portable_links_table, portable_uses_table
 from proposal.pages.price import price_view
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.room_places import assistive_facts, assistive_lead, places_tables, wired_table
+from proposal.pages.schedule_parts import SchedulePart, kind_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.what_people_do import what_people_do
+from proposal.quantities.formatting import count_of
 
 MOST_PLANS = 8
 """Most sheets that are drawn on the page of a kind of room: their words are as long as the building."""
@@ -49,6 +52,7 @@ class RoomPage:
     level_maps: radio level over the room.
     contained_sound: whether the sound of its rooms stays in them, None where nobody asks for that.
     portable_uses, portable_links: of a portable set where it is used, of a room which sets are used in it.
+    room_parts: of many rooms, the way to the page of each part and how many stand there.
     """
 
     template: ClassVar[str] = "room.md.jinja"
@@ -78,7 +82,8 @@ class RoomPage:
     assistive: Html | None
     portable_uses: Html | None
     portable_links: Html | None
-    rooms: Html
+    rooms: Html | None
+    room_parts: tuple[Html, ...]
     internal_note: Html | None
 
 
@@ -93,6 +98,9 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     at_once = not_all_at_once(here.document, sheet)
     technique = how_it_works(sheet, sorted({row.equipment_room for row in rooms}), at_once)
     for_client = here.edition.reader == "client"
+    parts = links_to_parts(
+        kind_parts(here.document, sheet), here.path, here.to, lambda rows: count_of(len(rows), "room")
+    )
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
@@ -123,7 +131,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         assistive=assistive_facts(here, sheet),
         portable_uses=portable_uses_table(here, uses) if uses else None,
         portable_links=portable_links_table(here, links) if links else None,
-        rooms=_rooms(here, sheet, rooms),
+        rooms=None if parts else _rooms(here, rooms),
+        room_parts=parts,
         internal_note=note_box(here.heading("internal_note"), sheet.internal_note),
     )
 
@@ -257,7 +266,29 @@ def _microphones(here: PageContext, sheet: RoomSheet) -> Html:
     )
 
 
-def _rooms(here: PageContext, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomKindPartPage:
+    """The rooms of a kind on one storey, or a numbered part of them, with their devices."""
+
+    template: ClassVar[str] = "room-part.md.jinja"
+    title: Html
+    overview: Html
+    rooms: Html
+
+
+def room_kind_part_page(here: PageContext, part: SchedulePart[RoomRow], sheet: RoomSheet) -> RoomKindPartPage:
+    """Return the page of a part of the rooms of a kind.
+
+    part: the rooms that stand on it.  sheet: the kind of room.
+    """
+    return RoomKindPartPage(
+        title=text(f"{sheet.title}: {part.title}"),
+        overview=here.to(room_sheet_path(sheet.key), f"{sheet.title} as designed"),
+        rooms=_rooms(here, part.rows),
+    )
+
+
+def _rooms(here: PageContext, rooms: tuple[RoomRow, ...]) -> Html:
     fields: list[Field[RoomRow]] = [
         *fields_of(here, RoomRow, "tag", "name", "storey", "equipment_room", "devices"),
     ]

@@ -1,7 +1,7 @@
 """Long schedules on pages of their own, storey by storey.
 
-They are those of devices, cables and labels, of ports and mains power, of take-off, labour and price line by
-line, and of radio levels and places on the air.
+They are those of rooms, devices, cables and labels, of racks, streams, ports and mains power, of take-off,
+labour and price line by line, and of radio levels and places on the air.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -9,18 +9,22 @@ from typing import Generic, TypeVar
 
 from proposal.document.document import Document
 from proposal.document.labels import Label, labels_of
-from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.cabling import CableRow, RiserLine
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.labour import LabourRow
 from proposal.document.rows.network import NetworkHostRow
 from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.price_build_up import PriceLineRow
+from proposal.document.rows.racks import RackRow
 from proposal.document.rows.radio import MarginRow, RadioPlaceRow
+from proposal.document.rows.rooms import RoomRow, RoomSheet
+from proposal.document.rows.sound import StreamRow
 from proposal.document.rows.takeoff import TakeoffRow
 from proposal.field_classes import dataclass
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.paths import (
     BUILD_UP,
+    CABLE_RUNS,
     CABLE_SCHEDULE,
     DEVICES,
     LABELS,
@@ -28,20 +32,28 @@ from proposal.pages.paths import (
     MAINS,
     NETWORK,
     POWER,
+    RACKS,
     RADIO_LEVELS,
     RADIO_PLAN,
+    ROOM_LIST,
+    STREAMS,
     TAKEOFF,
     part_path,
+    room_sheet_path,
 )
 
 Row = TypeVar("Row")
 
 MOST_ROWS: Mapping[str, int] = {
+    ROOM_LIST: 400,
     DEVICES: 340,
     NETWORK: 200,
     POWER: 9,
     MAINS: 55,
     CABLE_SCHEDULE: 200,
+    CABLE_RUNS: 900,
+    RACKS: 20,
+    STREAMS: 400,
     BUILD_UP: 360,
     LABELS: 400,
     TAKEOFF: 400,
@@ -51,8 +63,10 @@ MOST_ROWS: Mapping[str, int] = {
 }
 """So many rows of each schedule stand on one page, which thus stays under about 300 kB, codes not counted.
 
-Of ports so many switches, of mains power so many places, each with all that belongs to it.
+Of ports so many switches, of mains power so many places, of racks so many, each with all that belongs to it.
 """
+MOST_OF_A_KIND = 150
+"""So many rooms of a kind are listed with their devices on the page of the kind."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +79,25 @@ class SchedulePart(Generic[Row]):
     path: str
     title: str
     rows: tuple[Row, ...]
+
+
+def room_parts(document: Document) -> tuple[SchedulePart[RoomRow], ...]:
+    """Return the schedule of rooms storey by storey.
+
+    document: as its reader may see it.
+    """
+    return _parts(ROOM_LIST, document, document.rooms, lambda row: row.storey, lambda row: row.tag)
+
+
+def kind_parts(document: Document, sheet: RoomSheet) -> tuple[SchedulePart[RoomRow], ...]:
+    """Return the rooms of a kind storey by storey.
+
+    document: as its reader may see it.  sheet: the kind of room.
+    """
+    named = frozenset(sheet.rooms)
+    rows = tuple(row for row in document.rooms if row.tag in named)
+    page = room_sheet_path(sheet.key)
+    return _parts(page, document, rows, lambda row: row.storey, lambda row: row.tag, most=MOST_OF_A_KIND)
 
 
 def device_parts(document: Document) -> tuple[SchedulePart[DeviceRow], ...]:
@@ -93,6 +126,41 @@ def cable_parts(document: Document) -> tuple[SchedulePart[CableRow], ...]:
     return _parts(
         CABLE_SCHEDULE, document, document.cables, lambda row: row.from_storey, lambda row: row.identity
     )
+
+
+def run_parts(document: Document) -> tuple[SchedulePart[RiserLine], ...]:
+    """Return how many cables run from where to where, by the storey of their room.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    rows = document.riser_lines
+    return _parts(CABLE_RUNS, document, rows, lambda row: storeys.get(row.room, ""), lambda row: row.room)
+
+
+def rack_parts(document: Document) -> tuple[SchedulePart[RackRow], ...]:
+    """Return the racks by the storey of their equipment room, each with what stands in it.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    return _parts(
+        RACKS,
+        document,
+        document.racks,
+        lambda row: storeys.get(row.equipment_room, ""),
+        lambda row: row.equipment_room,
+    )
+
+
+def stream_parts(document: Document) -> tuple[SchedulePart[StreamRow], ...]:
+    """Return the streams of networked audio by the storey of their room.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    rows = document.streams
+    return _parts(STREAMS, document, rows, lambda row: storeys.get(row.room, ""), lambda row: row.room)
 
 
 def price_line_parts(document: Document) -> tuple[SchedulePart[PriceLineRow], ...]:
@@ -220,10 +288,12 @@ def _parts(
     rows: Sequence[Row],
     storey: Callable[[Row], str],
     together: Callable[[Row], str],
+    most: int = 0,
 ) -> tuple[SchedulePart[Row], ...]:
     """Return a schedule's rows storey by storey from the lowest up, then those of no storey.
 
     together: what rows have in common that stay on one page where they fit on one.
+    most: so many rows stand on one page; 0 for what `MOST_ROWS` says.
     """
     by_storey: dict[str, dict[str, list[Row]]] = {}
     for row in rows:
@@ -231,7 +301,7 @@ def _parts(
     names = {row.tag: f"{row.tag} {row.name}" for row in document.storeys}
     known = [row.tag for row in document.storeys if row.tag in by_storey]
     others = [tag for tag in by_storey if tag not in names]
-    most = MOST_ROWS[page]
+    most = most or MOST_ROWS[page]
     found: list[SchedulePart[Row]] = []
     for tag in (*known, *others):
         title = names.get(tag, tag) or "Building"

@@ -14,7 +14,7 @@ from proposal.pages.alternates import (
 from proposal.pages.calculations import (
     CalculationPlace,
 )
-from proposal.pages.channels import CHANNELS, channel_places_of
+from proposal.pages.channels import CHANNELS, ChannelPlace, channel_places_of
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.navigation_order import in_order
 from proposal.pages.paths import alternate_path
@@ -25,14 +25,19 @@ from proposal.pages.schedule_parts import (
     SchedulePart,
     cable_parts,
     device_parts,
+    kind_parts,
     label_parts,
     labour_parts,
     mains_parts,
     network_parts,
     on_own_pages,
     price_line_parts,
+    rack_parts,
     radio_level_parts,
     radio_plan_parts,
+    room_parts,
+    run_parts,
+    stream_parts,
     switch_parts,
     takeoff_parts,
 )
@@ -70,9 +75,12 @@ def navigation_of(
     """
     document = edition.document
     rooms: Navigation = (
-        ("Room schedule", paths.ROOMS),
+        ("Room schedule", _parts_of(paths.ROOMS, room_parts(document), paths.ROOM_LIST)),
         *((("States of the building", paths.STATES),) if document.states else ()),
-        *((sheet.title, paths.room_sheet_path(sheet.key)) for sheet in document.room_sheets),
+        *(
+            (sheet.title, _parts_of(paths.room_sheet_path(sheet.key), kind_parts(document, sheet)))
+            for sheet in document.room_sheets
+        ),
     )
     by_kind = grouped(sheets_of(document), lambda row: row.kind)
     # Folded by kind, so that the schedules below stay in sight.
@@ -84,7 +92,7 @@ def navigation_of(
         ("Equipment by model", paths.EQUIPMENT),
         ("Equipment by device", _parts_of(paths.DEVICES, device_parts(document))),
         *((("Furnished by the owner", paths.OWNER_EQUIPMENT),) if document.owner_equipment else ()),
-        ("Cable totals and runs", paths.CABLES),
+        ("Cable totals and runs", _parts_of(paths.CABLES, run_parts(document), paths.CABLE_RUNS)),
     ]
     if document.cables:
         schedules.append(("Cable schedule", _parts_of(paths.CABLE_SCHEDULE, cable_parts(document))))
@@ -95,16 +103,11 @@ def navigation_of(
     if document.network_hosts:
         schedules.append(("For the network team", _parts_of(paths.NETWORK, network_parts(document))))
     if document.racks:
-        schedules.append(("Racks", paths.RACKS))
+        schedules.append(("Racks", _parts_of(paths.RACKS, rack_parts(document))))
     if document.circuits:
         schedules.append(("Mains power", _parts_of(paths.MAINS, mains_parts(document))))
     if channel_places := channel_places_of(document):
-        schedules.append(
-            (
-                "Channels and settings",
-                (("Overview", CHANNELS), *((place.title, place.path) for place in channel_places)),
-            )
-        )
+        schedules.append(("Channels and settings", _channel_pages(document, channel_places)))
     if document.latencies:
         schedules.append(("Delay of sound", paths.LATENCY))
     if document.takeoff:
@@ -170,9 +173,23 @@ def _radio_pages(document: Document) -> "str | Navigation":
     return (("Overview", RADIO), *below) if below else RADIO
 
 
-def _parts_of(page: str, parts: Sequence[SchedulePart[Row]]) -> "str | Navigation":
-    """Return the page of a schedule, and where its parts have pages of their own, these below it."""
-    if not on_own_pages(parts, page):
+def _channel_pages(document: Document, places: Sequence[ChannelPlace]) -> Navigation:
+    """Return the overview of channels, below it streams where there are many, and the page of each place."""
+    streams = stream_parts(document)
+    below: Navigation = tuple((part.title, part.path) for part in streams)
+    return (
+        ("Overview", CHANNELS),
+        *((("Streams", below),) if on_own_pages(streams, paths.STREAMS) else ()),
+        *((place.title, place.path) for place in places),
+    )
+
+
+def _parts_of(page: str, parts: Sequence[SchedulePart[Row]], whole: str = "") -> "str | Navigation":
+    """Return the page of a schedule, and where its parts have pages of their own, these below it.
+
+    whole: path of the parts of a schedule that stands on a page with others while it is short.
+    """
+    if not on_own_pages(parts, whole or page):
         return page
     return (("Overview", page), *((part.title, part.path) for part in parts))
 

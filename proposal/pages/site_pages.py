@@ -18,7 +18,7 @@ from proposal.pages.alternates import (
     client_alternate_page,
 )
 from proposal.pages.build_up import build_up_page, build_up_part_page, cash_flow_page, margin_page
-from proposal.pages.cables import cable_schedule_page, cable_schedule_part_page, cables_page
+from proposal.pages.cables import cable_runs_page, cable_schedule_page, cable_schedule_part_page, cables_page
 from proposal.pages.calculations import (
     CalculationPlace,
     calculation_place_page,
@@ -33,7 +33,13 @@ from proposal.pages.changes import (
     details_of_changes,
     marks_of,
 )
-from proposal.pages.channels import CHANNELS, channel_place_page, channel_places_of, channels_page
+from proposal.pages.channels import (
+    CHANNELS,
+    channel_place_page,
+    channel_places_of,
+    channels_page,
+    streams_page,
+)
 from proposal.pages.client_changes import client_changes_page
 from proposal.pages.client_summary import client_summary_page
 from proposal.pages.cover import cover_page, summary_page
@@ -59,24 +65,29 @@ from proposal.pages.power import power_page, power_part_page
 from proposal.pages.price import price_page
 from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
-from proposal.pages.racks import racks_page
+from proposal.pages.racks import racks_page, racks_part_page
 from proposal.pages.radio import RADIO, radio_levels_page, radio_page, radio_plan_page
 from proposal.pages.requirements import requirements_page
-from proposal.pages.room_sheets import room_page
-from proposal.pages.rooms import rooms_page
+from proposal.pages.room_sheets import room_kind_part_page, room_page
+from proposal.pages.rooms import rooms_page, rooms_part_page
 from proposal.pages.schedule_parts import (
     Row,
     SchedulePart,
     cable_parts,
     device_parts,
+    kind_parts,
     label_parts,
     labour_parts,
     mains_parts,
     network_parts,
     on_own_pages,
     price_line_parts,
+    rack_parts,
     radio_level_parts,
     radio_plan_parts,
+    room_parts,
+    run_parts,
+    stream_parts,
     switch_parts,
     takeoff_parts,
 )
@@ -278,7 +289,9 @@ def _views(
     if edition.sensitivity is not None:
         views[SENSITIVITY] = partial(sensitivity_page, sensitivity=edition.sensitivity)
     for sheet in document.room_sheets:
-        views[paths.room_sheet_path(sheet.key)] = partial(room_page, sheet=sheet, drawings=drawings)
+        path = paths.room_sheet_path(sheet.key)
+        views |= _part_views(path, kind_parts(document, sheet), partial(room_kind_part_page, sheet=sheet))
+        views[path] = partial(room_page, sheet=sheet, drawings=drawings)
     for row in sheets_of(document):
         views[paths.drawing_path(row.number)] = partial(_drawing_page, sheet=row, drawings=drawings)
     for place in places:
@@ -294,6 +307,10 @@ def _views(
 def _views_of_parts(document: Document) -> dict[str, ViewOf]:
     """Return how each page is made that holds a part of a long schedule, by its path."""
     return {
+        **_part_views(paths.ROOM_LIST, room_parts(document), rooms_part_page),
+        **_part_views(paths.CABLE_RUNS, run_parts(document), cable_runs_page),
+        **_part_views(paths.RACKS, rack_parts(document), racks_part_page),
+        **_part_views(paths.STREAMS, stream_parts(document), streams_page),
         **_part_views(paths.DEVICES, device_parts(document), devices_part_page),
         **_part_views(paths.CABLE_SCHEDULE, cable_parts(document), cable_schedule_part_page),
         **_part_views(paths.NETWORK, network_parts(document), network_part_page),

@@ -14,6 +14,7 @@ _TOKEN = re.compile(
     r"(?P<attributes>(?: [a-zA-Z][a-zA-Z0-9:-]*+(?:=\"[^\"<>`\n]*+\")?+)*+)(?P<empty> ?/?)>"
 )
 _ATTRIBUTE = re.compile(r' ([^ ="]+)(?:="([^"]*)")?')
+_ROW = re.compile(r"<tr(?: [^<>]*)?>")
 _HEADINGS = frozenset({"h1", "h2", "h3", "h4", "h5", "h6"})
 _KEPT = frozenset({"p", "code", "pre", "li", "ol", "ul", "sub", "sup"})
 # What is in these is read otherwise, or not at all; pages of ours have none.
@@ -39,7 +40,7 @@ def adding_at_once(add: Adding) -> Adding:
 
     def adding(index: Any, page: Any) -> None:
         excluded = (page.meta.get("search") or {}).get("exclude")
-        sections = None if excluded else sections_of(page.content)
+        sections = None if excluded else sections_of(rows_apart(page.content))
         if sections is None:
             add(index, page)
             return
@@ -48,6 +49,17 @@ def adding_at_once(add: Adding) -> Adding:
                 index.create_entry_for_section(section, page.toc, page.url, page)
 
     return adding
+
+
+def rows_apart(content: str) -> str:
+    """Return a page with each row of a table as a paragraph of its own.
+
+    A result shows the first two paragraphs that hold what was searched for; without paragraphs a schedule of
+    some hundred rows would be marked, and laid out, whole.
+
+    content: HTML.
+    """
+    return _ROW.sub("<p>", content).replace("</tr>", "</p>")
 
 
 def sections_of(content: str) -> list[Any] | None:

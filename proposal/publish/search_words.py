@@ -39,7 +39,9 @@ _FOUND_BY: Mapping[str, FoundBy] = {
         "finish finished ready delivery delivered when",
     ),
     "rooms.md": _found_by(5, "room rooms seats floor floors"),
+    "rooms/*/*.md": _found_by(0.5),
     "rooms/*.md": _found_by(4),
+    "room-list/*.md": _found_by(4),
     "alternates.md": _found_by(
         2, "alternates alternatives options option choices choice variants decide decision"
     ),

@@ -9,23 +9,34 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.labels import labels_of
 from proposal.document.rows.mains import CircuitRow
+from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.radio import MarginRow, RadioPlaceRow, RadioSummary
+from proposal.document.rows.sound import StreamRow
 from proposal.document.rows.takeoff import TakeoffRow
 from proposal.pages import schedule_parts
+from proposal.pages.channels import CHANNELS
 from proposal.pages.markdown import anchor
 from proposal.pages.paths import (
     BUILD_UP,
+    CABLE_RUNS,
     CABLE_SCHEDULE,
+    CABLES,
     DEVICES,
     LABELS,
     LABOUR_LINES,
     MAINS,
     POWER,
+    RACKS,
     RADIO_LEVELS,
     RADIO_PLAN,
+    ROOM_LIST,
+    ROOMS,
+    STREAMS,
     TAKEOFF,
     part_path,
     port_name,
+    rack_anchor,
+    room_sheet_path,
 )
 from proposal.pages.radio import RADIO
 from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts
@@ -34,9 +45,15 @@ from tests.pages.site import browsed, pages_for, sample_pages
 from tests.sample_document import sample_document
 
 PAGES = tuple(MOST_ROWS)
-OVERVIEW = {RADIO_LEVELS: RADIO, RADIO_PLAN: RADIO}
+OVERVIEW = {
+    RADIO_LEVELS: RADIO,
+    RADIO_PLAN: RADIO,
+    ROOM_LIST: ROOMS,
+    CABLE_RUNS: CABLES,
+    STREAMS: CHANNELS,
+}
 """Where a schedule stands that has no page of its own while it is short."""
-OF_FEW = (POWER, MAINS)
+OF_FEW = (POWER, MAINS, RACKS)
 """Those of which the sample has few rows, each with much that belongs to it."""
 MOST_BYTES = 300_000
 
@@ -83,16 +100,47 @@ def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int)
         LABOUR_LINES: [anchor(row.number) for row in document.labour],
         POWER: [anchor(port_name(row.switch, row.port)) for row in document.ports],
         MAINS: [anchor(row.identity) for row in document.circuits],
+        RACKS: [rack_anchor(row.tag) for row in document.racks],
+        ROOM_LIST: [anchor(row.tag) for row in document.rooms],
     }
     for page, names in wanted.items():
         parts = parts_in(site, page)
         assert len(parts) > 1
         assert sorted(one for one in ids_of(site, parts) if one in names) == sorted(names)
-        assert not set(ids_of(site, [page])) & set(names)
+        assert not set(ids_of(site, [OVERVIEW.get(page, page)])) & set(names)
     storeys = {row.tag: row.storey for row in document.devices}
     for part in device_parts(document):
         assert 0 < len(part.rows) <= few
         assert len({storeys[row.tag] for row in part.rows}) == 1
+
+
+@pytest.mark.usefixtures("few")
+def test_every_run_of_cables_and_every_stream_stands_on_one_page() -> None:
+    document = longer()
+    site = pages_for(document, "estimator")
+    runs, streams = parts_in(site, CABLE_RUNS), parts_in(site, STREAMS)
+    assert sum(site.pages[path].count("<tr") - 1 for path in runs) == len(document.riser_lines)
+    assert "How many cables run" not in site.pages[CABLES]
+    printed = [re.findall(r"B\d+ mix", plain_of(site, path)) for path in streams]
+    assert sorted(one for some in printed for one in some) == sorted(row.name for row in document.streams)
+    assert " mix" not in plain_of(site, CHANNELS)
+
+
+def test_the_rooms_of_a_common_kind_stand_storey_by_storey(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(schedule_parts, "MOST_OF_A_KIND", 2)
+    document = sample_document()
+    kind = max(document.room_sheets, key=lambda sheet: len(sheet.rooms))
+    assert len(kind.rooms) > 2
+    site = pages_for(document, "client")
+    page = room_sheet_path(kind.key)
+    parts = parts_in(site, page)
+    listed = [
+        tag for path in parts for tag in re.findall(r'<th scope="row"><a [^>]*>(B\d+)</a>', site.pages[path])
+    ]
+    assert sorted(listed) == sorted(kind.rooms)
+    assert set(parts) <= set(links_on(site, page)) & set(paths_in(site.nav))
+    assert all(page in links_on(site, path) for path in parts)
+    assert "and their devices" not in site.pages[page]
 
 
 @pytest.mark.usefixtures("few")
@@ -145,6 +193,18 @@ def longer() -> Document:
             "radio": RadioSummary(
                 outcome="planned", links=len(tags), access_points=len(rooms), carriers=10, other_links=1,
                 missing=0, over="", over_rooms=(), worst_margin_db=3.0,
+            ),
+            "racks": tuple(
+                RackRow(tag=f"{row.tag}-RK1", equipment_room=row.tag) for row in document.equipment_rooms
+            ),
+            "rack_places": tuple(
+                RackPlaceRow(rack=f"{row.tag}-RK1", unit=n, units=1, name=f"{row.tag}-PP{n}")
+                for row in document.equipment_rooms
+                for n in (1, 2)
+            ),
+            "streams": tuple(
+                StreamRow(number=n, name=f"{room} mix", room=room, sender=f"{room}-MX1")
+                for n, room in enumerate(rooms, 1)
             ),
             "margins": tuple(
                 MarginRow(microphone=tag, room=tag.partition("-")[0], access_point=box) for tag, box in tags

@@ -8,7 +8,7 @@ import pytest
 from markdown import Markdown
 from material.plugins.search.plugin import Parser, SearchIndex
 
-from proposal.publish.search_sections import adding_at_once, sections_of
+from proposal.publish.search_sections import adding_at_once, rows_apart, sections_of
 
 GOLDEN = sorted((Path(__file__).resolve().parents[1] / "pages" / "golden").rglob("*.md"))
 PIECES = (
@@ -79,6 +79,19 @@ def test_pages_of_ours_are_divided_at_once() -> None:
         by_theme(one) for one in contents if sections_of(one) is not None
     ]
     assert len([one for one in contents if sections_of(one) is not None]) > 0.8 * len(contents) > 0
+
+
+def test_each_row_of_a_table_is_a_paragraph_of_its_own() -> None:
+    page = (
+        '<h1 id="a">Rooms</h1><table class="data"><caption>All</caption><thead><tr><th>Tag</th></tr></thead>'
+        '<tbody><tr id="B1"><th>B1</th> <td>Hall</td></tr>\n<tr><td>B2</td></tr></tbody></table><track>'
+    )
+    apart = rows_apart(page)
+    assert told(sections_of(apart) or [])[0][2:4] == (
+        ["Rooms"],
+        ["All", "<p>", "Tag", "</p>", "<p>", "B1", " ", "Hall", "</p>", " ", "<p>", "B2", "</p>"],
+    )
+    assert apart.endswith("<track>")
 
 
 def test_the_theme_adds_entries_itself_where_its_parser_is_another(monkeypatch: pytest.MonkeyPatch) -> None:
