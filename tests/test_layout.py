@@ -61,6 +61,7 @@ SAME_SUBJECT = {
     "preview",
     "price",
     "price_inputs",
+    "printed_texts",
     "programme",
     "quantities",
     "racks",

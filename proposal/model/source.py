@@ -20,6 +20,7 @@ from proposal.model.assembly import assembled
 from proposal.model.checks.checking import Memory, Surroundings, checked, problems_of_tree
 from proposal.model.folder import FolderParts
 from proposal.model.numbers_alone import numbers_alone
+from proposal.model.printed_texts import without_printed_texts
 from proposal.model.project import Project
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Path, Text, node_at
@@ -63,10 +64,17 @@ class ProjectSource:
 
     def fingerprint(self) -> str:
         """Return SHA-256 of everything that the project follows from, whatever is chosen or varied."""
+        return self._fingerprint(self.parts.tree)
+
+    def fingerprint_but_printed(self) -> str:
+        """Return SHA-256 of the same without the texts that a document prints and nothing follows from."""
+        return self._fingerprint(without_printed_texts(self.parts.tree))
+
+    def _fingerprint(self, tree: Tree) -> str:
         parts, around = self.parts, self.surroundings
         told = hashlib.sha256()
         for one in (
-            parts.tree,
+            tree,
             parts.room_changes,
             parts.alternates,
             parts.wording,

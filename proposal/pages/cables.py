@@ -9,6 +9,7 @@ from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_parts import SchedulePart, cable_parts, links_to_parts, run_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -52,26 +53,13 @@ def cables_page(here: PageContext) -> CablesPage:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CableRunsPage:
-    """How many cables run from the rooms of one storey, or a numbered part of these runs."""
-
-    template: ClassVar[str] = "cable-runs.md.jinja"
-    title: Html
-    overview: Html
-    runs: Html
-
-
-def cable_runs_page(here: PageContext, part: SchedulePart[RiserLine]) -> CableRunsPage:
+def cable_runs_page(here: PageContext, part: SchedulePart[RiserLine]) -> PartPage:
     """Return the page of a part of the runs.
 
     part: the runs that stand on it.
     """
-    return CableRunsPage(
-        title=text(part.title),
-        overview=here.to(paths.CABLES, "Cable totals and the runs of all storeys"),
-        runs=_runs(here, part.rows),
-    )
+    whole = paths.CABLES, "Cable totals and runs"
+    return part_page(here, f"Cable runs, {part.title}", whole, _runs(here, part.rows))
 
 
 def _totals(here: PageContext) -> Html:

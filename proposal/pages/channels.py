@@ -9,6 +9,7 @@ from proposal.field_classes import dataclass
 from proposal.pages.loudspeaker_lines import line_tests_table, lines_table, taps_table
 from proposal.pages.markdown import Html, anchor, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.paths import STREAMS, file_stem
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, stream_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
@@ -126,26 +127,13 @@ def channels_page(here: PageContext, places: tuple[ChannelPlace, ...]) -> Channe
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StreamsPage:
-    """The streams of the rooms of one storey, or a numbered part of them."""
-
-    template: ClassVar[str] = "streams.md.jinja"
-    title: Html
-    overview: Html
-    streams: Html
-
-
-def streams_page(here: PageContext, part: SchedulePart[StreamRow]) -> StreamsPage:
+def streams_page(here: PageContext, part: SchedulePart[StreamRow]) -> PartPage:
     """Return the page of a part of the streams of networked audio.
 
     part: the streams that stand on it.
     """
-    return StreamsPage(
-        title=text(part.title),
-        overview=here.to(CHANNELS, "Channels and settings of all places"),
-        streams=_streams(here, f"Streams of networked audio, {part.title}", part.rows),
-    )
+    title = f"Streams of networked audio, {part.title}"
+    return part_page(here, title, (CHANNELS, "Channels and settings"), _streams(here, title, part.rows))
 
 
 IN_SERIES = (

@@ -1,7 +1,7 @@
 """The list of drawings and one page a sheet."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from proposal.document.document import Document
@@ -12,8 +12,11 @@ from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, html_text, plain, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import figure
+from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.prose import prose_of
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, sheet_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.quantities.formatting import count_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,11 +86,15 @@ def _lines(description: str) -> Html:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawingsPage:
-    """The list of drawings and how to read them."""
+    """The list of drawings and how to read them.
+
+    parts: of many sheets, the way to the list of each kind and how many there are.
+    """
 
     template: ClassVar[str] = "drawings.md.jinja"
     prose: Html | None
-    sheets: Html
+    sheets: Html | None
+    parts: tuple[Html, ...]
 
 
 def drawings_page(here: PageContext, drawings: Mapping[str, Drawing]) -> DrawingsPage:
@@ -95,18 +102,35 @@ def drawings_page(here: PageContext, drawings: Mapping[str, Drawing]) -> Drawing
 
     drawings: every drawing of the edition by sheet number.
     """
+    links = links_to_parts(
+        sheet_parts(here.document), paths.SHEET_LIST, here.to, lambda rows: count_of(len(rows), "sheet")
+    )
+    return DrawingsPage(
+        prose=prose_of(here.document, "drawings", here.path),
+        sheets=None if links else _sheets(here, sheets_of(here.document), drawings),
+        parts=links,
+    )
+
+
+def drawings_part_page(
+    here: PageContext, part: SchedulePart[SheetRow], drawings: Mapping[str, Drawing]
+) -> PartPage:
+    """Return the page of a part of the list of drawings.
+
+    part: the sheets that stand on it.  drawings: every drawing of the edition by sheet number.
+    """
+    whole = paths.DRAWINGS, "List of drawings"
+    return part_page(here, f"Drawings: {part.title}", whole, _sheets(here, part.rows, drawings))
+
+
+def _sheets(here: PageContext, rows: Sequence[SheetRow], drawings: Mapping[str, Drawing]) -> Html:
     revision = here.document.cover.revision.identity
     fields: list[Field[SheetRow]] = [
         *fields_of(here, SheetRow, "number", "title", "kind", "shown", "members", "place"),
         Field(here.heading("revision"), lambda _: revision),
         Field(here.heading("in_this_revision"), lambda row: drawings[row.number].change),
     ]
-    return DrawingsPage(
-        prose=prose_of(here.document, "drawings", here.path),
-        sheets=schedule(
-            "Every sheet of this edition", fields, sheets_of(here.document), identity=lambda row: row.number
-        ),
-    )
+    return schedule("Every sheet of this edition", fields, rows, identity=lambda row: row.number)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

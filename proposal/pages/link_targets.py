@@ -11,6 +11,7 @@ from proposal.pages.paths import (
     DISCLOSURE,
     EQUIPMENT,
     FINDINGS,
+    PATHWAY_LIST,
     PATHWAYS,
     POWER,
     PRICE_ITEMS,
@@ -18,6 +19,7 @@ from proposal.pages.paths import (
     REQUIREMENTS,
     ROOM_LIST,
     ROOMS,
+    VALUES_TAKEN,
     activity_identity,
     drawing_path,
     lists_offer,
@@ -30,10 +32,12 @@ from proposal.pages.schedule_parts import (
     device_parts,
     labour_parts,
     mains_parts,
+    pathway_parts,
     price_line_parts,
     room_parts,
     switch_parts,
     takeoff_parts,
+    value_parts,
 )
 
 Space = Literal["tag", "switch", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
@@ -60,7 +64,8 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
         stands("tag", (row.tag for row in part.rows), part.path)
     for cables in cable_parts(document):
         stands("tag", (row.identity for row in cables.rows), cables.path)
-    stands("tag", (row.tag for row in document.pathways), PATHWAYS)
+    for ways in pathway_parts(document):
+        stands("tag", (row.tag for row in ways.rows), PATHWAYS if ways.path == PATHWAY_LIST else ways.path)
     page_of = {switch.tag: part.path for part in switch_parts(document) for switch in part.rows}
     for port in document.ports:
         stands("tag", (port_name(port.switch, port.port),), page_of.get(port.switch, POWER))
@@ -70,7 +75,9 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     for circuit in document.circuits:
         stands("tag", (circuit.identity,), page_of[circuit.place])
     stands("tag", (row.tag for row in document.requirements), REQUIREMENTS)
-    stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
+    for values in value_parts(document):
+        path = ASSUMPTIONS if values.path == VALUES_TAKEN else values.path
+        stands("number", (row.number for row in values.rows), path)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)
     stands("number", (row.number for row in document.house_findings), DISCLOSURE)

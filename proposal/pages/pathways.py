@@ -1,16 +1,21 @@
 """Pathways and conduits: what lies in each, how full it is, and how cables are pulled through."""
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.document.rows.rooms import StoreyRow
 from proposal.document.rows.sheets import CONDUIT_SECTIONS
 from proposal.field_classes import dataclass
+from proposal.pages import paths
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.part_page import PartPage, part_page
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, pathway_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.tables import Column
+from proposal.quantities.formatting import count_of
 
 FARTHEST_PULL_M = 30.0
 HIGHEST_RISE_K = 15.0
@@ -20,6 +25,7 @@ HIGHEST_RISE_K = 15.0
 class PathwaysPage:
     """Every pathway, what lies in each, conduits as cables are pulled through them, and nodes.
 
+    parts: of many pathways, the way to the page of each part and how many stand there.
     contents: None where no cable takes a pathway.
     conduits: which cables lie in each conduit and sleeve; None where there are none.
     farthest: how far pull points should stand apart at most (TIA-569).
@@ -31,7 +37,8 @@ class PathwaysPage:
     """
 
     template: ClassVar[str] = "pathways.md.jinja"
-    pathways: Html
+    pathways: Html | None
+    parts: tuple[Html, ...]
     contents: Html | None
     conduits: Html | None
     pulls: Html | None
@@ -50,8 +57,12 @@ def pathways_page(here: PageContext) -> PathwaysPage:
         here.drawing(sheet.number, f"{sheet.number} {sheet.title}")
         for sheet in sheets_of_kind(document, CONDUIT_SECTIONS)
     ]
+    links = links_to_parts(
+        pathway_parts(document), paths.PATHWAY_LIST, here.to, lambda rows: count_of(len(rows), "pathway")
+    )
     return PathwaysPage(
-        pathways=_pathways(here),
+        pathways=None if links else _pathways(here, document.pathways),
+        parts=links,
         contents=_contents(here) if document.pathway_contents else None,
         conduits=_conduits(here),
         pulls=_pulls(here) if document.pulls else None,
@@ -64,7 +75,16 @@ def pathways_page(here: PageContext) -> PathwaysPage:
     )
 
 
-def _pathways(here: PageContext) -> Html:
+def pathways_part_page(here: PageContext, part: SchedulePart[PathwayRow]) -> PartPage:
+    """Return the page of a part of the pathways.
+
+    part: the pathways that stand on it.
+    """
+    whole = paths.PATHWAYS, "Pathways and conduits"
+    return part_page(here, f"Pathways, {part.title}", whole, _pathways(here, part.rows))
+
+
+def _pathways(here: PageContext, rows: Sequence[PathwayRow]) -> Html:
     fields: list[Field[PathwayRow]] = [
         *fields_of(here, PathwayRow, "tag", "verdict", "kind", "begins_at", "ends_at", "space"),
         *fields_of(here, PathwayRow, "temperature_c", "length_m", "size", "tray", "width_m", "depth_m"),
@@ -89,7 +109,7 @@ def _pathways(here: PageContext) -> Html:
     return schedule(
         "Pathways, in order of tags",
         fields,
-        here.document.pathways,
+        rows,
         identity=lambda row: row.tag,
         mark=here.mark("pathways"),
     )

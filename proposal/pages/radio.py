@@ -22,9 +22,16 @@ from proposal.pages import paths
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.phrases import capital
 from proposal.pages.radio_in_words import outcome_words, states_lead, too_full_words
-from proposal.pages.schedule_parts import SchedulePart, links_to_parts, radio_level_parts, radio_plan_parts
+from proposal.pages.schedule_parts import (
+    SchedulePart,
+    further_parts,
+    links_to_parts,
+    radio_level_parts,
+    radio_plan_parts,
+)
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.pages.states import radio_states_tables
 from proposal.quantities import formatting
@@ -65,7 +72,9 @@ class RadioPage:
     cases: Html | None
     neighbourhoods: Html | None
     disturbances: Html | None
+    further_title: Html | None
     further: Html | None
+    further_parts: tuple[Html, ...]
     levels_title: Html | None
     margins: tuple[tuple[Html, Html], ...]
     level_parts: tuple[Html, ...]
@@ -98,6 +107,9 @@ def radio_page(here: PageContext) -> RadioPage:
         here.to,
         lambda rows: formatting.count_of(len(rows), "link"),
     )
+    further = links_to_parts(
+        further_parts(document), paths.FURTHER, here.to, lambda rows: formatting.count_of(len(rows), "room")
+    )
     return RadioPage(
         outcome=text(outcome_words(document.radio, document.radio_states)),
         lines=_lines(here, document.radio),
@@ -114,7 +126,9 @@ def radio_page(here: PageContext) -> RadioPage:
         cases=_cases(here) if document.radio_cases else None,
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
         disturbances=_disturbances(here) if document.disturbances else None,
-        further=_further(here) if document.further else None,
+        further_title=text("What could still be added") if document.further else None,
+        further=_further(here, document.further) if document.further and not further else None,
+        further_parts=further,
         levels_title=text("How each microphone is received") if document.margins else None,
         margins=() if levels else _levels(here, document.margins),
         level_parts=levels,
@@ -306,7 +320,16 @@ def _disturbances(here: PageContext) -> Html:
     )
 
 
-def _further(here: PageContext) -> Html:
+def further_part_page(here: PageContext, part: SchedulePart[FurtherRow]) -> PartPage:
+    """Return the page of a part of the microphones that could be added.
+
+    part: the rooms that stand on it.
+    """
+    whole = RADIO, "Radio over the whole building"
+    return part_page(here, f"What could still be added, {part.title}", whole, _further(here, part.rows))
+
+
+def _further(here: PageContext, rows: Sequence[FurtherRow]) -> Html:
     fields: list[Field[FurtherRow]] = [
         *fields_of(
             here,
@@ -321,7 +344,7 @@ def _further(here: PageContext) -> Html:
             "could_be_added",
         ),
     ]
-    return schedule("Microphones that could still be added in each room", fields, here.document.further)
+    return schedule("Microphones that could still be added in each room", fields, rows)
 
 
 def _margins(here: PageContext, room: str, rows: tuple[MarginRow, ...]) -> Html:

@@ -25,6 +25,7 @@ from proposal.pages.markdown import Html, join, text
 from proposal.pages.meeting_day import day_tables, day_words, mute_table
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
+from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.paths import room_sheet_path
 from proposal.pages.portable_sets import portable_links_table, portable_uses_table
 from proposal.pages.price import price_view
@@ -266,26 +267,13 @@ def _microphones(here: PageContext, sheet: RoomSheet) -> Html:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoomKindPartPage:
-    """The rooms of a kind on one storey, or a numbered part of them, with their devices."""
-
-    template: ClassVar[str] = "room-part.md.jinja"
-    title: Html
-    overview: Html
-    rooms: Html
-
-
-def room_kind_part_page(here: PageContext, part: SchedulePart[RoomRow], sheet: RoomSheet) -> RoomKindPartPage:
+def room_kind_part_page(here: PageContext, part: SchedulePart[RoomRow], sheet: RoomSheet) -> PartPage:
     """Return the page of a part of the rooms of a kind.
 
     part: the rooms that stand on it.  sheet: the kind of room.
     """
-    return RoomKindPartPage(
-        title=text(f"{sheet.title}: {part.title}"),
-        overview=here.to(room_sheet_path(sheet.key), f"{sheet.title} as designed"),
-        rooms=_rooms(here, part.rows),
-    )
+    whole = room_sheet_path(sheet.key), sheet.title
+    return part_page(here, f"{sheet.title}: {part.title}", whole, _rooms(here, part.rows))
 
 
 def _rooms(here: PageContext, rooms: tuple[RoomRow, ...]) -> Html:

@@ -1,7 +1,7 @@
 """Long schedules on pages of their own, storey by storey.
 
-They are those of rooms, devices, cables and labels, of racks, streams, ports and mains power, of take-off,
-labour and price line by line, and of radio levels and places on the air.
+They are those of rooms, devices, cables, pathways and labels, of racks, streams, ports and mains power, of
+take-off, labour and price line by line, of radio levels and places on the air, of drawings and values taken.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -11,13 +11,16 @@ from proposal.document.document import Document
 from proposal.document.labels import Label, labels_of
 from proposal.document.rows.cabling import CableRow, RiserLine
 from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.findings import AssumptionRow
 from proposal.document.rows.labour import LabourRow
 from proposal.document.rows.network import NetworkHostRow
+from proposal.document.rows.pathways import PathwayRow
 from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.price_build_up import PriceLineRow
 from proposal.document.rows.racks import RackRow
-from proposal.document.rows.radio import MarginRow, RadioPlaceRow
+from proposal.document.rows.radio import FurtherRow, MarginRow, RadioPlaceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
+from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.sound import StreamRow
 from proposal.document.rows.takeoff import TakeoffRow
 from proposal.field_classes import dataclass
@@ -27,20 +30,25 @@ from proposal.pages.paths import (
     CABLE_RUNS,
     CABLE_SCHEDULE,
     DEVICES,
+    FURTHER,
     LABELS,
     LABOUR_LINES,
     MAINS,
     NETWORK,
+    PATHWAY_LIST,
     POWER,
     RACKS,
     RADIO_LEVELS,
     RADIO_PLAN,
     ROOM_LIST,
+    SHEET_LIST,
     STREAMS,
     TAKEOFF,
+    VALUES_TAKEN,
     part_path,
     room_sheet_path,
 )
+from proposal.pages.phrases import capital
 
 Row = TypeVar("Row")
 
@@ -54,6 +62,10 @@ MOST_ROWS: Mapping[str, int] = {
     CABLE_RUNS: 900,
     RACKS: 20,
     STREAMS: 400,
+    PATHWAY_LIST: 200,
+    SHEET_LIST: 500,
+    VALUES_TAKEN: 1000,
+    FURTHER: 500,
     BUILD_UP: 360,
     LABELS: 400,
     TAKEOFF: 400,
@@ -161,6 +173,42 @@ def stream_parts(document: Document) -> tuple[SchedulePart[StreamRow], ...]:
     storeys = _storeys_of_rooms(document)
     rows = document.streams
     return _parts(STREAMS, document, rows, lambda row: storeys.get(row.room, ""), lambda row: row.room)
+
+
+def pathway_parts(document: Document) -> tuple[SchedulePart[PathwayRow], ...]:
+    """Return the pathways by the storey of the node where they begin.
+
+    document: as its reader may see it.
+    """
+    rows = document.pathways
+    return _parts(PATHWAY_LIST, document, rows, lambda row: row.from_storey, lambda row: row.tag)
+
+
+def sheet_parts(document: Document) -> tuple[SchedulePart[SheetRow], ...]:
+    """Return the list of drawings by kind.
+
+    document: as its reader may see it.
+    """
+    rows = (*document.sheets, *document.detail_sheets, *document.check_sheets)
+    return _parts(SHEET_LIST, document, rows, lambda row: capital(row.kind), lambda row: row.number)
+
+
+def value_parts(document: Document) -> tuple[SchedulePart[AssumptionRow], ...]:
+    """Return the values taken as their list has them, in numbered parts where they are many.
+
+    document: as its reader may see it.
+    """
+    return _parts(VALUES_TAKEN, document, document.assumptions, lambda _: "", lambda row: row.number)
+
+
+def further_parts(document: Document) -> tuple[SchedulePart[FurtherRow], ...]:
+    """Return the microphones that could be added in each room, by the storey of the room.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    rows = document.further
+    return _parts(FURTHER, document, rows, lambda row: storeys.get(row.room, ""), lambda row: row.room)
 
 
 def price_line_parts(document: Document) -> tuple[SchedulePart[PriceLineRow], ...]:

@@ -25,21 +25,25 @@ from proposal.pages.schedule_parts import (
     SchedulePart,
     cable_parts,
     device_parts,
+    further_parts,
     kind_parts,
     label_parts,
     labour_parts,
     mains_parts,
     network_parts,
     on_own_pages,
+    pathway_parts,
     price_line_parts,
     rack_parts,
     radio_level_parts,
     radio_plan_parts,
     room_parts,
     run_parts,
+    sheet_parts,
     stream_parts,
     switch_parts,
     takeoff_parts,
+    value_parts,
 )
 from proposal.pages.schedule_table import grouped
 from proposal.pages.sensitivity import SENSITIVITY
@@ -88,6 +92,7 @@ def navigation_of(
         (capital(kind), tuple((f"{row.number} {row.title}", paths.drawing_path(row.number)) for row in rows))
         for kind, rows in by_kind.items()
     )
+    listed = _parts_of(paths.DRAWINGS, sheet_parts(document), paths.SHEET_LIST)
     schedules: list[tuple[str, str | Navigation]] = [
         ("Equipment by model", paths.EQUIPMENT),
         ("Equipment by device", _parts_of(paths.DEVICES, device_parts(document))),
@@ -97,7 +102,8 @@ def navigation_of(
     if document.cables:
         schedules.append(("Cable schedule", _parts_of(paths.CABLE_SCHEDULE, cable_parts(document))))
     if document.pathways:
-        schedules.append(("Pathways and conduits", paths.PATHWAYS))
+        ways = _parts_of(paths.PATHWAYS, pathway_parts(document), paths.PATHWAY_LIST)
+        schedules.append(("Pathways and conduits", ways))
     if document.switches:
         schedules.append(("Switch ports and power", _parts_of(paths.POWER, switch_parts(document))))
     if document.network_hosts:
@@ -134,7 +140,7 @@ def navigation_of(
         ("Rooms", rooms),
         ("System description", paths.SYSTEM),
         *((("Radio", _radio_pages(document)),) if document.radio else ()),
-        ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
+        ("Drawings", (("List of drawings", listed), *sheets)),
         ("Schedules", tuple(schedules)),
     ]
     if has_alternates(edition):
@@ -152,7 +158,8 @@ def navigation_of(
     # The chapter opens at its first page, which has its title.
     if document.scope or document.wording.get("scope") or parts_of_scope(document, paths.SCOPE):
         terms.append(("Scope and terms", paths.SCOPE))
-    terms.append(("Assumptions and open questions", paths.ASSUMPTIONS))
+    values = _parts_of(paths.ASSUMPTIONS, value_parts(document), paths.VALUES_TAKEN)
+    terms.append(("Assumptions and open questions", values))
     if document.responsibilities:
         terms.append(("Who does what", paths.RESPONSIBILITIES))
     if edition.reader == "client":
@@ -165,7 +172,10 @@ def navigation_of(
 def _radio_pages(document: Document) -> "str | Navigation":
     """Return the page of radio, and below it the pages of levels and places where there are many."""
     levels, places = radio_level_parts(document), radio_plan_parts(document)
+    further = further_parts(document)
     below: list[tuple[str, str | Navigation]] = []
+    if on_own_pages(further, paths.FURTHER):
+        below.append(("What could still be added", tuple((part.title, part.path) for part in further)))
     if on_own_pages(levels, paths.RADIO_LEVELS):
         below.append(("Levels of microphones", tuple((part.title, part.path) for part in levels)))
     if on_own_pages(places, paths.RADIO_PLAN):

@@ -45,7 +45,7 @@ from proposal.pages.client_summary import client_summary_page
 from proposal.pages.cover import cover_page, summary_page
 from proposal.pages.disclosure import disclosure_page
 from proposal.pages.downloads import NO_DOWNLOADS, Downloads, downloads_of, with_downloads
-from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
+from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, drawings_part_page, sheets_of
 from proposal.pages.equipment import devices_page, devices_part_page, equipment_page
 from proposal.pages.findings import findings_page
 from proposal.pages.glossary import glossary_page
@@ -60,13 +60,13 @@ from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_reads import Name, Reads
 from proposal.pages.paths import alternate_path
-from proposal.pages.pathways import pathways_page
+from proposal.pages.pathways import pathways_page, pathways_part_page
 from proposal.pages.power import power_page, power_part_page
 from proposal.pages.price import price_page
 from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
 from proposal.pages.racks import racks_page, racks_part_page
-from proposal.pages.radio import RADIO, radio_levels_page, radio_page, radio_plan_page
+from proposal.pages.radio import RADIO, further_part_page, radio_levels_page, radio_page, radio_plan_page
 from proposal.pages.requirements import requirements_page
 from proposal.pages.room_sheets import room_kind_part_page, room_page
 from proposal.pages.rooms import rooms_page, rooms_part_page
@@ -75,21 +75,25 @@ from proposal.pages.schedule_parts import (
     SchedulePart,
     cable_parts,
     device_parts,
+    further_parts,
     kind_parts,
     label_parts,
     labour_parts,
     mains_parts,
     network_parts,
     on_own_pages,
+    pathway_parts,
     price_line_parts,
     rack_parts,
     radio_level_parts,
     radio_plan_parts,
     room_parts,
     run_parts,
+    sheet_parts,
     stream_parts,
     switch_parts,
     takeoff_parts,
+    value_parts,
 )
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
 from proposal.pages.site_navigation import Navigation, first_page, navigation_of, paths_in, spelled_navigation
@@ -97,7 +101,13 @@ from proposal.pages.states import states_page
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page, takeoff_part_page
 from proposal.pages.templating import Templates, View
-from proposal.pages.terms import assumptions_page, cautions_page, responsibilities_page, scope_page
+from proposal.pages.terms import (
+    assumptions_page,
+    cautions_page,
+    responsibilities_page,
+    scope_page,
+    values_part_page,
+)
 
 __all__ = ["Drawing", "Navigation", "PlannedPages", "SitePages", "pages_of", "planned_pages"]
 
@@ -297,6 +307,8 @@ def _views(
     for place in places:
         views[place.path] = partial(calculation_place_page, place=place)
     views |= _views_of_parts(document)
+    listed = partial(drawings_part_page, drawings=drawings)
+    views |= _part_views(paths.SHEET_LIST, sheet_parts(document), listed)
     channel_places = channel_places_of(document)
     views[CHANNELS] = partial(channels_page, places=channel_places)
     for one in channel_places:
@@ -311,6 +323,9 @@ def _views_of_parts(document: Document) -> dict[str, ViewOf]:
         **_part_views(paths.CABLE_RUNS, run_parts(document), cable_runs_page),
         **_part_views(paths.RACKS, rack_parts(document), racks_part_page),
         **_part_views(paths.STREAMS, stream_parts(document), streams_page),
+        **_part_views(paths.PATHWAY_LIST, pathway_parts(document), pathways_part_page),
+        **_part_views(paths.VALUES_TAKEN, value_parts(document), values_part_page),
+        **_part_views(paths.FURTHER, further_parts(document), further_part_page),
         **_part_views(paths.DEVICES, device_parts(document), devices_part_page),
         **_part_views(paths.CABLE_SCHEDULE, cable_parts(document), cable_schedule_part_page),
         **_part_views(paths.NETWORK, network_parts(document), network_part_page),

@@ -1,5 +1,6 @@
 """Assumptions, open questions, exclusions; scope and terms; who does what; cautions."""
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.document import Document
@@ -12,22 +13,29 @@ from proposal.pages.cover import called_on_pages
 from proposal.pages.fact_list import fact_list, facts_of_groups
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.part_page import PartPage, part_page
+from proposal.pages.paths import ASSUMPTIONS, VALUES_TAKEN
 from proposal.pages.prose import parts_of_scope, prose_of
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, value_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.quantities.formatting import count_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssumptionsPage:
     """What was assumed, what has to be found out, what is left out.
 
-    foremost: the assumptions that matter most; assumptions: all of them.
+    foremost: the assumptions that matter most; assumptions: all of them, below a title.
+    parts: of many, the way to the page of each part and how many stand there.
     prose, exclusions: the author's; standing, standing_exclusions: lines shown where the author wrote none.
     """
 
     template: ClassVar[str] = "assumptions.md.jinja"
     questions: Html | None
     foremost: Html | None
+    all_title: Html | None
     assumptions: Html | None
+    parts: tuple[Html, ...]
     standing: tuple[Html, ...]
     prose: Html | None
     clarifications: Html | None
@@ -49,10 +57,15 @@ def assumptions_page(here: PageContext) -> AssumptionsPage:
     prose = prose_of(document, "assumptions", here.path, level=3)
     exclusions = prose_of(document, "exclusions", here.path, level=3)
     ranked = sorted((row for row in document.assumptions if row.foremost), key=lambda row: row.foremost)
+    links = links_to_parts(
+        value_parts(document), VALUES_TAKEN, here.to, lambda rows: count_of(len(rows), "value")
+    )
     return AssumptionsPage(
         questions=_questions(here) if document.questions else None,
         foremost=_foremost(here, ranked) if ranked else None,
-        assumptions=_assumptions(here) if document.assumptions else None,
+        all_title=Html("Appendix: all assumptions") if document.assumptions else None,
+        assumptions=_assumptions(here, document.assumptions) if document.assumptions and not links else None,
+        parts=links,
         standing=() if prose else tuple(text(line) for line in document.standing_assumptions),
         prose=prose,
         clarifications=prose_of(document, "clarifications", here.path, level=3),
@@ -61,20 +74,29 @@ def assumptions_page(here: PageContext) -> AssumptionsPage:
     )
 
 
+def values_part_page(here: PageContext, part: SchedulePart[AssumptionRow]) -> PartPage:
+    """Return the page of a part of the values taken.
+
+    part: the values that stand on it.
+    """
+    whole = ASSUMPTIONS, "Assumptions and open questions"
+    return part_page(here, f"Assumptions, {part.title}", whole, _assumptions(here, part.rows))
+
+
 def _foremost(here: PageContext, rows: list[AssumptionRow]) -> Html:
     """Return the assumptions that matter most, each of which stands in the list of all of them too."""
     fields: list[Field[AssumptionRow]] = [*fields_of(here, AssumptionRow, "said", "value_beside")]
     return schedule("The assumptions that matter most", fields, rows)
 
 
-def _assumptions(here: PageContext) -> Html:
+def _assumptions(here: PageContext, rows: Sequence[AssumptionRow]) -> Html:
     fields: list[Field[AssumptionRow]] = [
         *fields_of(here, AssumptionRow, "number", "title", "subject", "value", "source", "path"),
     ]
     return schedule(
         "Values taken",
         fields,
-        here.document.assumptions,
+        rows,
         identity=lambda row: row.number,
         mark=here.mark("assumptions"),
     )

@@ -19,6 +19,7 @@ from proposal.document.making.alternates_not_offered import lines_of_not_offered
 from proposal.document.making.disclosure import all_disclosure_parts, all_house_findings
 from proposal.document.making.document import document_of
 from proposal.document.making.price_again import PriceAgain
+from proposal.document.making.printed_texts import with_printed_texts
 from proposal.document.making.proposal import (
     Combined,
     Computing,
@@ -76,17 +77,18 @@ def whole_proposal(
     base: the document of the base where it is made already, nothing done to it yet.
     Raises InputError where an alternate cannot be computed.
     """
-    fingerprint = source.fingerprint()
+    fingerprint, but_printed = source.fingerprint(), source.fingerprint_but_printed()
     computing = each_once(computed)
     alternates: dict[str, Document] = {}
     for key in source.open:
         progress(f"alternate {source.base.alternates[key].name}")
-        alternates[key] = _kept(
+        kept = _kept(
             cache,
-            ("alternate", key, fingerprint, *sorted(readers)),
+            ("alternate", key, but_printed, *sorted(readers)),
             Document,
             partial(alternate_document, source, key, computing, readers),
         )
+        alternates[key] = with_printed_texts(kept, source.project((key,)))
     together = all_combined(source, cache, progress, computing)
     moved: Sensitivity | None = None
     if sensitivity:

@@ -9,30 +9,39 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.labels import labels_of
 from proposal.document.rows.mains import CircuitRow
+from proposal.document.rows.pathways import PathwayRow
 from proposal.document.rows.racks import RackPlaceRow, RackRow
-from proposal.document.rows.radio import MarginRow, RadioPlaceRow, RadioSummary
+from proposal.document.rows.radio import FurtherRow, MarginRow, RadioPlaceRow, RadioSummary
 from proposal.document.rows.sound import StreamRow
 from proposal.document.rows.takeoff import TakeoffRow
 from proposal.pages import schedule_parts
 from proposal.pages.channels import CHANNELS
+from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.markdown import anchor
 from proposal.pages.paths import (
+    ASSUMPTIONS,
     BUILD_UP,
     CABLE_RUNS,
     CABLE_SCHEDULE,
     CABLES,
     DEVICES,
+    DRAWINGS,
+    FURTHER,
     LABELS,
     LABOUR_LINES,
     MAINS,
+    PATHWAY_LIST,
+    PATHWAYS,
     POWER,
     RACKS,
     RADIO_LEVELS,
     RADIO_PLAN,
     ROOM_LIST,
     ROOMS,
+    SHEET_LIST,
     STREAMS,
     TAKEOFF,
+    VALUES_TAKEN,
     part_path,
     port_name,
     rack_anchor,
@@ -51,9 +60,13 @@ OVERVIEW = {
     ROOM_LIST: ROOMS,
     CABLE_RUNS: CABLES,
     STREAMS: CHANNELS,
+    PATHWAY_LIST: PATHWAYS,
+    SHEET_LIST: DRAWINGS,
+    VALUES_TAKEN: ASSUMPTIONS,
+    FURTHER: RADIO,
 }
 """Where a schedule stands that has no page of its own while it is short."""
-OF_FEW = (POWER, MAINS, RACKS)
+OF_FEW = (POWER, MAINS, RACKS, VALUES_TAKEN)
 """Those of which the sample has few rows, each with much that belongs to it."""
 MOST_BYTES = 300_000
 
@@ -102,6 +115,9 @@ def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int)
         MAINS: [anchor(row.identity) for row in document.circuits],
         RACKS: [rack_anchor(row.tag) for row in document.racks],
         ROOM_LIST: [anchor(row.tag) for row in document.rooms],
+        PATHWAY_LIST: [anchor(row.tag) for row in document.pathways],
+        SHEET_LIST: [anchor(row.number) for row in sheets_of(document)],
+        VALUES_TAKEN: [anchor(row.number) for row in document.assumptions],
     }
     for page, names in wanted.items():
         parts = parts_in(site, page)
@@ -194,6 +210,11 @@ def longer() -> Document:
                 outcome="planned", links=len(tags), access_points=len(rooms), carriers=10, other_links=1,
                 missing=0, over="", over_rooms=(), worst_margin_db=3.0,
             ),
+            "pathways": tuple(
+                PathwayRow(tag=f"T{n}", kind="tray", from_node=f"N{n}", from_storey=document.storeys[0].tag)
+                for n in range(4)
+            ),
+            "further": tuple(FurtherRow(room=room, links=1) for room in rooms),
             "racks": tuple(
                 RackRow(tag=f"{row.tag}-RK1", equipment_room=row.tag) for row in document.equipment_rooms
             ),

@@ -1,5 +1,6 @@
 """Whole proposals are kept under all they follow from, and made again where what was kept is spoilt."""
 
+import re
 import shutil
 import signal
 import sys
@@ -109,6 +110,26 @@ def test_another_input_is_computed(
     without_computing(monkeypatch)
     with pytest.raises(AssertionError, match="once more"):
         made(folder, tmp_path / "cache")
+
+
+def test_another_printed_text_computes_no_alternate_again(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    room_type = next((folder / "room_types").glob("*.yaml"))
+    for file in (folder / "project.yaml", room_type):
+        file.write_text(file.read_text().rstrip("\n") + "\ninternal_note: Ask\n")
+    first = made(folder, tmp_path / "cache")
+    for file in (folder / "project.yaml", room_type):
+        written = file.read_text().replace("internal_note: Ask", "internal_note: Answered")
+        file.write_text(re.sub(r"(?m)^use: .*", "use: Nobody meets.", written))
+    without_computing(monkeypatch)
+    warm = made(folder, tmp_path / "cache")
+    monkeypatch.undo()
+    cold = made(folder, tmp_path / "another cache")
+    assert warm.alternates == cold.alternates
+    document = warm.alternates[0].document
+    assert document.room_sheets[0].use == "Nobody meets." != first.alternates[0].document.room_sheets[0].use
+    assert document.cover.internal_note == document.room_sheets[0].internal_note == "Answered"
 
 
 def test_each_choice_is_computed_once(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
