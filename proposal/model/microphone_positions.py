@@ -22,7 +22,7 @@ WiredForm = Literal["gooseneck", "boundary", "handheld", "hanging"]
 MicrophoneMounting = Literal["ceiling", "wall", "table", "stand", "furniture"]
 
 
-Switch = Literal["toggle", "push to talk", "push to mute", "none"]
+Switch = Literal["toggle", "press to speak", "push to talk", "push to mute", "none"]
 
 
 class MicrophonePosition(Written):
@@ -42,8 +42,8 @@ class MicrophonePosition(Written):
     )
     switch: Switch | None = Field(
         default=None,
-        description="What its switch does: toggle, push to talk, push to mute or none; left out, as its room "
-        "type says.",
+        description="What its switch does: toggle (open until pressed), press to speak (muted until "
+        "pressed), push to talk (held to speak), push to mute or none; left out, as its room type says.",
     )
     mounting: MicrophoneMounting | None = Field(
         default=None,

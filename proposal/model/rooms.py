@@ -155,7 +155,7 @@ class RoomType(Written):
     )
     switch: Switch | None = assumed(
         None,
-        "What the switches of its microphones do: toggle, push to talk, push to mute or none.",
+        "What the switches of its microphones do: toggle, press to speak, push to talk, push to mute, none.",
         "A press of the switch turns a microphone on or off where its model can do so; nobody has to hold a "
         "button to be heard unless it is asked",
     )

@@ -267,6 +267,7 @@ def _mutes_set_at(sheet: RoomSheet) -> tuple[str, ...]:
 
 _SWITCH_WORDS = {
     "toggle": "People press the switch once to mute and once more to speak",
+    "press to speak": "Muted at first: people press the switch once to speak and once more to mute",
     "push to talk": "People hold the switch down for as long as they speak",
     "push to mute": "People hold the switch down for as long as they want to be muted",
     "none": "People have no switch",

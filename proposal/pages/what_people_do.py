@@ -14,11 +14,19 @@ _CALLED = {
     "boundary": "flat on the table",
     "handheld": "held in the hand",
     "bodypack": "worn on the body",
+    "boundary, ceiling": "on the ceiling",
+    "boundary, wall": "on the wall",
+    "boundary, stand": "on a stand",
+    "boundary, furniture": "let into the furniture",
+    "handheld, stand": "on a stand",
+    "handheld, table": "on a table stand",
 }
-"""Where people find a microphone of each form."""
+"""Where people find a microphone of each form, otherwise held than usual too."""
 _FROM_A_PANEL = ", from a control panel, computer or laptop of yours (not part of this proposal)"
 _PRESSED = {
     "toggle": "Whoever wants to be silent presses the switch of the microphone once, and once more to speak.",
+    "press to speak": "Whoever wants to speak presses the switch of the microphone once, and once more to "
+    "be silent; it is muted when a meeting begins.",
     "push to talk": "Whoever wants to speak holds the switch of the microphone down.",
     "push to mute": "Whoever wants to be silent holds the switch of the microphone down.",
     "none": "The microphones have no switch.",
@@ -46,8 +54,14 @@ def _formed(counts: list[tuple[str, int]]) -> str:
     return listed([f"{count} {_CALLED.get(form, form)}" for form, count in counts if count])
 
 
+def _found(row: MicrophoneRow) -> str:
+    """Return the form of a microphone, with how it is held where that is not as usual for the form."""
+    held = f"{row.form}, {row.mounting}"
+    return held if held in _CALLED else row.form
+
+
 def _speaking(sheet: RoomSheet, at_once: str) -> Iterator[str]:
-    counts = [(form, len(rows)) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()]
+    counts = [(form, len(rows)) for form, rows in grouped(sheet.microphones, _found).items()]
     if counts:
         count = count_of(len(sheet.microphones), "wireless microphone")
         if len(counts) == 1:
@@ -71,10 +85,12 @@ def _opening(switches: set[str], wired: bool) -> str:
     """
     if switches == {"push to talk"} and not wired:
         return "It opens while its switch is held."
+    if switches == {"press to speak"} and not wired:
+        return "It opens when its switch is pressed."
     if switches <= {"none", ""}:
         return "The microphone of whoever speaks opens by itself; nobody has to operate anything."
-    if "push to talk" in switches:
-        return "Those without a switch to hold open by themselves for whoever speaks, unless they are muted."
+    if switches & {"push to talk", "press to speak"}:
+        return "Microphones that nobody has to switch on open by themselves, unless they are muted."
     return "A microphone that is not muted opens by itself for whoever speaks into it."
 
 

@@ -7,6 +7,8 @@ from proposal.model.microphone_positions import Switch
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
+PRESSED: tuple[Switch, ...] = ("toggle", "press to speak")
+"""What a switch can do that opens and mutes in turn: which comes first is set when the meeting begins."""
 UNASKED: tuple[Switch, ...] = ("toggle", "push to mute", "none", "push to talk")
 """What is set where nobody says: the first that the model can; nobody has to hold a button to be heard."""
 
@@ -22,7 +24,8 @@ def asked_of(layout: RoomType, code: str) -> Switch | None:
 
 def abilities_of(entry: Microphone) -> tuple[Switch, ...]:
     """Return what the switch of a model can do, as it is delivered first."""
-    return tuple(dict.fromkeys((entry.mute_switch, *entry.mute_switches)))
+    delivered = (entry.mute_switch, *entry.mute_switches)
+    return tuple(dict.fromkeys((*delivered, *(PRESSED if "toggle" in delivered else ()))))
 
 
 def switch_of(layout: RoomType, code: str, entry: Microphone) -> Switch:

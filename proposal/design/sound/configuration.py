@@ -313,6 +313,8 @@ def _microphone(known: _Known, channel: Channel) -> Iterator[tuple[str, str]]:
         yield "Pair with", "none: it takes the channel of the microphone that it replaces"
     yield "Name", channel.name
     yield "Switch", channel.switch
+    if channel.switch == "press to speak":
+        yield "When a meeting begins", "muted"
     if channel.mute_group:
         yield "Mute group", channel.mute_group
         yield "Return audio", "on" if channel.return_audio else "off"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from proposal.design.equipment.microphone_switches import switch_of
+from proposal.design.equipment.microphone_switches import PRESSED, switch_of
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.field_classes import dataclass
@@ -93,7 +93,9 @@ def _by(layout: RoomType, group: str) -> str:
 def _switches(switched: Mapping[str, list[str]]) -> Iterator[tuple[str, list[str], str, str]]:
     """Yield trigger, microphones, indicator and sound for what each sort of switch does."""
     for switch, codes in sorted(switched.items()):
-        if switch == "toggle":
+        if switch == "press to speak":
+            yield "Meeting begins", codes, MUTED, MUTED
+        if switch in PRESSED:
             yield "Switch pressed while live", codes, MUTED, MUTED
             yield "Switch pressed while muted", codes, LIVE, LIVE
         elif switch == "push to talk":

@@ -55,6 +55,8 @@ def told(project: Project) -> dict[str, str]:
         # The room type says, and one microphone says otherwise.
         ("toggle", ("push to talk",), "push to talk", None, ("push to talk", "push to talk")),
         ("toggle", ("push to talk",), "push to talk", "toggle", ("toggle", "push to talk")),
+        # What a press turns on and off may begin muted, too.
+        ("toggle", (), "press to speak", None, ("press to speak", "press to speak")),
         # What cannot be stays as it is delivered.
         ("toggle", (), "push to talk", None, ("toggle", "toggle")),
     ],
@@ -84,6 +86,15 @@ def test_a_switch_does_what_is_asked_or_what_makes_nobody_hold_a_button(
             (
                 "Whoever wants to be silent presses the switch of the microphone once, "
                 "and once more to speak.",
+            ),
+        ),
+        (
+            "press to speak",
+            None,
+            ("Muted at first: people press the switch once to speak and once more to mute.",),
+            (
+                "Whoever wants to speak presses the switch of the microphone once, and once more to be "
+                "silent; it is muted when a meeting begins.",
             ),
         ),
         (
@@ -139,7 +150,7 @@ def test_a_remedy_names_models_that_would_do_and_trying_one_ends_the_finding() -
     model = model_of(project)
     (alone,) = switches(project, designed(project))
     assert alone.rule == "switch-not-possible"
-    assert alone.remedy == "Ask for toggle."
+    assert alone.remedy == "Ask for toggle or press to speak."
     able = project.library.microphones[model].model_copy(
         update={"model": "T-1", "mute_switch": "push to talk", "list_price": dear(), "cost": dear()}
     )
@@ -155,7 +166,7 @@ def test_a_remedy_names_models_that_would_do_and_trying_one_ends_the_finding() -
     by_hand = {f"B001-{code}": FixedDevice(model=model) for code in ("M1", "M2")}
     fixed = changed(project, "fixed.devices", by_hand)
     (found,) = switches(fixed, designed(fixed))
-    assert found.remedy == "Choose T-1 for each of them in fixed.yaml, or ask for toggle."
+    assert found.remedy == "Choose T-1 for each of them in fixed.yaml, or ask for toggle or press to speak."
     devices = {f"B001-{code}": FixedDevice(model="T-1") for code in ("M1", "M2")}
     tried = changed(project, "fixed.devices", devices)
     assert list(switches(tried, designed(tried))) == []

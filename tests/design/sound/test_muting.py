@@ -111,6 +111,17 @@ def test_other_switches(project: Project, switch: str, expected: list[tuple[str,
     assert switched == expected
 
 
+@pytest.mark.independent
+def test_a_switch_that_is_pressed_to_speak_begins_muted(project: Project) -> None:
+    layout = room(project, {"M1": "all"}, far_end=True).model_copy(update={"switch": "press to speak"})
+    found = mute_states(project, layout, {"M1": TOGGLING}, [])
+    assert [(one.trigger, one.local_mix) for one in found[:3]] == [
+        ("Meeting begins", "muted"),
+        ("Switch pressed while live", "muted"),
+        ("Switch pressed while muted", "live"),
+    ]
+
+
 @pytest.mark.parametrize("key", ["chamber", "committee_room", "meeting_room", "training_room"])
 def test_indicator_room_and_far_end_never_disagree(project: Project, key: str) -> None:
     layout = project.room_types[key]
