@@ -50,7 +50,7 @@ def untouchable_touched(project: Project, design: Design) -> Iterator[Finding]:
             where=device.tag,
             place=written_place(project, *_written(project, design, device)),
             message=f"{device.tag} is fixed to {_WORDS[surface]} of {device.room}, to which nothing may be "
-            f"fixed: {room.layout.untouchable[surface]}",
+            f"fixed: {room.layout.untouchable[surface].rstrip('.')}.",
             source=COMMON_PRACTICE,
             remedy=_elsewhere(project, room, device, entry),
         )
@@ -117,7 +117,7 @@ def outlets_at_untouchable_surfaces(project: Project, design: Design) -> Iterato
             place=written_place(project, (*kind, "untouchable"), kind),
             message=f"The outlet for {outlet.serves} ({place} in the room; {outlet.full_w:.0f} W) would be "
             f"in {_WORDS[surface]} of {outlet.place}, to which nothing may be fixed: "
-            f"{room.layout.untouchable[surface]}",
+            f"{room.layout.untouchable[surface].rstrip('.')}.",
             source=COMMON_PRACTICE,
             remedy="Move what it feeds to another place or mounting, so that its outlet goes there too.",
         )
@@ -143,7 +143,8 @@ def boxes_in_untouchable_floors(project: Project, design: Design) -> Iterator[Fi
                     severity="error",
                     where=node,
                     place=project.place("building", "nodes", node),
-                    message=f"{node} is a new box in the floor of {tag}, which may not be touched: {reason}",
+                    message=f"{node} is a new box in the floor of {tag}, which may not be touched: "
+                    f"{reason.rstrip('.')}.",
                     source=COMMON_PRACTICE,
                     remedy="End the pathway elsewhere, or say that it is there already (existing: yes).",
                 )
@@ -230,7 +231,7 @@ def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator
                 where=tag,
                 place=written_place(project, *_of_room(design, tag)),
                 message=f"{counted(len(crossing), 'cable')} of {tag} ({_some(crossing)}) run overhead "
-                f"outside pathways where nothing may be fixed to the ceiling ({reason}).",
+                f"outside pathways where nothing may be fixed to the ceiling ({reason.rstrip('.')}).",
                 value=max(crossing.values()),
                 limit=0.0,
                 unit="m",

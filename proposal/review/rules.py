@@ -45,12 +45,14 @@ from proposal.review.switch_links import SWITCH_LINK_RULES
 from proposal.review.switch_traffic import SWITCH_TRAFFIC_RULES
 from proposal.review.temperatures import TEMPERATURE_RULES
 from proposal.review.terms_in_prose import TERMS_IN_PROSE_RULES
+from proposal.review.untouchable_walls import UNTOUCHABLE_WALL_RULES
 
 RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
     *MICROPHONE_SYSTEM_RULES,
     *MOUNT_RULES,
     *MOUNTING_RULES,
+    *UNTOUCHABLE_WALL_RULES,
     *CABLING_RULES,
     *CABLE_ROUTE_RULES,
     *PATHWAY_RULES,

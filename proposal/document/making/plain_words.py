@@ -30,6 +30,10 @@ PLAIN: Mapping[str, str] = {
     "cables-at-untouchable-ceiling": (
         "Cables run where nothing may be fixed to the ceiling: we have to agree their route with you."
     ),
+    "cables-at-untouchable-walls": (
+        "Cables come down or outlets stand where nothing may be fixed to the walls: we have to agree their "
+        "places with you."
+    ),
     "cables-outdoors": "A cable runs outdoors and needs an outdoor jacket.",
     "category-too-low": "A cable is of a lower category than the system needs.",
     "channel-source-not-possible": "A channel is to carry a source that no mixer can choose.",

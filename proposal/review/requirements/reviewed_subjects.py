@@ -31,6 +31,7 @@ from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
 from proposal.review.switch_links import SWITCH_LINK_RULES
 from proposal.review.switch_traffic import SWITCH_TRAFFIC_RULES
+from proposal.review.untouchable_walls import UNTOUCHABLE_WALL_RULES
 
 _RULES: Mapping[Check, tuple[Rule, ...]] = {
     "rooms": (*ROOM_RULES, *MICROPHONE_SYSTEM_RULES, *MOUNT_RULES),
@@ -44,7 +45,7 @@ _RULES: Mapping[Check, tuple[Rule, ...]] = {
     "channels": CHANNEL_RULES,
     "radio": RADIO_RULES,
     "latency": LATENCY_RULES,
-    "surfaces not to be touched": MOUNTING_RULES,
+    "surfaces not to be touched": (*MOUNTING_RULES, *UNTOUCHABLE_WALL_RULES),
     "sound that stays": CONTAINED_SOUND_RULES,
 }
 
