@@ -15,6 +15,7 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
     OPENINGS,
     PATHWAY_HEADS,
     PATHWAYS,
+    furnished_by_others,
     opening_texts,
     pathway_texts,
 )
@@ -102,11 +103,13 @@ class DeviceScheduleSpec:
     """A sheet of the devices and cables of a storey.
 
     where: the storey in words.  holds: what waits for an answer, in sentences.
+    by_others: what others have ready for first fix, in sentences; empty where that is nothing.
     """
 
     strip: TitleBlock
     where: str
     holds: tuple[str, ...] = ()
+    by_others: str = ""
     lines: tuple[ScheduleLine, ...]
 
 
@@ -122,6 +125,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
         strip=strip_of(edition, sheet),
         where=f"{sheet.subject} {names.get(sheet.subject, '')}".strip(),
         holds=holds_of(document, sheet.subject),
+        by_others=furnished_by_others(document),
         lines=_page(lines, sheet.part, sheet.parts),
     )
 

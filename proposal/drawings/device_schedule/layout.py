@@ -19,7 +19,7 @@ from proposal.drawings.device_schedule import (
     alternative,
     spec_of,
 )
-from proposal.drawings.device_schedule.pathways_and_openings import OPENINGS
+from proposal.drawings.device_schedule.pathways_and_openings import OPENINGS, PATHWAYS
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.legend import Foot
 from proposal.drawings.letter_widths import letters_pt
@@ -98,7 +98,9 @@ def _foot(spec: DeviceScheduleSpec) -> Foot:
     openings = any(line.heading == OPENINGS for line in spec.lines)
     cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
     notes = (*NOTES, *((TILE_NOTE,) if tiles else ()), *((OPENING_NOTE,) if openings else ()))
-    return Foot(notes=(" ".join(notes), *((TEST_NOTE,) if cabled else ())))
+    laid = any(line.heading in (OPENINGS, PATHWAYS) for line in spec.lines)
+    others = (spec.by_others,) if laid and spec.by_others else ()
+    return Foot(notes=(" ".join(notes), *((TEST_NOTE,) if cabled else ()), *others))
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -1,7 +1,7 @@
 """Lines of the schedule of a storey about its pathways, and about the openings in its walls."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from itertools import groupby
 
 from proposal.document.document import Document
@@ -16,6 +16,9 @@ PATHWAYS = "Pathways of the storey: begin and end so far east (E) and north (N) 
 OPENINGS = (
     "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
 )
+FIRST_FIX = "first fix"
+LOUDSPEAKER_LINE = "loudspeaker line"
+_OPEN_KINDS = ("hooks", "tray", "riser shaft")
 PATHWAY_HEADS = (
     "Pathway", "What", "", "", "Height", "Divider", "Beside", "Carries", "", "Length", "Begins", "Ends",
     "Rated openings", "Sleeves there",
@@ -24,6 +27,24 @@ OPENING_HEADS = (
     "Opening", "Wall", "From west", "From south", "Height", "", "Passes", "Carries", "", "", "For",
     "For pathways", "Fire rating", "Sleeves to set",
 )  # fmt: skip
+
+
+def furnished_by_others(document: Document) -> str:
+    """Return what others have ready for first fix, by whom and by which day; empty where that is nothing."""
+    names = dict(document.parties)
+    whose: dict[str, list[str]] = {}
+    days = []
+    for row in document.responsibilities:
+        if row.before == FIRST_FIX:
+            party = dict(row.duties).get("furnish", "")
+            whose.setdefault(names.get(party, party), []).append(row.about)
+            days.append(row.ready_by(document))
+    if not whose:
+        return ""
+    day = next((one for one in days if one), None)
+    by = f" by {formatting.date(day, document.cover.locale)}" if day else ""
+    told = "; ".join(f"{party}: {', '.join(things)}" for party, things in whose.items())
+    return f"Others have ready for first fix{by}. {told}."
 
 
 def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
@@ -54,7 +75,7 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 "",
                 "",
                 height.removeprefix("at "),
-                _divided(document, row, steps),
+                _divided(document, row, steps) or _kept_apart(row, signals),
                 ", ".join(near),
                 _carries(signals),
                 "",
@@ -79,6 +100,12 @@ def _divided(document: Document, row: PathwayRow, steps: Mapping[str, int]) -> s
     east, north = (places[far][axis] - places[near][axis] for axis in (0, 1))
     side = ("S" if east > 0 else "N") if abs(east) >= abs(north) else ("E" if north > 0 else "W")
     return f"speaker lines {side} of it"
+
+
+def _kept_apart(row: PathwayRow, signals: Collection[str]) -> str:
+    """Return what is asked where loudspeaker lines share an open pathway with others, without a divider."""
+    shared = LOUDSPEAKER_LINE in signals and len(signals) > 1
+    return "keep speaker lines apart" if shared and row.kind in _OPEN_KINDS else ""
 
 
 def _steps_from_racks(document: Document) -> dict[str, int]:

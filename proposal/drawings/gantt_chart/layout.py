@@ -19,6 +19,7 @@ from proposal.drawings.figure.time_axis import (
 )
 from proposal.drawings.gantt_chart import NO_WORK, Bar, GanttSpec, alternative, spec_of
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
+from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.page_chart import is_narrow, is_page, paper_with_field
 from proposal.drawings.sheet import MM_PT, SheetPaper
@@ -256,7 +257,8 @@ def _words(
     said = f"{words}, critical" if critical else words
     width = len(said) * _SIGN_MM + sign + 2.0
     before = end + width > right + 3.0
-    x = start - width if before else end + 1.5
+    # Before its bar, the text ends beside it.
+    x = start - 1.5 - sign - letters_pt(said, TEXT_PT) * 25.4 / 72 if before else end + 1.5
     if critical:
         draw_symbol(axes, "critical", (x + 1.2, y), zorder=6)
     box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.8}

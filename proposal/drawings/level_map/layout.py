@@ -4,14 +4,14 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import INK, MUTED, Stroke
+from proposal.drawings.colours import INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings
 from proposal.drawings.figure.drawn_symbols import dashes
 from proposal.drawings.figure.placed_texts import field_box, field_in_points
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
-from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, symbol_entries
+from proposal.drawings.legend import AreaSample, DrawnSample, Foot, LegendEntry, LineSample, symbol_entries
 from proposal.drawings.level_map import (
     LevelMapSpec,
     Point,
@@ -35,6 +35,7 @@ _WHATEVER_MM = 10_000.0
 _UNNAMED = "Microphones have their names on the sheet, which opens in full size."
 # From dark for little to spare to light for much, in lightness alone; dark print shows on the darkest.
 _COLOURS, _DARKEST = "cividis", 0.42
+_SEAT = f'<circle cx="0" cy="0" r="4.5" fill="{PAPER}" stroke="{MUTED}" stroke-width="0.6"/>'
 _TOO_LITTLE, _HATCH = "#e8a79f", "xx"
 _LIGHTEST_DB = 40.0
 """What is to spare where the colour is lightest, dB."""
@@ -157,6 +158,8 @@ def _foot(spec: LevelMapSpec) -> Foot:
     return Foot(
         entries=(
             *symbol_entries(*shown, "weakest microphone"),
+            *([LegendEntry(AreaSample(PAPER, INK, 1.0), "furniture")] if spec.furniture else []),
+            *([LegendEntry(DrawnSample(_SEAT), "seat")] if spec.seats else []),
             *([LegendEntry(LineSample(_LIMIT), f"limit: {limit}")] if reached else []),
             *bands,
         ),

@@ -27,7 +27,10 @@ _CLEAR_MM = 4.0
 _TEXT_PT = 7.0
 _FACE = "#dce8f1"
 _BEHIND = Stroke(MUTED, "4 2", 0.5, "")
-_FACES = {"blank panel": "#eeeeee", "vent panel": "#ffffff"}
+_PANELS = "panel or cable manager"
+_ENDS = ("patch panel", "fibre panel", "cable manager")
+"""Kinds in which cables end or are led, drawn alike."""
+_FACES = {"blank panel": "#eeeeee", "vent panel": "#ffffff", **dict.fromkeys((*_ENDS, _PANELS), "#f6efe0")}
 _HATCHES = {"vent panel": "||||", "power strip": "....", "fan panel": "xx"}
 
 
@@ -242,6 +245,8 @@ def _foot(spec: RackElevationSpec) -> Foot:
         LegendEntry(AreaSample(_FACES.get(kind, _FACE), FRAME, 0.6, _HATCHES.get(kind, "")), kind)
         for kind in kinds
     ]
+    if shown & set(_ENDS):
+        entries.append(LegendEntry(AreaSample(_FACES[_PANELS], FRAME), _PANELS))
     entries.append(LegendEntry(AreaSample(_FACE, FRAME), "equipment"))
     entries.append(LegendEntry(LineSample(_BEHIND), "stands in front, seen from behind"))
     return Foot(

@@ -266,6 +266,20 @@ def test_loudspeaker_lines_keep_their_side_of_a_divider_round_corners(document: 
     }  # fmt: skip
 
 
+def test_loudspeaker_lines_that_share_hooks_are_kept_apart(document: Document) -> None:
+    (hooks,) = (line for spec in sheets(document, "L2") for line in spec.lines if line.identity == "H23")
+    assert " ".join(hooks.cells[TILE_COLUMN]) == "keep speaker lines apart"
+    (trays,) = (line for spec in sheets(document, "L0") for line in spec.lines if line.identity == "T03")
+    assert trays.cells[TILE_COLUMN] == ()
+
+
+def test_the_sheet_with_the_pathways_tells_what_others_have_ready_and_when(document: Document) -> None:
+    words = " ".join(KIND.foot(sheets(document, "L1")[-1]).notes)
+    assert "ready for first fix by 1 July 2031" in words
+    assert "Electrical contractor: Conduit, boxes and pull strings, Cable trays" in words
+    assert "Others have ready" not in " ".join(KIND.foot(sheets(document, "L1")[0]).notes)
+
+
 def test_a_cable_ends_at_a_unit_of_its_rack_and_a_rack_has_its_place(document: Document) -> None:
     units = {place.name: place.unit for place in document.rack_places if place.rack == "ER2-RK1"}
     lines = [line for spec in sheets(document) for line in spec.lines]
