@@ -11,7 +11,7 @@ from proposal.design.radio.radio_neighbours import Integers, Interference, Link
 from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_graph import SlotGraph, slot_graph
 from proposal.design.radio.slot_plan import Plan, board_of, fitting_plan
-from proposal.design.radio.slot_plans_once import quick_plan_once, slot_plan_once
+from proposal.design.radio.slot_plans_once import slot_plan_once
 from proposal.field_classes import dataclass
 
 
@@ -79,7 +79,7 @@ class AirPlan:
         """Return what comes of these or other links in few steps: planned, impossible or not settled."""
         graph, owner = slot_graph(disturbance, self.graph.carriers, self.transceivers)
         known = _known(disturbance.links, owner, self.fitting_cells)
-        return AirPlan(disturbance, self.transceivers, graph, owner, quick_plan_once(graph, known))
+        return AirPlan(disturbance, self.transceivers, graph, owner, slot_plan_once(graph, known, quick=True))
 
 
 def air_plan(

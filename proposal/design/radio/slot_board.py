@@ -31,26 +31,16 @@ class Board:
 
         graph: what is to be planned on them.
         """
-        self.graph = graph
+        self.graph, self.steps = graph, 0
         count = len(graph.lengths)
-        self.steps = 0
         self.lengths = np.array(graph.lengths, dtype=np.int64)
         self.carrier_of = np.full(count, -1, dtype=np.int64)
         self.slot_of = np.zeros(count, dtype=np.int64)
-        self._lies = np.zeros((count, graph.carriers, SLOT_PAIRS), dtype=np.bool_)
         self._blocked = np.zeros((count, graph.carriers, SLOT_PAIRS), dtype=np.int32)
         self._busy = np.zeros((max(len(graph.transceivers), 1), SLOT_PAIRS), dtype=np.int32)
         self._served = graph.served()
         self._used = np.array(graph.uses, dtype=np.int64)
-        kinds = {(length, used) for length, used in zip(graph.lengths, graph.uses, strict=True)}
-        self._run_slots = {kind: np.zeros((0, 0), dtype=np.int64) for kind in sorted(kinds)}
-        for demand, kind in enumerate(zip(graph.lengths, graph.uses, strict=True)):
-            if not self._run_slots[kind].size:
-                starts = np.array(graph.starts(demand), dtype=np.int64)
-                self._run_slots[kind] = starts[:, None] + np.arange(kind[0])
-        self._loads = (
-            None if graph.shares is None else SlotLoads(graph, self.carrier_of, self.slot_of, self.lengths)
-        )
+        self._loads = SlotLoads(graph, self.carrier_of, self.slot_of, self.lengths)
 
     @property
     def cells(self) -> tuple[Cell | None, ...]:
@@ -77,17 +67,15 @@ class Board:
         self.carrier_of[demand], self.slot_of[demand] = cell.carrier, cell.slot
         self._change(demand, cell, 1)
 
-    def take_away(self, demand: int) -> None:
-        """Take a demand from where it lies."""
+    def take_away(self, demand: int) -> Cell:
+        """Take a demand from where it lies, and return that place."""
         cell = Cell(int(self.carrier_of[demand]), int(self.slot_of[demand]))
         self.carrier_of[demand] = -1
-        if self._loads is not None:
-            self._loads.forget(demand)
         self._change(demand, cell, -1)
+        return cell
 
     def _change(self, demand: int, cell: Cell, by: int) -> None:
         end = cell.slot + self.graph.lengths[demand]
-        self._lies[demand, cell.carrier, cell.slot : end] = by > 0
         for away, lists in self.graph.near.items():
             for carrier in {cell.carrier - away, cell.carrier + away}:
                 if 0 <= carrier < self.graph.carriers:
@@ -95,21 +83,13 @@ class Board:
         self._blocked[self.graph.never[demand], :, cell.slot : end] += by
         if (tag := self.graph.access_point[demand]) >= 0:
             self._busy[tag, cell.slot : cell.slot + self.graph.uses[demand]] += by
-        if self._loads is not None:
-            self._loads.change(demand, cell.carrier, cell.slot, by)
-
-    def _served_slots(self, demand: int) -> Places:
-        """Return what lies somewhere for a demand's access point, one for each slot in which it is used."""
-        own = self._served[self.graph.access_point[demand]]
-        members = own[self.carrier_of[own] >= 0]
-        return slots_of(members, self.carrier_of[members], self.slot_of[members], self._used[members])
+        self._loads.change(demand, cell.carrier, cell.slot, by)
 
     def _all_tuned(self, demand: int) -> Marks:
         """Say of each slot whether all transceivers of a demand's access point are taken."""
         tag = self.graph.access_point[demand]
-        if tag < 0:
-            return np.zeros(SLOT_PAIRS, dtype=np.bool_)
-        taken: Marks = self._busy[tag] >= self.graph.transceivers[tag]
+        most = self.graph.transceivers[tag] if tag >= 0 else len(self.lengths) + 1
+        taken: Marks = self._busy[tag] >= most
         return taken
 
     def free(self, demand: int) -> Marks:
@@ -117,11 +97,9 @@ class Board:
 
         demand: one that lies nowhere.
         """
-        free: Marks = self._blocked[demand] == 0
-        if self._loads is not None and free.any():
-            free &= self._loads.excess(demand) <= 0
-            _, carriers, slots = self._loads.strained(demand)
-            free[carriers, slots] = False
+        free: Marks = (self._blocked[demand] == 0) & (self._loads.excess(demand) <= 0)
+        _, carriers, slots = self._loads.strained(demand)
+        free[carriers, slots] = False
         return free
 
     def fits(self, demand: int, cell: Cell) -> bool:
@@ -133,14 +111,15 @@ class Board:
 
     def _usable(self, demand: int) -> Marks:
         """Say of each carrier and run whether a demand that lies nowhere may lie there."""
-        tuned = self._runs(demand)[:, : self.graph.uses[demand]]
-        usable: Marks = np.all(self.free(demand)[:, self._runs(demand)], axis=2)
-        usable &= ~np.any(self._all_tuned(demand)[tuned], axis=1)
+        runs = self._runs(demand)
+        usable: Marks = np.all(self.free(demand)[:, runs], axis=2)
+        usable &= ~np.any(self._all_tuned(demand)[runs[:, : self.graph.uses[demand]]], axis=1)
         return usable
 
     def _runs(self, demand: int) -> Integers:
         """Return the slots of each run in which a demand may lie, shape (runs, its length)."""
-        return self._run_slots[self.graph.lengths[demand], self.graph.uses[demand]]
+        starts = np.array(self.graph.starts(demand), dtype=np.int64)
+        return starts[:, None] + np.arange(self.graph.lengths[demand])
 
     def best(self, demand: int) -> Cell | None:
         """Return the free place that takes the fewest choices from neighbours not laid yet, None for none.
@@ -160,120 +139,84 @@ class Board:
     def _first_least(self, demand: int, costs: Integers) -> Cell:
         """Return the run that costs least; of equal ones the earliest slot, then the lowest carrier."""
         run, carrier = divmod(int(costs.T.argmin()), len(costs))
-        return Cell(carrier, int(self._runs(demand)[run, 0]))
+        return Cell(carrier, self.graph.starts(demand)[run])
 
     def make_room(self, demand: int, weight: Integers) -> tuple[Cell, list[int]]:
         """Take away what keeps a demand from the place where that weighs least; return both.
 
         demand: one that lies nowhere; weight: of each demand.
         """
-        strained = None if self._loads is None else self._loads.strained(demand)
-        cell = self._cheapest(demand, weight, strained)
-        return cell, self._cleared(demand, cell, weight, strained)
-
-    def _cheapest(self, demand: int, weight: Integers, strained: Places | None) -> Cell:
-        """Return the place where what is in the way weighs least: an estimate."""
-        price = self._weight_in_the_way(demand, weight)
-        if strained:
-            members, carriers, slots = strained
-            np.add.at(price, (carriers, slots), weight[members])
-        tuned = self._all_tuned(demand)
-        if tuned.any():
-            members, _, slots = self._served_slots(demand)
-            lightest = np.full(SLOT_PAIRS, weight.max())
-            np.minimum.at(lightest, slots, weight[members])
-            price += np.where(tuned, lightest, 0)
-        if self._loads is not None:
-            excess = self._loads.excess(demand)
-            price += np.where(excess > 0, 1 + excess // QUARTER, 0)
-        return self._first_least(demand, price[:, self._runs(demand)].sum(axis=2))
-
-    def _weight_in_the_way(self, demand: int, weight: Integers) -> Integers:
-        """Return by carrier and slot the weight of all that may not lie beside a demand there."""
-        found = np.zeros((self.graph.carriers, SLOT_PAIRS), dtype=np.int64)
-        for away, lists in self.graph.near.items():
-            near = lists[demand]
-            there = np.tensordot(weight[near], self._lies[near], axes=1)
-            if away == 0:
-                found += there
-            else:
-                found[away:] += there[:-away]
-                found[:-away] += there[away:]
-        never = self.graph.never[demand]
-        if never.size:
-            found += weight[never] @ self._lies[never].any(axis=1)
-        return found
-
-    def _cleared(self, demand: int, cell: Cell, weight: Integers, strained: Places | None) -> list[int]:
-        """Take away what keeps a demand from a place, and return it."""
-        end = cell.slot + self.graph.lengths[demand]
-        away: list[int] = []
-        for member in self._in_the_way(demand, cell, strained):
-            self._push(member, away)
-        used = cell.slot + self.graph.uses[demand]
+        members, carriers, slots = self._in_the_way(demand)
+        excess = self._loads.excess(demand)
+        price = np.where(excess > 0, 1 + excess // QUARTER, 0)
+        np.add.at(price, (carriers, slots), weight[members])
+        if (tuned := self._all_tuned(demand)).any():
+            price += np.where(tuned, self._lightest_tuned(demand, weight), 0)
+        cell = self._first_least(demand, price[:, self._runs(demand)].sum(axis=2))
+        end, used = cell.slot + self.graph.lengths[demand], cell.slot + self.graph.uses[demand]
+        here = (carriers == cell.carrier) & (cell.slot <= slots) & (slots < end)
+        away: list[int] = np.unique(members[here]).tolist()
+        for member in away:
+            self.take_away(member)
         while (tuned := self._all_tuned(demand)[cell.slot : used]).any():
-            members, _, slots = self._served_slots(demand)
-            there = members[slots == cell.slot + int(tuned.argmax())]
-            self._push(min(there.tolist(), key=lambda other: (weight[other], other)), away)
-        while self._loads is not None:
-            excess = self._loads.excess(demand)[cell.carrier, cell.slot : end]
-            if excess.max() <= 0:
-                break
-            slot = cell.slot + int(excess.argmax())
-            on = (self.carrier_of == cell.carrier) & (self.slot_of <= slot)
-            there = np.nonzero(on & (self.slot_of + self.lengths > slot))[0]
-            self._push(self._loads.heaviest(demand, there, weight), away)
-        return away
+            there = self._lying(self._served[self.graph.access_point[demand]], self._used)
+            on = there[0][there[2] == cell.slot + int(tuned.argmax())]
+            away.append(int(on[weight[on].argmin()]))
+            self.take_away(away[-1])
+        while (excess := self._loads.excess(demand)[cell.carrier, cell.slot : end]).max() > 0:
+            there = self._lying(np.arange(len(self.lengths)), self.lengths)
+            on = there[0][(there[1] == cell.carrier) & (there[2] == cell.slot + int(excess.argmax()))]
+            away.append(self._loads.heaviest(demand, on, weight))
+            self.take_away(away[-1])
+        return cell, away
 
-    def _in_the_way(self, demand: int, cell: Cell, strained: Places | None) -> list[int]:
-        """Return what lies somewhere and keeps a demand from a place, in order."""
-        end = cell.slot + self.graph.lengths[demand]
-        then = (self.carrier_of >= 0) & (self.slot_of < end) & (self.slot_of + self.lengths > cell.slot)
-        never = self.graph.never[demand]
-        found = [never[then[never]]]
+    def _lying(self, members: Integers, lengths: Integers) -> Places:
+        """Return those of some demands that lie somewhere, one for each slot, so many from the first on."""
+        there = members[self.carrier_of[members] >= 0]
+        return slots_of(there, self.carrier_of[there], self.slot_of[there], lengths[there])
+
+    def _in_the_way(self, demand: int) -> Places:
+        """Return what lies somewhere, with each carrier and slot from which it keeps a demand."""
+        found = [self._loads.strained(demand)]
         for away, lists in self.graph.near.items():
-            near = lists[demand]
-            found.append(near[then[near] & (abs(self.carrier_of[near] - cell.carrier) == away)])
-        if strained:
-            members, carriers, slots = strained
-            found.append(members[(carriers == cell.carrier) & (slots >= cell.slot) & (slots < end)])
-        return sorted(set(np.concatenate(found).tolist()))
+            members, carriers, slots = self._lying(lists[demand], self.lengths)
+            found += [(members, carriers + step, slots) for step in {-away, away}]
+        members, _, slots = self._lying(self.graph.never[demand], self.lengths)
+        found += [(members, np.full_like(slots, carrier), slots) for carrier in range(self.graph.carriers)]
+        members, carriers, slots = (np.concatenate(part) for part in zip(*found, strict=True))
+        there = (carriers >= 0) & (carriers < self.graph.carriers)
+        return members[there], carriers[there], slots[there]
 
-    def _push(self, demand: int, away: list[int]) -> None:
-        self.take_away(demand)
-        away.append(demand)
+    def _lightest_tuned(self, demand: int, weight: Integers) -> Integers:
+        """Return by slot the least weight of what a demand's access point serves there."""
+        members, _, slots = self._lying(self._served[self.graph.access_point[demand]], self._used)
+        lightest = np.full(SLOT_PAIRS, weight.max())
+        np.minimum.at(lightest, slots, weight[members])
+        return lightest
 
     def shares(self) -> Floats:
         """Return what each demand takes where it lies, in its worst slot at its worst end, of what it can.
 
         Shape (demands, 2): of carrier to interference, and of listening; zero where it is not judged.
         """
-        return np.zeros((len(self.lengths), 2)) if self._loads is None else self._loads.shares()
+        return self._loads.shares()
 
     def quietest(self, demand: int) -> float:
         """Return the least share that a demand would hear of all others, in any run of its length.
 
         demand: one that lies somewhere and listens; its own run is among them.
         """
-        length, heard = self.graph.lengths[demand], self._heard_by(demand)
-        starts = SLOT_PAIRS - length + 1
-        runs = np.stack([heard[:, step : step + starts] for step in range(length)])
-        return float(max(runs.max(axis=0).min(), 0)) / ONE
-
-    def _heard_by(self, demand: int) -> Integers:
-        """Return by carrier and slot the share that a demand hears of all others; it may lie somewhere."""
-        if self._loads is None:
-            return np.zeros((self.graph.carriers, SLOT_PAIRS), dtype=np.int64)
-        return self._loads.heard_by(demand)
+        length, heard = self.graph.lengths[demand], self._loads.heard_by(demand)
+        runs = np.arange(SLOT_PAIRS - length + 1)[:, None] + np.arange(length)
+        return float(max(heard[:, runs].max(axis=2).min(), 0)) / ONE
 
     def quieten(self, demand: int) -> bool:
         """Lay a demand where it hears least among the places free for it; say whether it moved.
 
         demand: one that lies somewhere and listens.
         """
-        before = Cell(int(self.carrier_of[demand]), int(self.slot_of[demand]))
-        self.take_away(demand)
-        by_slot = self._heard_by(demand)
+        before = self.take_away(demand)
+        by_slot = self._loads.heard_by(demand)
         heard = by_slot[:, self._runs(demand)].max(axis=2)
         heard[~self._usable(demand)] = UNJUDGED
         now = by_slot[before.carrier, before.slot : before.slot + self.graph.lengths[demand]].max()
@@ -286,30 +229,14 @@ class Board:
 
         like: they share its place, length and levels, exclude each other, and have transceivers of their own.
         """
-        length, carriers = self.graph.lengths[like], self.graph.carriers
-        free = self._blocked[like] == 0
-        if self._loads is not None:
-            free &= self._loads.excess(like) <= 0
-            _, strained, slots = self._loads.strained(like)
-            free[strained, slots] = False
-        tag = self.graph.access_point[like]
-        alike = [
-            away
-            for away, lists in self.graph.near.items()
-            if away == 0 or any(self.graph.access_point[other] == tag for other in lists[like].tolist())
-        ]
-
-        def block(carrier: int, slot: int) -> None:
-            for other in {carrier + sign * away for away in alike for sign in (-1, 1)}:
-                if 0 <= other < carriers:
-                    free[other, slot : slot + length] = False
-
+        free = self.free(like)
         if self.carrier_of[like] >= 0:
-            block(int(self.carrier_of[like]), int(self.slot_of[like]))
+            free[self.carrier_of[like], self.slot_of[like] : self.slot_of[like] + self.lengths[like]] = False
         count = 0
-        for slot in range(SLOT_PAIRS - length + 1):
-            for carrier in range(carriers):
-                if count < most and free[carrier, slot : slot + length].all():
-                    block(carrier, slot)
-                    count += 1
-        return count
+        for row in free.tolist():
+            run = 0
+            for one in row:
+                run = run + 1 if one else 0
+                if run == self.lengths[like]:
+                    count, run = count + 1, 0
+        return min(count, most)

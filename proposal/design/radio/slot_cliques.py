@@ -89,74 +89,39 @@ def cliques(graph: SlotGraph, apart: int) -> Iterator[tuple[int, ...]]:
 
     apart: 1 for those on one carrier, 2 where they exclude each other on the next one as well.
     Each access point is a seed with all its demands, and so is that one of them with the most neighbours;
-    the access point of which most demands fit is added until none fits. Not every such group is found so.
+    the access point of which most fits is added until none fits. Not every such group is found so.
     """
-    excluded = _excluded(graph, apart)
-    groups = [members.tolist() for members in graph.served()]
-    groups += [[demand] for demand, tag in enumerate(graph.access_point) if tag < 0]
-    masks = [_bits(members, len(excluded)) for members in groups]
-    group_of = {demand: number for number, members in enumerate(groups) for demand in members}
-    seen: set[int] = set()
-    for number, members in enumerate(groups):
-        if not members:
-            continue
-        most = max(members, key=lambda demand: (excluded[demand].bit_count(), -demand))
-        beside = sorted({group_of[demand] for demand in _members(excluded[most], len(excluded))} - {number})
-        for seeds in (members, [most]):
-            clique, left = _with(seeds, 0, -1, excluded)
-            while True:
-                best = max(
-                    (g for g in [number, *beside] if masks[g] & left),
-                    key=lambda g: ((masks[g] & left).bit_count() * graph.lengths[groups[g][0]], -g),
-                    default=None,
-                )
-                if best is None:
-                    break
-                clique, left = _with(
-                    [demand for demand in groups[best] if left >> demand & 1], clique, left, excluded
-                )
-            if clique not in seen:
-                seen.add(clique)
-                yield tuple(_members(clique, len(excluded)))
+    excluded, lengths = _excluded(graph, apart), np.array(graph.lengths, dtype=np.int64)
+    tags = np.array(graph.access_point, dtype=np.int64)
+    # Who has no access point of ours is a group by itself.
+    group = np.where(tags < 0, len(graph.transceivers) + np.arange(len(tags)), tags)
+    seen: set[tuple[int, ...]] = set()
+    for number in np.unique(group).tolist():
+        members = np.nonzero(group == number)[0]
+        most = excluded[members].sum(axis=1).argmax()
+        for seeds in (members, members[[most]]):
+            clique: list[int] = []
+            left = np.ones(len(tags), dtype=np.bool_)
+            while seeds.size:
+                for demand in seeds.tolist():
+                    if left[demand]:
+                        clique.append(demand)
+                        left &= excluded[demand]
+                heaviest = np.bincount(group[left], weights=lengths[left], minlength=1).argmax()
+                seeds = np.nonzero(left & (group == heaviest))[0]
+            clique.sort()
+            if tuple(clique) not in seen:
+                seen.add(tuple(clique))
+                yield tuple(clique)
 
 
-def _with(members: Sequence[int], clique: int, left: int, excluded: Sequence[int]) -> tuple[int, int]:
-    """Return a group with as many of the members as exclude each other, and what all of it excludes."""
-    for demand in members:
-        if left >> demand & 1:
-            clique |= 1 << demand
-            left &= excluded[demand]
-    return clique, left
-
-
-def _excluded(graph: SlotGraph, apart: int) -> list[int]:
-    """Return, as the bits of one number for each demand, the demands that it excludes so many steps apart."""
-    count = len(graph.lengths)
-    nobody = (np.zeros(0, dtype=np.int64),) * count
-    lists = [graph.near.get(away, nobody) for away in range(apart)]
-    found = []
-    for n in range(count):
-        times = np.zeros(count, dtype=np.uint8)
-        for near in lists:
-            times[near[n]] += 1
-        times[graph.never[n]] = apart  # parts of one link exclude each other however far apart
-        found.append(_number(times == apart))
-    return found
-
-
-def _bits(members: Sequence[int], count: int) -> int:
-    """Return numbers as the bits of one."""
-    marks = np.zeros(count, dtype=np.bool_)
-    marks[np.array(members, dtype=np.int64)] = True
-    return _number(marks)
-
-
-def _members(bits: int, count: int) -> list[int]:
-    """Return the numbers below a count whose bits are set, in order."""
-    held = np.frombuffer(bits.to_bytes(-(-count // 8), "little"), dtype=np.uint8)
-    numbers: list[int] = np.nonzero(np.unpackbits(held, bitorder="little"))[0].tolist()
-    return numbers
-
-
-def _number(marks: NDArray[np.bool_]) -> int:
-    return int.from_bytes(np.packbits(marks, bitorder="little").tobytes(), "little")
+def _excluded(graph: SlotGraph, apart: int) -> NDArray[np.bool_]:
+    """Return which demands each demand excludes on all carriers nearer than so many steps."""
+    times = np.zeros((len(graph.lengths),) * 2, dtype=np.uint8)
+    for away in range(apart):
+        for demand, near in enumerate(graph.near.get(away, ())):
+            times[demand, near] += 1
+    for demand, never in enumerate(graph.never):
+        times[demand, never] = apart  # parts of one link exclude each other however far apart
+    excluded: NDArray[np.bool_] = times == apart
+    return excluded

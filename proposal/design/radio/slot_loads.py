@@ -46,32 +46,20 @@ class SlotLoads:
         """
         self._near = graph.near[0]
         self._carrier_of, self._slot_of, self._lengths = carrier_of, slot_of, lengths
-        count, longest = len(lengths), max(graph.lengths, default=1)
-        pairs = np.zeros(0, dtype=np.int64)
-        disturbed, disturber, shares = graph.shares or (pairs, pairs, np.zeros((0, 2)))
+        count, nobody = len(lengths), np.zeros(0, dtype=np.int64)
+        disturbed, disturber, shares = graph.shares or (nobody, nobody, np.zeros((0, 2)))
         parts = np.rint(np.minimum(shares, MOST_SHARE) * ONE).astype(np.int64)
-        ends = parts.shape[1]
         # By disturber: whom it disturbs, and by how much. By disturbed: who does, at its worst end.
-        order = np.lexsort((disturbed, disturber))
-        cuts = np.searchsorted(disturber[order], np.arange(1, count))
-        self._hears = list(zip(np.split(disturbed[order], cuts), np.split(parts[order], cuts), strict=True))
-        order = np.lexsort((disturber, disturbed))
-        cuts = np.searchsorted(disturbed[order], np.arange(1, count))
-        worst = parts.max(axis=1, initial=0)
-        self._heard = list(zip(np.split(disturber[order], cuts), np.split(worst[order], cuts), strict=True))
+        self._hears = _by(disturber, disturbed, parts, count)
+        self._heard = _by(disturbed, disturber, parts.max(axis=1, initial=0), count)
         self.unlisted = round(graph.unlisted_share * ONE) if graph.shares else 0
         # Another user's reception is not ours to judge.
         judged = np.array(graph.access_point, dtype=np.int64) >= 0
         self._most = np.where(judged, int((1 + ROUNDING_NOISE) * ONE), UNJUDGED)
-        self._load = np.zeros((count, graph.carriers, SLOT_PAIRS, ends), dtype=np.int64)
+        self._load = np.zeros((count, graph.carriers, SLOT_PAIRS, parts.shape[1]), dtype=np.int64)
         self._there = np.zeros((graph.carriers, SLOT_PAIRS), dtype=np.int64)
-        # How much more each demand tolerates in each of its slots, at each end, where it lies.
-        self._spare = np.full((count, longest, ends), UNJUDGED, dtype=np.int64)
+        # How much more each demand that lies somewhere tolerates in its worst slot, at its worst end.
         self._least_spare = np.full(count, UNJUDGED, dtype=np.int64)
-
-    def forget(self, demand: int) -> None:
-        """Hold nothing as spare of a demand that lies nowhere any more."""
-        self._spare[demand] = self._least_spare[demand] = UNJUDGED
 
     def change(self, demand: int, carrier: int, slot: int, by: int) -> None:
         """Add a demand to what others take, or take it away.
@@ -84,14 +72,17 @@ class SlotLoads:
         self._there[carrier, slot:end] += by
         touched = (self._carrier_of == carrier) & (self._slot_of < end)
         touching = np.nonzero(touched & (self._slot_of + self._lengths > slot))[0]
-        members, _, slots = self._slots(touching)
-        others = (self._there[carrier, slots] - 1) * self.unlisted
-        taken = self._load[members, carrier, slots] + others[:, None]
-        self._spare[members, slots - self._slot_of[members]] = self._most[members, None] - taken
-        self._least_spare[touching] = self._spare[touching].min(axis=(1, 2), initial=UNJUDGED)
+        (members, _, _), spare = self._spare(touching)
+        self._least_spare[touching] = self._least_spare[demand] = UNJUDGED
+        np.minimum.at(self._least_spare, members, spare.min(axis=1, initial=UNJUDGED))
 
-    def _slots(self, members: Integers) -> Places:
-        return slots_of(members, self._carrier_of[members], self._slot_of[members], self._lengths[members])
+    def _spare(self, members: Integers) -> tuple[Places, Integers]:
+        """Return the slots of some demands that lie somewhere, and how much more each tolerates there."""
+        lengths = self._lengths[members]
+        places = slots_of(members, self._carrier_of[members], self._slot_of[members], lengths)
+        found, carriers, slots = places
+        others = (self._there[carriers, slots] - 1) * self.unlisted
+        return places, (self._most[found] - others)[:, None] - self._load[places]
 
     def strained(self, demand: int) -> Places:
         """Return members, carriers and slots of what lies there and would not tolerate a demand as well.
@@ -99,20 +90,15 @@ class SlotLoads:
         What may share no carrier and slot with it anyway is not asked.
         """
         hearing, parts = self._hears[demand]
-        beside = np.ones(len(self._lengths), dtype=np.bool_)
-        beside[self._near[demand]] = beside[demand] = False
-        named = beside[hearing]
         # Of those that do not hear it by name, only what is nearly full does not tolerate it.
-        tight = beside & (self._least_spare < self.unlisted)
-        tight[hearing] = False
-        members = np.concatenate([hearing[named], np.nonzero(tight)[0], [demand]])
-        share = np.full((len(members), parts.shape[1]), self.unlisted)
-        share[: named.sum()] = parts[named]
-        share[-1] = 0
-        over: Marks = np.any(share[:, None, :] > self._spare[members], axis=2)
-        found, steps = np.nonzero(over)
-        members = members[found]
-        return members, self._carrier_of[members], self._slot_of[members] + steps
+        asked = self._least_spare < self.unlisted
+        asked[hearing] = self._carrier_of[hearing] >= 0
+        asked[self._near[demand]] = asked[demand] = False
+        share = np.full((len(asked), parts.shape[1]), self.unlisted)
+        share[hearing] = parts
+        (members, carriers, slots), spare = self._spare(np.nonzero(asked)[0])
+        over: Marks = np.any(share[members] > spare, axis=1)
+        return members[over], carriers[over], slots[over]
 
     def excess(self, demand: int) -> Integers:
         """Return by carrier and slot how far what lies there is above what a demand can take, or below it."""
@@ -135,12 +121,9 @@ class SlotLoads:
         Shape (demands, 2): of carrier to interference, and of listening; zero where it is not judged.
         """
         found = np.zeros((len(self._lengths), 2))
-        members, carriers, slots = self._slots(
-            np.nonzero((self._carrier_of >= 0) & (self._most < UNJUDGED))[0]
-        )
-        others = (self._there[carriers, slots] - 1) * self.unlisted
-        load = np.where(self._there[carriers, slots, None] > 1, self._load[members, carriers, slots], 0)
-        taken = np.maximum(load + others[:, None], 0) / ONE
+        judged = (self._carrier_of >= 0) & (self._most < UNJUDGED)
+        (members, _, _), spare = self._spare(np.nonzero(judged)[0])
+        taken = (self._most[members, None] - spare) / ONE
         for column, ends in enumerate((slice(0, 2), slice(2, None))):
             np.maximum.at(found[:, column], members, taken[:, ends].max(axis=1, initial=0.0))
         return found
@@ -151,5 +134,13 @@ class SlotLoads:
         if (carrier := self._carrier_of[demand]) >= 0:
             slot = self._slot_of[demand]
             there[carrier, slot : slot + self._lengths[demand]] -= 1
-        heard: Integers = (self._load[demand, :, :, 2:] + there[:, :, None] * self.unlisted).max(axis=2)
+        loads = self._load[demand, :, :, 2:] + there[:, :, None] * self.unlisted
+        heard: Integers = loads.max(axis=2, initial=0)
         return heard
+
+
+def _by(one: Integers, other: Integers, parts: Integers, count: int) -> list[tuple[Integers, Integers]]:
+    """Return for each demand that is one of pairs the other ones, in order, and the parts of these pairs."""
+    order = np.lexsort((other, one))
+    cuts = np.searchsorted(one[order], np.arange(1, count))
+    return list(zip(np.split(other[order], cuts), np.split(parts[order], cuts), strict=True))

@@ -46,23 +46,33 @@ class Plan:
     steps: int = 0
 
 
-def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
+def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = (), *, quick: bool = False) -> Plan:
     """Return a plan for every demand, or why there is none.
 
     graph: what has to be planned.
     known: a plan of the same demands under other levels, which may need little change to hold under these.
+    quick: whether few steps are tried, nothing exact, and every link may stay where it is.
     """
-    plan = _planned(graph, known, PATIENCE)
-    return _quietened(graph, _searched(graph, plan) if plan.outcome == "not settled" else plan)
-
-
-def quick_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
-    """Return a plan found by changing a known one a little, else in few steps; or why there is none.
-
-    graph: what has to be planned.
-    known: a plan of the same demands under other levels.
-    """
-    return _planned(graph, known, LITTLE_PATIENCE)
+    patience = LITTLE_PATIENCE if quick else PATIENCE
+    board = laid(graph, known)
+    proof = proof_of_impossible(graph) if board.left else None
+    if proof:
+        return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
+    if repaired(board, patience) and any(known):
+        steps, board = board.steps, laid(graph)
+        board.steps += steps
+        repaired(board, patience)
+    searched = bool(board.left) and not quick
+    for component in graph.components() if searched else ():
+        found = board.left.isdisjoint(component) or exact_cells(graph, component)
+        if found is False:
+            proof = fullness(graph.lengths, component, graph.carriers, "search")
+            return replace(_as_laid(board), outcome="impossible", proof=proof, exact=True)
+        if found is not True:
+            _exchanged(board, component, found)
+    if not quick:
+        _quieten(board)
+    return replace(_as_laid(board), exact=searched)
 
 
 def fitting_plan(graph: SlotGraph) -> Plan:
@@ -70,7 +80,13 @@ def fitting_plan(graph: SlotGraph) -> Plan:
 
     graph: what has to be planned.
     """
-    return _repaired_plan(laid(graph), LITTLE_PATIENCE)
+    board = laid(graph)
+    repaired(board, LITTLE_PATIENCE)
+    return _as_laid(board)
+
+
+def _as_laid(board: Board) -> Plan:
+    return Plan(outcome="not settled" if board.left else "planned", cells=board.cells, steps=board.steps)
 
 
 def board_of(graph: SlotGraph, plan: Plan) -> Board:
@@ -80,54 +96,16 @@ def board_of(graph: SlotGraph, plan: Plan) -> Board:
     return board
 
 
-def _planned(graph: SlotGraph, known: Sequence[Cell | None], patience: int) -> Plan:
-    """Return a known plan where it holds with little change, a proof that there is none, or a new plan."""
-    board = laid(graph, known)
-    proof = proof_of_impossible(graph) if board.left else None
-    if proof:
-        return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
-    plan = _repaired_plan(board, patience)
-    if plan.outcome == "planned" or not any(known):
-        return plan
-    anew = _repaired_plan(laid(graph), patience)
-    return replace(anew, steps=plan.steps + anew.steps)
-
-
-def _repaired_plan(board: Board, patience: int) -> Plan:
-    repaired(board, patience)
-    return Plan(outcome="not settled" if board.left else "planned", cells=board.cells, steps=board.steps)
-
-
-def _searched(graph: SlotGraph, plan: Plan) -> Plan:
-    """Return a plan completed by an exact search among the links in conflict with those left, or a proof."""
-    board = board_of(graph, plan)
-    for component in graph.components():
-        if board.left.isdisjoint(component):
-            continue
-        found = exact_cells(graph, component)
-        if found is False:
-            proof = fullness(graph.lengths, component, graph.carriers, "search")
-            return replace(plan, outcome="impossible", proof=proof, exact=True)
-        if found is not True:
-            _exchanged(board, component, found)
-    outcome: Outcome = "not settled" if board.left else "planned"
-    return replace(plan, outcome=outcome, cells=board.cells, exact=True)
-
-
-def _quietened(graph: SlotGraph, plan: Plan) -> Plan:
-    """Return a plan in which links that hear much where they lie have moved to quieter places free for them.
+def _quieten(board: Board) -> None:
+    """Move links that hear much where they lie to quieter places free for them, where all have one.
 
     Microphones that listen first would do so; a plan in which they all may stay is the answer as it is.
     """
-    if plan.outcome != "planned" or graph.shares is None or graph.shares[2].shape[1] < 3:
-        return plan
-    board = board_of(graph, plan)
-    for _ in range(MOST_PASSES):
+    for _ in range(0 if board.left else MOST_PASSES):
         loud = (board.shares()[:, 1] > OPEN_SHARE).nonzero()[0].tolist()
         moved = [board.quieten(demand) for demand in loud]
         if not any(moved):
             break
-    return replace(plan, cells=board.cells, steps=plan.steps + board.steps)
 
 
 def laid(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Board:

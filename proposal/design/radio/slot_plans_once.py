@@ -4,22 +4,21 @@ What a plan follows from is told by its key alone, so that a plan may also be ke
 """
 
 import hashlib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import field
 from functools import lru_cache
-from typing import Protocol, TypeAlias
+from typing import Protocol
 
 from pydantic import TypeAdapter, ValidationError
 
 from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import SlotGraph
-from proposal.design.radio.slot_plan import Plan, quick_plan, slot_plan
+from proposal.design.radio.slot_plan import Plan, slot_plan
 from proposal.field_classes import dataclass
 
 MOST_KEPT = 24
 """Plans that are kept at once; a building asks for about a dozen."""
-_Planning: TypeAlias = Callable[[SlotGraph, Sequence[Cell | None]], Plan]
 
 
 class Keeping(Protocol):
@@ -49,32 +48,24 @@ class _Question:
     """
 
     told: tuple[object, ...]
-    planning: _Planning
+    quick: bool
     known: tuple[Cell | None, ...]
     graph: SlotGraph = field(compare=False, repr=False)
 
     def key(self) -> str:
         """Return SHA-256 of it, the same in every run."""
-        told = repr((_ordered(self.told), self.planning.__name__, self.known))
+        told = repr((_ordered(self.told), self.quick, self.known))
         return hashlib.sha256(told.encode("utf-8")).hexdigest()
 
 
-def slot_plan_once(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
+def slot_plan_once(graph: SlotGraph, known: Sequence[Cell | None] = (), *, quick: bool = False) -> Plan:
     """Return what `slot_plan` does.
 
     graph: what has to be planned.
     known: a plan of the same demands under other levels.
+    quick: whether few steps are tried.
     """
-    return _plan(_Question(_told(graph), slot_plan, tuple(known), graph))
-
-
-def quick_plan_once(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
-    """Return what `quick_plan` does.
-
-    graph: what has to be planned.
-    known: a plan of the same demands under other levels.
-    """
-    return _plan(_Question(_told(graph), quick_plan, tuple(known), graph))
+    return _plan(_Question(_told(graph), quick, tuple(known), graph))
 
 
 @contextmanager
@@ -89,14 +80,11 @@ def plans_kept(keeping: Keeping) -> Iterator[None]:
 
 @lru_cache(maxsize=MOST_KEPT)
 def _plan(question: _Question) -> Plan:
-    if not _keeping:
-        return question.planning(question.graph, question.known)
-    keeping, key = _keeping[-1], question.key()
-    kept = _read(keeping.found(key), len(question.graph.lengths))
-    if kept is not None:
-        return kept
-    plan = question.planning(question.graph, question.known)
-    keeping.keep(key, TypeAdapter(Plan).dump_json(plan))
+    keeping, key = (_keeping[-1], question.key()) if _keeping else (None, "")
+    kept = _read(keeping.found(key), len(question.graph.lengths)) if keeping else None
+    plan = kept or slot_plan(question.graph, question.known, quick=question.quick)
+    if keeping and not kept:
+        keeping.keep(key, TypeAdapter(Plan).dump_json(plan))
     return plan
 
 

@@ -8,7 +8,7 @@ import pytest
 from proposal.design.radio import slot_plans_once
 from proposal.design.radio.slot_graph import SlotGraph
 from proposal.design.radio.slot_plan import slot_plan
-from proposal.design.radio.slot_plans_once import plans_kept, quick_plan_once, slot_plan_once
+from proposal.design.radio.slot_plans_once import plans_kept, slot_plan_once
 from tests.design.radio.test_slot_plan import clique_of
 from tests.design.radio_building import building
 
@@ -51,9 +51,9 @@ def small() -> SlotGraph:
 def counted(monkeypatch: pytest.MonkeyPatch) -> list[SlotGraph]:
     made: list[SlotGraph] = []
 
-    def slot_plan_counted(graph: SlotGraph, known: Any) -> Any:
+    def slot_plan_counted(graph: SlotGraph, known: Any, *, quick: bool) -> Any:
         made.append(graph)
-        return slot_plan(graph, known)
+        return slot_plan(graph, known, quick=quick)
 
     monkeypatch.setattr(slot_plans_once, "slot_plan", slot_plan_counted)
     return made
@@ -84,8 +84,8 @@ def test_levels_known_places_and_the_kind_of_search_count(monkeypatch: pytest.Mo
         plan = slot_plan_once(building(24, slab_db=19, wall_db=12))
         slot_plan_once(building(24, slab_db=19, wall_db=12), plan.cells)
         slot_plan_once(building(24, slab_db=19, wall_db=13))
-        quick_plan_once(building(24, slab_db=19, wall_db=12))
-    assert len(made) == 3
+        slot_plan_once(building(24, slab_db=19, wall_db=12), quick=True)
+    assert len(made) == 4
     assert len(kept.plans) == 4
 
 
