@@ -168,7 +168,7 @@ def plan_without_reserve(project: Project, design: Design) -> Iterator[Finding]:
 def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning where microphones that listen first may find their places taken, by all they hear."""
     rules = region(project).listening
-    unproven = [tag for tag, access in design.radio.accesses.items() if access == "not proven"]
+    unproven = design.radio.unproven
     if rules is None or not unproven or design.radio.outcome != "planned":
         return
     rooms = {margin.microphone: margin.room for margin in design.radio.margins}

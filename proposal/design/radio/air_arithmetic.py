@@ -171,7 +171,7 @@ def rooms_on_air(air: AirPlan) -> tuple[RoomOnAir, ...]:
             bearers=sum(not _is_link(air, demand) for demand in own),
             wanted=(alone := fullness(graph.lengths, own, graph.carriers)).wanted,
             held=alone.held,
-            near_far=(pairs := _near_far(air, room, own))[0],
+            near_far=(pairs := _near_far(air, own))[0],
             near_far_named=pairs[1],
             further=_further(air, own),
         )
@@ -179,28 +179,22 @@ def rooms_on_air(air: AirPlan) -> tuple[RoomOnAir, ...]:
     )
 
 
-def _near_far(air: AirPlan, room: str, own: Sequence[int]) -> tuple[int, tuple[str, ...]]:
+def _near_far(air: AirPlan, own: Sequence[int]) -> tuple[int, tuple[str, ...]]:
     """Return the pairs of links in a room that cannot use neighbouring carriers in one slot.
 
-    room: its tag.  own: what it asks of the air.
+    own: what it asks of the air.
     Returns how many there are, and the first ones in words.
     """
     near = air.graph.near.get(1)
     if near is None:
         return 0, ()
-    here = [number for number, link in enumerate(air.links) if link.room == room]
-    names = sorted({air.links[number].identity for number in here}, key=natural)
-    rank_of_name = {name: rank for rank, name in enumerate(names)}
-    rank = {number: rank_of_name[air.links[number].identity] for number in here}
-    found: set[tuple[int, int]] = set()
-    for demand in own:
-        one = rank[air.owner[demand]]
-        for other in near[demand].tolist():
-            number = air.owner[other]
-            if number in rank:
-                found.add((min(one, rank[number]), max(one, rank[number])))
-    first = sorted(found)[:MOST_PAIRS]
-    return len(found), tuple(" and ".join(dict.fromkeys((names[a], names[b]))) for a, b in first)
+    name = {demand: air.links[air.owner[demand]].identity for demand in own}
+    names = sorted(set(name.values()), key=natural)
+    rank = {one: number for number, one in enumerate(names)}
+    both = ((rank[name[d]], rank[name[other]]) for d in own for other in near[d].tolist() if other in name)
+    pairs = sorted({(min(pair), max(pair)) for pair in both})
+    first = [dict.fromkeys((names[a], names[b])) for a, b in pairs[:MOST_PAIRS]]
+    return len(pairs), tuple(" and ".join(one) for one in first)
 
 
 def _further(air: AirPlan, own: Sequence[int]) -> int:

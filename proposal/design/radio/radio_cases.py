@@ -1,5 +1,7 @@
 """What becomes of a plan of carriers and slots under other assumptions, and how far they may be off."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import Literal
 
@@ -11,6 +13,7 @@ from proposal.design.radio.air_plan import AirPlan
 from proposal.design.radio.radio_links import Asked, RadioLinks
 from proposal.design.radio.radio_neighbours import Interference
 from proposal.design.radio.radio_states import on_air
+from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_plan import Outcome
 from proposal.field_classes import dataclass
 
@@ -62,37 +65,34 @@ class Cases:
     @cached_property
     def as_designed(self) -> Case:
         """Nothing changed."""
-        return self._case("as designed", self._air, self._worst())
+        return self._case("as designed", self._air, self._made.margins)
 
     @cached_property
     def stronger(self) -> Case:
         """All interference stronger than computed."""
-        return self._shifted("interference stronger", self.shift_db)
+        there = self._air.under(self._air.disturbance.shifted(paths_db=self.shift_db))
+        return self._case("interference stronger", there, self._made.margins)
 
     @cached_property
     def weaker(self) -> Case:
         """All interference weaker than computed."""
-        return self._shifted("interference weaker", -self.shift_db)
+        there = self._air.under(self._air.disturbance.shifted(paths_db=-self.shift_db))
+        return self._case("interference weaker", there, self._made.margins)
 
     @cached_property
     def lower_power(self) -> Case:
         """Every radio of ours one power setting lower."""
         lower = on_air(self._asked, dict.fromkeys(self._asked.project.rooms, 1))
-        return self._case(
-            "one power setting lower",
-            self._air.under(lower.disturbance),
-            min((margin.margin_db for margin in lower.made.margins), default=None),
-        )
+        there = self._air.under(lower.disturbance)
+        return self._case("one power setting lower", there, lower.made.margins)
 
     @cached_property
     def no_body_loss(self) -> Case:
         """No body between microphones and access points."""
         ours = np.array([link.body_db if link.kind != "other" else 0.0 for link in self._air.links])
-        return self._case(
-            "no body loss",
-            self._air.under(self._air.disturbance.shifted(wanted_db=ours)),
-            min((margin.margin_db + margin.body_db for margin in self._made.margins), default=None),
-        )
+        there = self._air.under(self._air.disturbance.shifted(wanted_db=ours))
+        clear = [replace(one, received_dbm=one.received_dbm + one.body_db) for one in self._made.margins]
+        return self._case("no body loss", there, clear)
 
     @property
     def all(self) -> tuple[Case, ...]:
@@ -128,15 +128,9 @@ class Cases:
     def _walls_off(self, apart: Marks, less_db: int) -> Interference:
         return self._air.disturbance.shifted(paths_db=np.where(apart, float(less_db), 0.0))
 
-    def _shifted(self, name: CaseName, paths_db: float) -> Case:
-        there = self._air.under(self._air.disturbance.shifted(paths_db=paths_db))
-        return self._case(name, there, self._worst())
-
-    def _case(self, name: CaseName, air: AirPlan, worst_margin_db: float | None) -> Case:
-        return Case(name=name, outcome=air.plan.outcome, worst_margin_db=worst_margin_db)
-
-    def _worst(self) -> float | None:
-        return min((margin.margin_db for margin in self._made.margins), default=None)
+    def _case(self, name: CaseName, air: AirPlan, margins: Sequence[Margin]) -> Case:
+        worst_db = min((one.margin_db for one in margins), default=None)
+        return Case(name=name, outcome=air.plan.outcome, worst_margin_db=worst_db)
 
 
 def _to_be_measured(

@@ -1,9 +1,10 @@
 """What would help where not all links find a place, each found by planning anew, the most helpful first."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations
-from typing import Literal
+from typing import Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -61,7 +62,11 @@ class Lever:
     models: tuple[str, ...] = ()
     microphones: tuple[str, ...] = ()
     without_wall: tuple[tuple[str, str], ...] = ()
-    missing: int
+    missing: int = 0
+
+
+Changes: TypeAlias = Iterator[tuple[Lever, AirPlan]]
+"""Changes of one kind, each with the plan that comes of it; how many then lack a place is filled in."""
 
 
 def levers(asked: Asked, air: AirPlan, alone: Sequence[str] = ()) -> tuple[Lever, ...]:
@@ -77,11 +82,30 @@ def levers(asked: Asked, air: AirPlan, alone: Sequence[str] = ()) -> tuple[Lever
     if len(air.links) > MOST_LINKS:
         return ()
     rooms = troubled(air)
-    tried = (_lower_power, _moved, elsewhere, _fewer_slot_pairs, _wired, _more_loss, _fewer)
-    found = [lever for one in tried for lever in one(asked, air, rooms)]
+    forms = {tag: entry.form for tag, entry in asked.entries.items() if isinstance(entry, Microphone)}
+    tried = (
+        _lower_power(asked, air, rooms),
+        _moved(asked, air, rooms),
+        _elsewhere(asked, air, rooms),
+        _fewer_slot_pairs(asked, air, rooms),
+        _without(air, "wired microphones", lambda link: forms.get(link.identity) in NEVER_MOVES),
+        _more_loss(asked, air, rooms),
+        _without(air, "fewer microphones", lambda link: link.kind == "link"),
+    )
+    found = [lever for changes in tried for lever in _best(changes)]
     now = len(air.missing)
     helps = [one for one in found if now - one.missing >= LEAST_HELP * now]
     return tuple(sorted(helps, key=lambda one: one.missing))
+
+
+def _best(changes: Changes) -> list[Lever]:
+    """Return the first of some changes with which all find a place, else the one with which most do."""
+    found: list[Lever] = []
+    for lever, there in changes:
+        found.append(replace(lever, missing=len(there.missing)))
+        if there.plan.outcome == "planned":
+            return found[-1:]
+    return sorted(found, key=lambda lever: lever.missing)[:1]
 
 
 def _alone(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> tuple[Asked, AirPlan]:
@@ -111,26 +135,21 @@ def troubled(air: AirPlan) -> tuple[str, ...]:
     return tuple(sorted(rooms & ours, key=natural))
 
 
-def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield the least lowering of these rooms that makes a plan, else the last that all of them tolerate."""
-    lower_by: Mapping[str, int] = {}
+def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
+    """Yield lowerings of these rooms that all of them tolerate, the least first."""
     for lower_by in lowerings(asked, rooms):
-        there = air.tried(on_air(asked, lower_by).disturbance)
-        if there.plan.outcome == "planned":
-            break
-    if lower_by:
-        lowered = [room for room in rooms if lower_by.get(room)]
-        yield Lever(
-            name="lower power",
-            rooms=tuple(lowered),
-            amounts=tuple(lower_by[room] for room in lowered),
-            missing=len(there.missing),
-        )
+        yield lowered(lower_by), air.tried(on_air(asked, lower_by).disturbance)
+
+
+def lowered(lower_by: Mapping[str, int]) -> Lever:
+    """Return the lever of so many power settings below the ones chosen, by room."""
+    rooms = tuple(room for room, settings in lower_by.items() if settings)
+    return Lever(name="lower power", rooms=rooms, amounts=tuple(lower_by[room] for room in rooms))
 
 
 def lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]:
     """Yield settings below the ones chosen by room: the same for all, then for each as many as it can."""
-    lowered = dict.fromkeys(rooms, 0)
+    least = dict.fromkeys(rooms, 0)
     for settings in range(1, MOST_SETTINGS + 1):
         margins = [
             margin
@@ -139,66 +158,71 @@ def lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]
         ]
         weak = {margin.room for margin in margins if margin.margin_db < 0}
         for room in rooms:
-            if room not in weak and lowered[room] == settings - 1:
-                lowered[room] = settings
+            if room not in weak and least[room] == settings - 1:
+                least[room] = settings
         if not weak & set(rooms):
             yield dict.fromkeys(rooms, settings)
-    if len(set(lowered.values())) > 1:
-        yield lowered
+    if len(set(least.values())) > 1:
+        yield least
 
 
-def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
+def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
     """Yield the access points whose positions are by hand, hung where placement finds best."""
-    devices = list(asked.devices)
+    devices = {device.tag: device for device in asked.devices}
     linked = dict(asked.linked)
-    places = []
+    places: dict[str, tuple[float, float]] = {}
     for room in rooms:
-        here = [n for n, device in enumerate(devices) if device.room == room]
-        boxes = {
-            devices[n].code: n for n in here if isinstance(asked.entries.get(devices[n].tag), AccessPoint)
-        }
+        here = {device.code: device for device in asked.devices if device.room == room}
         layout = asked.project.rooms[room].layout
-        by_hand = set(boxes) & set(layout.access_points_at)
-        by_hand |= {code for code, n in boxes.items() if devices[n].tag in asked.project.fixed.devices}
-        microphones = {
-            devices[n].code: devices[n].model
-            for n in here
-            if isinstance(asked.entries.get(devices[n].tag), Microphone) and devices[n].tag in linked
+        models: dict[type, dict[str, str]] = {AccessPoint: {}, Microphone: {}}
+        for code, device in here.items():
+            kind = type(asked.entries.get(device.tag))
+            if kind is AccessPoint or (kind is Microphone and device.tag in linked):
+                models[kind][code] = device.model
+        by_hand = {
+            code
+            for code in models[AccessPoint]
+            if code in layout.access_points_at or here[code].tag in asked.project.fixed.devices
         }
-        models = {code: devices[n].model for code, n in boxes.items()}
-        hung = by_hand and access_points_by_placement(asked.project, layout, microphones, models)
-        if not hung:
-            continue
-        tags = {devices[n].code: devices[n].tag for n in here}
-        for code, one in hung.items():
-            at = in_building(asked.project.rooms[room], one.at)
-            devices[boxes[code]] = replace(devices[boxes[code]], at=at, height_m=one.height_m)
-            linked |= {tags[microphone]: tags[code] for microphone in one.serves if microphone in tags}
-            places.append((tags[code], at))
+        hung = by_hand and access_points_by_placement(
+            asked.project, layout, models[Microphone], models[AccessPoint]
+        )
+        for code, one in hung.items() if hung else ():
+            device = here[code]
+            places[device.tag] = at = in_building(asked.project.rooms[room], one.at)
+            devices[device.tag] = replace(device, at=at, height_m=one.height_m)
+            linked |= {here[microphone].tag: device.tag for microphone in one.serves if microphone in here}
     if places:
-        there = air.tried(on_air(replace(asked, devices=devices, linked=linked)).disturbance)
-        where = tuple(dict.fromkeys(device.room for device in devices if device.tag in dict(places)))
-        yield Lever(name="access points moved", rooms=where, places=tuple(places), missing=len(there.missing))
+        there = on_air(replace(asked, devices=tuple(devices.values()), linked=linked)).disturbance
+        where = tuple(dict.fromkeys(devices[tag].room for tag in places))
+        lever = Lever(name="access points moved", rooms=where, places=tuple(places.items()))
+        yield lever, air.tried(there)
 
 
-def elsewhere(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
+def elsewhere(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> list[Lever]:
+    """Return the portable sets to be used in another place that is written, none where that does not help.
+
+    asked: what the links were made from.  air: the links, and what came of planning them: no plan for all.
+    rooms: tags among which the sets are.
+    """
+    return _best(_elsewhere(asked, air, rooms))
+
+
+def _elsewhere(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
     """Yield the portable sets to be used in another place that is written, each where it helps most."""
-    missing = len(air.missing)
     stands: list[tuple[str, str, str]] = []
     for tag, place in _in_use(asked):
-        if tag not in rooms or not missing:
+        if tag not in rooms or not air.missing:
             continue
-        tried = [
-            (len((there := _with_set_in(asked, air, tag, place, other))[1].missing), other, there[0])
-            for other in _other_places(asked, tag, place)
-        ]
-        least = min(tried, key=lambda one: one[0], default=None)
-        if least is not None and least[0] < missing:
-            missing, other, asked = least
+        others = _other_places(asked, tag, place)
+        tried = [(other, *_with_set_in(asked, air, tag, place, other)) for other in others]
+        other, there, then = min(tried, key=lambda one: len(one[2].missing), default=(place, asked, air))
+        if len(then.missing) < len(air.missing):
+            asked, air = there, then
             stands.append((tag, name_of_place(asked.project, place), name_of_place(asked.project, other)))
     if stands:
         sets = tuple(dict.fromkeys(tag for tag, _, _ in stands))
-        yield Lever(name="portable set elsewhere", rooms=sets, stands=tuple(stands), missing=missing)
+        yield Lever(name="portable set elsewhere", rooms=sets, stands=tuple(stands)), air
 
 
 def _in_use(asked: Asked) -> tuple[tuple[str, str], ...]:
@@ -229,8 +253,8 @@ def _with_set_in(asked: Asked, air: AirPlan, tag: str, place: str, other: str) -
     return there, air.tried(on_air(there).disturbance)
 
 
-def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield the most slot pairs a link with which all find a place, else those with which most do.
+def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
+    """Yield fewer slot pairs a link, the most first.
 
     They are those of access points of the library; where none takes fewer, any number.
     """
@@ -241,24 +265,13 @@ def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Itera
         if radio.slot_pairs < usual and entry.works_in(asked.project.brief.region):
             kind = (radio.slot_pairs, radio.one_carrier, radio.in_a_row)
             models.setdefault(kind, []).append(f"{code} of {entry.works_with or entry.maker}")
-    found: list[Lever] = []
     for kind in sorted(models or [(pairs, True, True) for pairs in range(1, usual)], reverse=True):
         taking = replace(air.disturbance, links=tuple(_taking(link, *kind) for link in air.links))
         there = air.tried(taking)
         if there.plan.outcome == "not settled":
             there = air.under(taking)
-        found.append(
-            Lever(
-                name="fewer slot pairs",
-                rooms=tuple(rooms),
-                amount=kind[0],
-                models=tuple(models.get(kind, ())),
-                missing=len(there.missing),
-            )
-        )
-        if there.plan.outcome == "planned":
-            break
-    yield from sorted(found, key=lambda one: one.missing)[:1]
+        named = tuple(models.get(kind, ()))
+        yield Lever(name="fewer slot pairs", rooms=tuple(rooms), amount=kind[0], models=named), there
 
 
 def _taking(link: Link, slot_pairs: int, one_carrier: bool, in_a_row: bool) -> Link:
@@ -268,7 +281,7 @@ def _taking(link: Link, slot_pairs: int, one_carrier: bool, in_a_row: bool) -> L
     return replace(link, slot_pairs=slot_pairs, one_carrier=one_carrier, in_a_row=in_a_row)
 
 
-def _more_loss(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
+def _more_loss(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
     """Yield the least loss more between these rooms that makes a plan; none for one room.
 
     Rooms that a state joins have no wall between them that could lose more, and a set none to its room.
@@ -287,9 +300,7 @@ def _more_loss(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lev
     more_db, there = _least_more(air, pairs)
     between = tuple(tag for tag in rooms if walled[number[tag]].any())
     without = tuple(pair for pair in together if set(pair) <= set(between))
-    yield Lever(
-        name="more loss", rooms=between, amount=more_db, without_wall=without, missing=len(there.missing)
-    )
+    yield Lever(name="more loss", rooms=between, amount=more_db, without_wall=without), there
 
 
 def _least_more(air: AirPlan, pairs: Marks) -> tuple[int, AirPlan]:
@@ -328,43 +339,27 @@ def _in_one_room(asked: Asked) -> list[tuple[str, str]]:
     return sorted(found, key=lambda pair: (natural(pair[0]), natural(pair[1])))
 
 
-def _wired(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield how many microphones of seats that never move would have to be wired."""
-    forms = {tag: entry.form for tag, entry in asked.entries.items() if isinstance(entry, Microphone)}
-    yield from _without(air, "wired microphones", lambda link: forms.get(link.identity) in NEVER_MOVES)
-
-
-def _fewer(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield how many microphones too many there are."""
-    yield from _without(air, "fewer microphones", lambda link: link.kind == "link")
-
-
-def _without(air: AirPlan, name: LeverName, may_go: Callable[[Link], bool]) -> Iterator[Lever]:
-    """Yield how many links of a kind are taken out, and where, until the rest has a plan.
+def _without(air: AirPlan, name: LeverName, may_go: Callable[[Link], bool]) -> Changes:
+    """Yield how many links of a kind are taken out, and where, more each time until the rest has a plan.
 
     A link without a place goes, or one of its room that may; each time the rest is planned anew.
     """
     going = [n for n, link in enumerate(air.links) if may_go(link)]
+    number_of = {link.identity: n for n, link in enumerate(air.links)}
     gone: set[int] = set()
     there = air
     for _ in range(MOST_ROUNDS):
-        number_of = {link.identity: n for n, link in enumerate(air.links)}
-        waiting = [number_of[link.identity] for link in there.missing]
-        for number in waiting:
+        for number in [number_of[link.identity] for link in there.missing]:
             same_room = [n for n in going if n not in gone and air.links[n].room == air.links[number].room]
             chosen = number if number in same_room else max(same_room, default=None)
             if chosen is None:
                 break
             gone.add(chosen)
+        if not gone:
+            return
         there = air.tried(only(air.disturbance, [n for n in range(len(air.links)) if n not in gone]))
-        if not there.missing:
-            break
-    if gone:
-        rooms = sorted({air.links[n].room for n in gone}, key=natural)
-        yield Lever(
-            name=name,
-            rooms=tuple(rooms),
-            amounts=tuple(sum(air.links[n].room == room for n in gone) for room in rooms),
-            microphones=tuple(air.links[n].identity for n in sorted(gone)),
-            missing=len(there.missing),
-        )
+        by_room = Counter(air.links[n].room for n in gone)
+        rooms = tuple(sorted(by_room, key=natural))
+        amounts = tuple(by_room[room] for room in rooms)
+        named = tuple(air.links[n].identity for n in sorted(gone))
+        yield Lever(name=name, rooms=rooms, amounts=amounts, microphones=named), there

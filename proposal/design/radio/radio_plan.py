@@ -16,9 +16,8 @@ from proposal.design.radio.air_arithmetic import (
 from proposal.design.radio.air_plan import AirPlan, air_plan
 from proposal.design.radio.earlier_plan import known_cells
 from proposal.design.radio.listening import Access, Heavy, accesses, heavy
-from proposal.design.radio.listening_levers import listening_levers, unproven
 from proposal.design.radio.radio_cases import Cases, Tolerance
-from proposal.design.radio.radio_levers import MOST_LINKS, Lever, levers
+from proposal.design.radio.radio_levers import MOST_LINKS, Lever, levers, lowered, lowerings
 from proposal.design.radio.radio_links import Asked
 from proposal.design.radio.radio_neighbours import Interference, Link
 from proposal.design.radio.radio_settings import region
@@ -26,6 +25,7 @@ from proposal.design.radio.radio_states import (
     RadioInState,
     alike_states,
     hardest,
+    on_air,
     one_on_air,
     plans_by_state,
     together,
@@ -36,6 +36,7 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.standards.dect import Listening
 from proposal.standards.levels import level_of_ratio_db
 
 
@@ -118,15 +119,22 @@ class RadioDesign:
     @cached_property
     def accesses(self) -> Mapping[str, Access]:
         """How each microphone would come by its place where it must listen first, by its tag."""
-        rules = region(self.asked.project).listening
-        return accesses(self.air, rules) if rules else {}
+        return accesses(self.air, self._listening) if self._listening else {}
+
+    @property
+    def unproven(self) -> tuple[str, ...]:
+        """Microphones that may be refused the places of the plan, in order of rooms and tags."""
+        return tuple(tag for tag, access in self.accesses.items() if access == "not proven")
+
+    @property
+    def _listening(self) -> Listening | None:
+        return region(self.asked.project).listening
 
     @cached_property
     def heavy(self) -> Sequence[Heavy]:
         """Access points that hold more of the band than one device may where it must listen first."""
-        rules = region(self.asked.project).listening
         bandwidth_hz = self.asked.project.brief.rules.radio.emission_bandwidth
-        return heavy(self.air, rules, bandwidth_hz) if rules else ()
+        return heavy(self.air, self._listening, bandwidth_hz) if self._listening else ()
 
     @cached_property
     def planned_alone(self) -> tuple[str, ...]:
@@ -151,16 +159,17 @@ class RadioDesign:
 
     @cached_property
     def listening_levers(self) -> tuple[Lever, ...]:
-        """What would let every microphone come by its place where some may be refused theirs."""
-        rules = region(self.asked.project).listening
-        if rules is None or not unproven(self.air, rules):
+        """The least lowering of power by which every microphone comes by its place, where some may not."""
+        if not self.unproven or len(self.air.links) > MOST_LINKS:
             return ()
         known = known_cells(self.asked.project.issued, self.carriers)
-
-        def planned(disturbance: Interference) -> AirPlan:
-            return air_plan(disturbance, self.carriers, self.air.transceivers, known)
-
-        return listening_levers(self.asked, self.air, rules, planned)
+        rooms = sorted({link.room for link in self.air.links if link.kind == "link"}, key=natural)
+        for lower_by in lowerings(self.asked, rooms):
+            lower = on_air(self.asked, lower_by).disturbance
+            there = replace(self, air=air_plan(lower, self.carriers, self.air.transceivers, known))
+            if there.outcome == "planned" and not there.unproven:
+                return (lowered(lower_by),)
+        return ()
 
 
 def radio_design(

@@ -14,8 +14,7 @@ from proposal.design.radio.radio_links import Asked, RadioLinks
 from proposal.design.radio.radio_neighbours import Integers, Interference, Link, interference
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_board import Cell
-from proposal.design.radio.slot_graph import slot_graph
-from proposal.design.radio.slot_plan import Outcome, Plan
+from proposal.design.radio.slot_plan import Outcome
 from proposal.field_classes import dataclass
 from proposal.model.project import Project
 
@@ -166,24 +165,12 @@ def plans_by_state(
     found = []
     for alike, there in each:
         if common.plan.outcome == "planned":
-            air = _as_planned(common, there.disturbance)
+            air = common.tried(there.disturbance)  # which is the same plan: it holds
         else:
             air = air_plan(there.disturbance, common.graph.carriers, common.transceivers, known)
             known = air.cells or known
         found.append(RadioInState(alike=alike, margins=there.made.margins, air=air))
     return tuple(found)
-
-
-def _as_planned(common: AirPlan, disturbance: Interference) -> AirPlan:
-    """Return the plan for all states as it is in one of them, for the links that are on the air in it."""
-    graph, owner = slot_graph(disturbance, common.graph.carriers, common.transceivers)
-    left: dict[str, list[Cell | None]] = {}
-    for number, cell in zip(common.owner, common.plan.cells, strict=True):
-        left.setdefault(common.links[number].identity, []).append(cell)
-    cells = tuple(left[disturbance.links[number].identity].pop(0) for number in owner)
-    return AirPlan(
-        disturbance, common.transceivers, graph, owner, Plan(outcome=common.plan.outcome, cells=cells)
-    )
 
 
 def hardest(found: Sequence[RadioInState]) -> RadioInState:

@@ -6,7 +6,7 @@ concerned by an integer programme. Nothing here depends on a clock: searches end
 """
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
@@ -69,7 +69,7 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = (), *, quick: boo
             proof = fullness(graph.lengths, component, graph.carriers, "search")
             return replace(_as_laid(board), outcome="impossible", proof=proof, exact=True)
         if found is not True:
-            _exchanged(board, component, found)
+            board = _exchanged(board, dict(zip(component, found, strict=True)))
     if not quick:
         _quieten(board)
     return replace(_as_laid(board), exact=searched)
@@ -158,14 +158,8 @@ def repaired(board: Board, patience: int = PATIENCE) -> set[int]:
     return board.left
 
 
-def _exchanged(board: Board, component: Sequence[int], cells: Sequence[Cell]) -> None:
-    """Lay a group anew, unless sums elsewhere in the building do not allow it."""
-    before = board.cells
-    for demand in component:
-        if board.carrier_of[demand] >= 0:
-            board.take_away(demand)
-    for demand, cell in zip(component, cells, strict=True):
-        if not board.fits(demand, cell):
-            board.lay(before)
-            return
-        board.put(demand, cell)
+def _exchanged(board: Board, cells: Mapping[int, Cell]) -> Board:
+    """Return a board with a group laid anew, unless sums elsewhere in the building do not allow it."""
+    anew = laid(board.graph, [cells.get(demand, cell) for demand, cell in enumerate(board.cells)])
+    anew.steps += board.steps
+    return anew if len(anew.left) < len(board.left) else board

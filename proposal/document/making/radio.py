@@ -198,8 +198,7 @@ def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
     breaks = radio.outcome == "planned" and radio.cases.stronger.outcome != "planned"
     of_states = next((one.alike.names for one in radio.states if one.air is radio.air), ())
     rooms = {margin.microphone: margin.room for margin in radio.margins}
-    refused = [tag for tag, access in radio.accesses.items() if access == "not proven"]
-    unproven = refused if radio.outcome == "planned" else []
+    unproven = radio.unproven if radio.outcome == "planned" else ()
     return RadioSummary(
         outcome=radio.outcome,
         links=_links_at_once(radio),
