@@ -62,7 +62,15 @@ def lever_words(lever: Lever, units: Units) -> str:
         [f"{amount} fewer in {room}" for room, amount in zip(lever.rooms, lever.amounts, strict=False)]
     )
     return {
-        "lower power": lambda: f"set the radio lower by so many power settings: {by_room}",
+        "lower power": lambda: (
+            "set the radio to less power (radio.power): "
+            + listed(
+                [
+                    f"{power:g} dBm in {room}"
+                    for power, room in zip(lever.powers_dbm, lever.rooms, strict=True)
+                ]
+            )
+        ),
         "access points moved": lambda: (
             "hang "
             + listed(
@@ -71,6 +79,7 @@ def lever_words(lever: Lever, units: Units) -> str:
                     for tag, (x, y) in lever.places
                 ]
             )
+            + " (the program's own choice: leave their written positions out)"
         ),
         "portable set elsewhere": lambda: listed(
             [f"use {tag} in {other} instead of {place}" for tag, place, other in lever.stands]

@@ -1,5 +1,6 @@
 """What would help where not all links find a place, each found by planning anew, the most helpful first."""
 
+import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -16,6 +17,7 @@ from proposal.design.radio.air_plan import AirPlan, only
 from proposal.design.radio.portable_radio import name_of_place, places_in
 from proposal.design.radio.radio_links import Asked
 from proposal.design.radio.radio_neighbours import Link
+from proposal.design.radio.radio_settings import radio_end
 from proposal.design.radio.radio_states import on_air
 from proposal.design.radio.room_placement import access_points_by_placement
 from proposal.field_classes import dataclass
@@ -44,6 +46,7 @@ class Lever:
 
     name: what is changed.
     rooms: where; amounts: by room in that order, settings, microphones or nothing.
+    powers_dbm: by room, the setting to write.
     amount: decibels or slot pairs a link, None where the rooms have amounts.
     places: access points with where they would hang in the building, m.
     stands: portable sets with the names of the place where each is used now, and of the other one.
@@ -56,6 +59,7 @@ class Lever:
     name: LeverName
     rooms: tuple[str, ...]
     amounts: tuple[int, ...] = ()
+    powers_dbm: tuple[float, ...] = ()
     amount: int | None = None
     places: tuple[tuple[str, tuple[float, float]], ...] = ()
     stands: tuple[tuple[str, str, str], ...] = ()
@@ -138,13 +142,25 @@ def troubled(air: AirPlan) -> tuple[str, ...]:
 def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
     """Yield lowerings of these rooms that all of them tolerate, the least first."""
     for lower_by in lowerings(asked, rooms):
-        yield lowered(lower_by), air.tried(on_air(asked, lower_by).disturbance)
+        yield lowered(asked, lower_by), air.tried(on_air(asked, lower_by).disturbance)
 
 
-def lowered(lower_by: Mapping[str, int]) -> Lever:
+def lowered(asked: Asked, lower_by: Mapping[str, int]) -> Lever:
     """Return the lever of so many power settings below the ones chosen, by room."""
     rooms = tuple(room for room, settings in lower_by.items() if settings)
-    return Lever(name="lower power", rooms=rooms, amounts=tuple(lower_by[room] for room in rooms))
+    powers: dict[str, float] = {}
+    for device in asked.devices:
+        entry, room = asked.entries.get(device.tag), device.room
+        if room in rooms and isinstance(entry, AccessPoint | Microphone):
+            layout = asked.project.rooms[room].layout
+            end = radio_end(asked.project, layout, entry, lower_by=lower_by[room])
+            powers[room] = max(end.power_dbm if end else -math.inf, powers.get(room, -math.inf))
+    return Lever(
+        name="lower power",
+        rooms=rooms,
+        amounts=tuple(lower_by[room] for room in rooms),
+        powers_dbm=tuple(powers[room] for room in rooms),
+    )
 
 
 def lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]:

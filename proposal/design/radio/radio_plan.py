@@ -168,7 +168,7 @@ class RadioDesign:
             lower = on_air(self.asked, lower_by).disturbance
             there = replace(self, air=air_plan(lower, self.carriers, self.air.transceivers, known))
             if there.outcome == "planned" and not there.unproven:
-                return (lowered(lower_by),)
+                return (lowered(self.asked, lower_by),)
         return ()
 
 
