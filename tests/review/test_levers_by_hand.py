@@ -1,4 +1,4 @@
-"""What the remedy of an overfull band advises, done by hand in the project's files, has the effect it promised.
+"""What the remedy of an overfull band advises, done by hand in the project's files, has the promised effect.
 
 Each building is written to a folder, checked, changed as the words of its finding say, and checked again. Two
 rooms side by side in the United States, with the shipped catalogue.
