@@ -1,5 +1,6 @@
 """Rows about radio from the design."""
 
+from collections import Counter
 from typing import TypedDict
 
 from proposal.design.numbers.numbering import natural
@@ -209,6 +210,7 @@ def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
         over=f"{over.wanted} slot pairs of {over.held}" if over else "",
         over_rooms=over.rooms if over else (),
         missing=sum(link.kind == "link" for link in radio.air.missing),
+        out_of_step=_out_of_step(radio),
         for_states=of_states,
         unproven=len(unproven),
         unproven_rooms=tuple(sorted({rooms[tag] for tag in unproven}, key=natural)),
@@ -217,6 +219,17 @@ def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
         measured_rooms=tolerance.rooms if tolerance else (),
         measured_db=_rounded_or_none(tolerance.loss_db) if tolerance else None,
     )
+
+
+def _out_of_step(radio: RadioDesign) -> str:
+    """Return the slot pairs that most links take beside a system out of step, and those they take else."""
+    graph, links = radio.air.graph, radio.air.links
+    taken = Counter(
+        (graph.lengths[demand], graph.uses[demand])
+        for demand, number in enumerate(radio.air.owner)
+        if links[number].kind == "link" and graph.lengths[demand] > graph.uses[demand]
+    )
+    return "{} slot pairs in place of {}".format(*taken.most_common(1)[0][0]) if taken else ""
 
 
 def _links_at_once(radio: RadioDesign) -> int:

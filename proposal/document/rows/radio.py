@@ -40,6 +40,10 @@ class RadioSummary(Row):
     missing: Annotated[int, Shows("without_a_place", ALL, "count")] = Field(
         default=0, description="Microphones for which no place on the air was found beside the others."
     )
+    out_of_step: Annotated[str, Shows("beside_others_out_of_step", ALL)] = Field(
+        default="",
+        description="What a link takes beside a system out of step: `4 slot pairs in place of 3`.",
+    )
     for_states: Annotated[tuple[str, ...], Shows("radio_for_states", ALL)] = Field(
         default=(),
         description="Names of the states that all but the outcome by state is for; none where for all.",
