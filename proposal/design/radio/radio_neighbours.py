@@ -206,17 +206,15 @@ def _near(places: _Places, around: Surroundings) -> list[tuple[int, int]]:
     """
     if not places.rooms:
         return []
-    lows, highs, sent, tolerated = [], [], [], []
-    for members in places.rooms:
-        points = np.concatenate([places.microphones[members], places.access_points[members]])
-        lows.append(points.min(axis=0))
-        highs.append(points.max(axis=0))
-        sent.append(max(places.sent_up[members].max(), places.sent_down[members].max()))
-        gain = max(places.gain_up[members].max(), places.gain_down[members].max())
-        least = (places.tolerated_up[members], places.tolerated_down[members], places.refused[members])
-        tolerated.append(min(float(one.min()) for one in least) - gain)
-    low, high = np.array(lows), np.array(highs)
-    strongest, weakest = np.array(sent), np.array(tolerated)
+    both = (places.microphones, places.access_points)
+    points = [np.concatenate([one[members] for one in both]) for members in places.rooms]
+    low = np.array([one.min(axis=0) for one in points])
+    high = np.array([one.max(axis=0) for one in points])
+    sent = np.maximum(places.sent_up, places.sent_down)
+    least = np.minimum(np.minimum(places.tolerated_up, places.tolerated_down), places.refused)
+    gain = np.maximum(places.gain_up, places.gain_down)
+    strongest = np.array([sent[members].max() for members in places.rooms])
+    weakest = np.array([least[members].min() - gain[members].max() for members in places.rooms])
     bottom, top = around.storey_number(low[:, 2]), around.storey_number(high[:, 2])
     ones: list[Integers] = []
     others: list[Integers] = []
@@ -264,27 +262,30 @@ def _between(
     i, j = np.concatenate(one), np.concatenate(other)
     microphones, boxes, reach_db = places.microphones, places.access_points, places.reach_db
     a, b = places.stands_for[i], places.stands_for[j]
-    down_tolerated = np.minimum(places.tolerated_down, places.refused)
-    # Beyond these losses a pair would not be listed.
-    up_sent, down_sent = places.sent_up[j] + places.gain_up[i], places.sent_down[j] + places.gain_down[i]
-    up = up_sent - _loss_db(around, microphones, boxes, j, a, up_sent - places.tolerated_up[i] + reach_db)
-    down = down_sent - _loss_db(around, microphones, boxes, i, b, down_sent - down_tolerated[i] + reach_db)
-    low, high = np.minimum(i, j), np.maximum(i, j)
-    sliding = places.group[i] != places.group[j]
-    heard = np.full(len(i), -np.inf)
-    asked = np.nonzero(sliding | places.listening)[0]
-    if len(asked):
-        sent = places.sent_up[j[asked]] + places.gain_down[i[asked]]
-        enough = sent - down_tolerated[i[asked]] + reach_db
-        heard[asked] = sent - _loss_db(around, microphones, microphones, low[asked], high[asked], enough)
-    if sliding.any():
-        k = np.nonzero(sliding)[0]
-        low, high = np.minimum(a[k], b[k]), np.maximum(a[k], b[k])
-        sent = places.sent_down[j[k]] + places.gain_up[i[k]]
-        enough = sent - places.tolerated_up[i[k]] + reach_db
-        up[k] = np.maximum(up[k], sent - _loss_db(around, boxes, boxes, low, high, enough))
+    up_tolerated, down_tolerated = places.tolerated_up[i], places.tolerated_down[i]
+    down_least = np.minimum(down_tolerated, places.refused[i])
+    up_gain, down_gain = places.gain_up[i], places.gain_down[i]
+    sliding, everywhere = places.group[i] != places.group[j], np.ones(len(i), dtype=np.bool_)
+
+    def level_dbm(
+        ways: tuple[Floats, Floats, Integers, Integers], sent: Floats, least: Floats, asked: NDArray[np.bool_]
+    ) -> Floats:
+        """Return the level of each disturber by paths between numbered positions, where it is asked for."""
+        found, k = np.full(len(i), -np.inf), np.nonzero(asked)[0]
+        starts, ends, one, other = ways
+        enough = sent[k] - least[k] + reach_db  # beyond this loss a pair would not be listed
+        found[k] = sent[k] - _loss_db(around, starts, ends, one[k], other[k], enough)
+        return found
+
+    up = level_dbm((microphones, boxes, j, a), places.sent_up[j] + up_gain, up_tolerated, everywhere)
+    down = level_dbm((microphones, boxes, i, b), places.sent_down[j] + down_gain, down_least, everywhere)
+    # Between two of a kind there is one path, whoever disturbs.
+    both = (microphones, microphones, np.minimum(i, j), np.maximum(i, j))
+    heard = level_dbm(both, places.sent_up[j] + down_gain, down_least, sliding | places.listening)
+    both = (boxes, boxes, np.minimum(a, b), np.maximum(a, b))
+    beside = level_dbm(both, places.sent_down[j] + up_gain, up_tolerated, sliding)
     at_microphone = np.where(sliding, np.maximum(down, heard), down)
-    over = [up - places.tolerated_up[i], at_microphone - places.tolerated_down[i]]
+    over = [np.maximum(up, beside) - up_tolerated, at_microphone - down_tolerated]
     if places.listening:
         over += [down - places.refused[i], heard - places.refused[i]]
     ends = np.maximum(np.stack(over, axis=1), NOTHING_DB)
