@@ -274,7 +274,7 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
     told = "Codes follow the tag of their room: AP1 in room X is X-AP1. "
     told += (
         "What hangs overhead and what lies overhead; heights are above the finished floor. Lines go round "
-        "symbols; walls are passed at the marks of openings."
+        "symbols, and pass walls at the marks of openings; arrows lead away from the amplifier."
         if spec.level == "ceiling"
         else "What stands on floors, tables and walls, and what lies in or on the floor."
     )
@@ -324,10 +324,7 @@ def storey_foot(spec: StoreyPlanSpec) -> Foot:
     notes = [SIDE_BY_SIDE] if any(side_by_side(room.marks, scaled) for room in spec.rooms) else []
     notes += [OPENINGS] if spec.openings else []
     notes += [f"Devices, cables and where they end: {spec.schedules}."] if spec.schedules else []
-    origin: list[tuple[str, Callable[[Canvas, Point], None]]] = []
-    if origin_on_paper(scaled):
-        origin.append(("building's origin", draw_origin))
-    return foot(scale, spec.units, spec.locale, kinds, [*_legend(spec), *origin], notes)
+    return foot(scale, spec.units, spec.locale, kinds, _legend(spec), notes)
 
 
 def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
@@ -352,9 +349,8 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
         entries.append(("opening in a wall", partial(draw_passage, upright=False)))
     entries += [(kind, draw_box) for kind in sorted({node.kind for node in spec.nodes})]
     for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
-        fed = "; arrows lead away from the amplifier" if signal == LOUDSPEAKER_LINE else ""
-        drawn = draw_fed_line if fed else draw_cables
-        entries.append((f"{signal}, outside pathways{fed}", partial(_sample, drawn, signal)))
+        drawn = draw_fed_line if signal == LOUDSPEAKER_LINE else draw_cables
+        entries.append((f"{signal}, outside pathways", partial(_sample, drawn, signal)))
     if any(run.goes_on for run in spec.runs):
         entries.append(
             ("goes up, down or on to another sheet" if spec.pieces else "goes up or down", draw_ring)

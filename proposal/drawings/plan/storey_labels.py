@@ -7,6 +7,7 @@ from itertools import pairwise
 from proposal.drawings.canvas import Point
 from proposal.drawings.label_placement import Ground, Label, Placed, placed_labels
 from proposal.drawings.lettering import plain, wrapped
+from proposal.drawings.plan.coordinates import ORIGIN_PT, origin_on_paper
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.marking import labels_of
 from proposal.drawings.plan.match_lines import piece_labels
@@ -80,6 +81,8 @@ def _labels(
         found.append((None, Label((plain(tag),), scale.on_paper(at_wall), (PASSAGE_PT, PASSAGE_PT))))
     found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
     found += [(None, label) for label in piece_labels(spec, scale)]
+    if at_origin := origin_on_paper(scale):
+        found.append((None, Label(("origin",), at_origin, (ORIGIN_PT, ORIGIN_PT))))
     for tag, _, points in spec.walls:
         longest = max(pairwise(scale.all_on_paper(points)), key=_length, default=None)
         if longest and len(points) < _AROUND:

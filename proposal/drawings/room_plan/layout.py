@@ -207,7 +207,8 @@ def _heading(canvas: Canvas, spec: RoomPlanSpec) -> None:
         canvas.text((left, top + 10 + 13 * n), words, 10.5, bold=True)
     top += 13 * (len(lines) - 1)
     ceiling = _length(spec, spec.ceiling_height_m)
-    begin = " or ".join(f"{tag}-" for tag, _ in spec.rooms[:2]) + (" …" if len(spec.rooms) > 2 else "")
+    begin = f"{spec.rooms[0][0]}-" if spec.rooms else ""
+    begin = f"the room's, as {begin}" if len(spec.rooms) > 1 else begin
     tiles = f", tiles {spec.tile}," if spec.tile else ""
     told = (
         f"{spec.title} · storey {', '.join(spec.storeys)} · "

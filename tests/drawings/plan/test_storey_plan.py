@@ -23,6 +23,7 @@ from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, StoreyPlanSpec
 from proposal.drawings.plan.symbols import reach_of
 from proposal.editions import edition_of
+from tests.drawings.collisions import collisions
 from tests.drawings.shown import sheet_svg
 from tests.whole_projects import whole_document
 
@@ -356,3 +357,14 @@ def test_a_contractor_follows_every_cable_from_its_device_to_where_it_ends(
         ]  # fmt: skip
         assert ends or leaves.distance(Point(end.at)) < 2e-3, cable.identity
     assert followed > 5
+
+
+def test_the_foot_of_a_new_sheet_holds_its_whole_legend(documents: dict[str, Document]) -> None:
+    """The sentence on what is new takes a line of the foot; the legend was cut for it once."""
+    document = documents["metric"]
+    (sheet,) = (row for row in document.sheets if (row.kind, row.subject) == ("ceiling plan", "L1"))
+    spec = kind_called(sheet.kind).spec(edition_of(document, "installer"), sheet)
+    drawn = sheet_svg(kind_called(sheet.kind), replace(spec, strip=replace(spec.strip, new=True)))
+    assert "nothing on it is marked" in " ".join(texts(drawn))
+    assert not [words for words in texts(drawn) if "…" in words]
+    assert collisions(drawn) == []
