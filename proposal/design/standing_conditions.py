@@ -6,7 +6,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.design.equipment.our_duties import BOXES, LINE_VOLTAGE, is_ours
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
-from proposal.design.sound.muting import mute_points
+from proposal.design.sound.muting import mute_points, mutes_asked
 from proposal.design.wanted_ports import to_owners_network
 from proposal.model.labour.labour import WorkHours
 from proposal.model.project import Project
@@ -98,7 +98,8 @@ def _facts(design: Design) -> Iterator[Fact]:
     yield "pathways by us" if priced else "pathways by others"
     for surcharge in project.brief.price.surcharges.values():
         yield from (_COVERED[one] for one in surcharge.covers if one in _COVERED)
-    if mute_points(design.devices, design.entries):
+    asked = any(mutes_asked(kind.layout) for kind in design.kinds)
+    if asked and mute_points(design.devices, design.entries):
         yield "mutes of groups"
     yield "off hours" if _works_off_hours(project) else "normal hours"
     if any(device.kind == "access_point" for device in design.devices):

@@ -109,7 +109,7 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
         yield f"These groups can each be muted together{where}: {listed(told)}."
         if "all" in by:
             yield f"All microphones at once are muted by {by['all']}."
-    elif every and sheet.mute_points:
+    elif by and sheet.mute_points:
         who = by.get("all") or by.get("".join(groups), "")
         yield f"All microphones can be muted together{f' by {who}' if who else ''}{_from_where(sheet)}."
     if every:

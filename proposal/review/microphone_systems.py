@@ -7,7 +7,7 @@ from proposal.design.equipment.microphone_accessories import has_a_source, pick_
 from proposal.design.equipment.microphone_switches import abilities_of, asked_of
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.room_kinds import RoomKind
-from proposal.design.sound.muting import BY_GROUP, OF_ALL, mute_points
+from proposal.design.sound.muting import BY_GROUP, OF_ALL, mute_points, mutes_asked
 from proposal.errors import Place
 from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice
 from proposal.model.microphone_positions import Switch
@@ -247,7 +247,7 @@ def mutes_that_nothing_sets(project: Project, design: Design) -> Iterator[Findin
         groups = sorted(named | {one.mute_group for one in layout.wired_microphones.values()}, key=natural)
         devices = [one for one in design.devices if one.room == kind.rooms[0]]
         points = {name for _, name in mute_points(devices, design.entries)}
-        if not groups or BY_GROUP in points or (len(groups) == 1 and OF_ALL in points):
+        if not mutes_asked(layout) or BY_GROUP in points or (len(groups) == 1 and OF_ALL in points):
             continue
         yield Finding(
             rule="mute-not-possible",

@@ -134,6 +134,12 @@ BY_GROUP, OF_ALL = "mute", "mute all"
 """Control points that set mutes: of one input or microphone each, and of everything at once."""
 
 
+def mutes_asked(layout: RoomType) -> bool:
+    """Return whether microphones of a kind of room are to be muted together: in groups, or by somebody."""
+    groups = {one.mute_group for one in (*layout.microphones.values(), *layout.wired_microphones.values())}
+    return bool(layout.mute_operators) or len(groups) > 1
+
+
 def mute_points(devices: Sequence[Placed], entries: Mapping[str, Device]) -> tuple[tuple[str, str], ...]:
     """Return code and control point of the devices of a room at which a control system can set mutes.
 

@@ -33,13 +33,14 @@ class MuteControlRow(Row):
 
 
 def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
-    """Yield a row for each kind of room in which several microphones can be muted at once.
+    """Yield a row for each kind of room in which several microphones are to be muted at once.
 
     sheets: of the kinds of room.
     """
     for sheet in sheets:
         groups = tuple(dict.fromkeys(one for one in _groups(sheet) if one))
-        if sheet.mute_points and (sheet.microphones or sheet.wired_microphones):
+        asked = len(groups) > 1 or bool(sheet.mute_operators)
+        if sheet.mute_points and asked:
             yield MuteControlRow(
                 kind=sheet.title,
                 rooms=sheet.rooms,
