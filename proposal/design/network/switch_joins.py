@@ -67,16 +67,15 @@ def switch_joins(
     closets: the switches of each equipment room.
     entries: the library entry of every device by tag.
     The first switch of a room is the one with most uplinks. A room is joined to the one that building.yaml
-    names, else to the first that has switches; an uplink port given in an issued revision stays. Where the
-    owner's switches serve devices too, the first room is joined to the owner's network as well, if it names
-    a port of it.
+    names, else to the first that has switches; an uplink port given in an issued revision stays. The first
+    room is joined to the owner's network where it names a port of it: ours hang on a port of theirs then, and
+    no device of ours does unless the owner's switch is written with its free ports.
     """
     ours = {closet.equipment_room: _ordered(closet, entries) for closet in closets}
     rooms = {room: tags for room, tags in ours.items() if tags}
     if not rooms:
         return SwitchJoins(first="", joins=(), left=())
     main = _main_room(project, rooms)
-    owned = any(switch.offered for closet in closets for switch in closet.switches)
     free = {tag: _uplinks(entries[tag]) for tags in rooms.values() for tag in tags}
     pairs: list[tuple[str, str, str, str]] = []
     left: list[str] = []
@@ -84,7 +83,7 @@ def switch_joins(
     for room in [main, *_outwards(project, rooms, main)]:
         first, *further = rooms[room]
         toward = _toward(project, rooms, room, main)
-        to_owner = owned and bool(project.building.equipment_rooms[room].owner_port)
+        to_owner = bool(project.building.equipment_rooms[room].owner_port)
         ways = [(first, toward, joined.get(toward, []))] if room != main or to_owner else []
         joined[room] = [] if ways else [first]
         ways += [(tag, room, joined[room]) for tag in further]

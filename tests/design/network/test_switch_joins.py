@@ -142,6 +142,14 @@ def test_the_owners_network_joins_where_its_port_is_named() -> None:
     assert (link.medium, link.cable, link.module) == ("copper", None, "")
 
 
+def test_a_port_of_the_owners_network_that_is_named_is_used_where_no_switch_of_theirs_serves_devices() -> (
+    None
+):
+    project = with_rooms("ER1", ER1={"owner_port": "Port 3 of the provider's switch"})
+    assert pairs(joined(project, {"ER1": 1})) == ["ER1-SW1/U1 /Port 3 of the provider's switch"]
+    assert pairs(joined(with_rooms("ER1"), {"ER1": 1})) == []
+
+
 @pytest.mark.pinned
 def test_the_fibre_from_rack_to_rack_is_as_long_as_by_hand() -> None:
     """Racks 30 m apart on one storey, cables at 1.0 m in the rack and 3.3 m in the ceiling.
