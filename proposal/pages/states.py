@@ -1,5 +1,6 @@
 """The states in which the building is used, and what holds in each."""
 
+import re
 from collections.abc import Mapping
 from typing import ClassVar
 
@@ -102,16 +103,25 @@ def radio_states_tables(here: PageContext) -> tuple[Html, ...]:
     return tuple(tables)
 
 
+def _with_names(said: str, named: Mapping[str, str]) -> str:
+    """Return what is said of rooms by their tags with their names as well.
+
+    named: name and tag of each room, by its tag.
+    """
+    return re.sub(r"[\w.-]*\w", lambda word: named.get(word[0], word[0]), said)
+
+
 def _sentence(here: PageContext, row: StateRow) -> str:
     """Return what a state means, in everyday words."""
-    said = [f"{group} are joined" for group in row.joined]
-    said += row.hearing
+    named = {room.tag: f"{room.name} ({room.tag})" for room in here.document.rooms}
+    said = [_with_names(f"{group} are joined", named) for group in row.joined]
+    said += [_with_names(one, named) for one in row.hearing]
     said = said or ["every room is by itself"]
     said += [
         f"{use.set} stands in {use.place}" for use in here.document.portable_uses if row.name in use.states
     ]
     if row.kind_of_day:
-        said.append(f"the day is {row.kind_of_day}")
+        said.append(f"the day is one of “{row.kind_of_day}”")
     said += [
         f"the sound of {one.room} stays in it"
         + (f", but for {formatting.listed(one.may_reach)}" if one.may_reach else "")

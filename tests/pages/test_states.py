@@ -22,7 +22,10 @@ def pages(project: str, reader: Reader) -> dict[str, str]:
 def test_every_reader_is_told_what_holds_in_which_state(reader: Reader) -> None:
     page = pages("states", reader)["states.md"]
     assert "In the state divided every room is by itself and there is room on the air" in page
-    assert "In the state joined B001 and B002 are joined&#44; the day is budget and there is room" in page
+    assert (
+        "In the state joined West room &#40;B001&#41; and East room &#40;B002&#41; are joined&#44; "
+        "the day is one of “budget” and there is room"
+    ) in page
     # Two links of two slot pairs in each room by itself, four in both together.
     assert ">2 × 2</td>" in page
     assert ">4 × 2</td>" in page

@@ -76,10 +76,9 @@ class EquipmentRoom(Written):
     )
     owner_port: str = Field(
         default="",
-        description="Port of the owner's network to which its switches are joined, instead of a link of their "
-        "own to the others, as the owner names it. Where devices of ours may stand on a switch of the owner, "
-        "that one is written under owner_equipment with its free ports; otherwise this port is all that is "
-        "used.",
+        description="Port of the owner's network to which its switches are joined, instead of a link of "
+        "their own to the others, as the owner names it. A switch of the owner on which devices of ours may "
+        "stand is written under owner_equipment; without one, this port is all of theirs that is used.",
     )
     standby: Standby | None = Field(
         default=None,
