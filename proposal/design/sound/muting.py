@@ -136,7 +136,8 @@ BY_GROUP, OF_ALL = "mute", "mute all"
 
 def mutes_asked(layout: RoomType) -> bool:
     """Return whether microphones of a kind of room are to be muted together: in groups, or by somebody."""
-    groups = {one.mute_group for one in (*layout.microphones.values(), *layout.wired_microphones.values())}
+    groups = {one.mute_group for one in layout.microphones.values()}
+    groups |= {one.mute_group for one in layout.wired_microphones.values()}
     return bool(layout.mute_operators) or len(groups) > 1
 
 
