@@ -117,7 +117,8 @@ def import_(
         say(f"nothing is written; with --write {counted(len(found.files), 'file')} would be")
         return
     write_import(found, folder)
-    say(f"{counted(len(found.changes), 'value')} written into {counted(len(found.files), 'file')}")
+    figures = sum(change.is_figure for change in found.changes)
+    say(f"{counted(figures, 'figure')} written into {counted(len(found.files), 'file')}")
 
 
 def _line(change: Any) -> str:

@@ -69,7 +69,7 @@ def quote_files(edition: Edition) -> Mapping[str, bytes]:
 def _lines(document: Document) -> Iterator[tuple[str, Line]]:
     """Yield what is bought of each supplier, devices first; what the owner furnishes is not."""
     ours = {row.key for row in document.price_inputs}
-    reference, needed = reference_of(document.cover), _needed_by(document)
+    reference, needed = reference_of(document.cover), needed_by(document)
 
     def line(supplier: str, *about: str | int | float) -> tuple[str, Line]:
         return supplier, (reference, supplier, *about, "", document.cover.currency, "", "", "")
@@ -93,8 +93,11 @@ def _lines(document: Document) -> Iterator[tuple[str, Line]]:
             yield line(one.supplier, *about, needed.get("materials", ""))
 
 
-def _needed_by(document: Document) -> Mapping[str, str]:
-    """Return the day by which things have to be there so that no work waits for them, by their kind."""
+def needed_by(document: Document) -> Mapping[str, str]:
+    """Return the day by which things have to be there so that no work waits for them, by their kind.
+
+    document: with its programme; what is bought besides devices is of the kind `materials`.
+    """
     lead = "lead time "
     return {
         one.key.removeprefix(lead): (one.finish + datetime.timedelta(days=one.free_float)).isoformat()

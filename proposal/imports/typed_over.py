@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.errors import InputError, Place, Problem
+from proposal.exports.workbook.book import CONTENTS, STATE
 from proposal.exports.workbook.inputs_sheet import INPUTS, KEY, NAME
 from proposal.exports.workbook.recap_sheet import RECAP, TOTAL, TOTAL_COLUMN
 from proposal.imports.xlsx_sheets import Cell, Rows, names_of, results_of, sheets_of
@@ -92,8 +93,8 @@ NOT_COMPUTED = (
     "same, and a spreadsheet program shows what they come to once it has opened and computed it"
 )
 OF_ANOTHER_STATE = (
-    "  it was made of another state of the project, so that cells cannot be compared: its inputs alone are "
-    "read; export it again to see the total of today"
+    "  it was made of another state of the project, or by another version of the program, so that cells "
+    "cannot be compared one by one: its inputs alone are read; export it again to see the total of today"
 )
 
 
@@ -104,6 +105,15 @@ def told_typed(cells: Sequence[Typed]) -> Iterator[str]:
         return
     yield "  typed in beside the inputs, which no file of the project holds, and so not taken:"
     yield from (f"  {one}" for one in cells[:_MOST_NAMED])
+    if len(cells) > _MOST_NAMED:
+        yield f"  and {len(cells) - _MOST_NAMED} more cells"
+
+
+def told_overwritten(cells: Sequence[Typed]) -> Iterator[str]:
+    """Yield what is said of numbers in place of formulas in a workbook of another state."""
+    if cells:
+        yield "  typed over formulas, and so not taken:"
+        yield from (f"  {one}" for one in cells[:_MOST_NAMED])
     if len(cells) > _MOST_NAMED:
         yield f"  and {len(cells) - _MOST_NAMED} more cells"
 
@@ -141,6 +151,54 @@ def typed_over(data: bytes, file: str, made: bytes) -> tuple[Typed, ...] | None:
     )
 
 
+def is_same_state(data: bytes, file: str, made: bytes) -> bool:
+    """Say whether a workbook holds what one that is made now would, but for what was typed into it.
+
+    data, file, made: as `typed_over` takes them.
+    """
+    state = _state(sheets_of(data, file, [CONTENTS]))
+    return bool(state) and state == _state(sheets_of(made, file, [CONTENTS]))
+
+
+def _state(sheets: Mapping[str, Rows]) -> str:
+    rows = sheets.get(CONTENTS, ())
+    return next((row[1].text for row in rows if len(row) > 1 and row[0].text == STATE), "")
+
+
+def overwritten(data: bytes, file: str, made: bytes) -> tuple[Typed, ...]:
+    """Return the cells of a workbook of another state that hold a number in a column of formulas alone.
+
+    data, file, made: as `typed_over` takes them; rows may be others, columns are known by their heads.
+    """
+    names = [name for name in names_of(made) if name != INPUTS]
+    ours, theirs = sheets_of(made, file, names), sheets_of(data, file, names)
+    found: list[Typed] = []
+    for name, rows in ours.items():
+        formulas = _computed_columns(rows)
+        computed = [head for head in _computed_columns(theirs.get(name, ()), 0.5) if head in formulas]
+        heads = {cell.text: n for n, cell in enumerate(theirs[name][0])} if computed else {}
+        for row in theirs[name][1:] if computed else ():
+            for head in computed:
+                cell = row[heads[head]] if heads[head] < len(row) else None
+                if cell is not None and cell.sort == "number":
+                    found.append(_typed(name, head, row, formulas[head], cell, {}))
+    return tuple(found)
+
+
+def _computed_columns(rows: Rows, share: float = 1.0) -> dict[str, Cell]:
+    """Return the heads of columns that hold formulas, each with the first of them.
+
+    share: how much of what they hold has to be formulas at least, 0 to 1.
+    """
+    found: dict[str, Cell] = {}
+    for n, head in enumerate(rows[0] if rows else ()):
+        held = [row[n] for row in rows[1:] if n < len(row) and row[n].sort != "nothing"]
+        formulas = [cell for cell in held if cell.sort == "formula"]
+        if head.sort == "text" and len(formulas) > 1 and len(formulas) >= share * len(held):
+            found[head.text] = formulas[0]
+    return found
+
+
 def _keys(inputs: Rows) -> Mapping[str, str]:
     """Return the keys of inputs by the names of their cells."""
     if not inputs:
@@ -161,16 +219,22 @@ def _of_sheet(sheet: str, rows: Rows, found: Mapping[str, Cell], keys: Mapping[s
             if other is None or not _is_typed(cell, other):
                 continue
             head = heads[n] if n < len(heads) else ""
-            why, is_quantity = _why(cell, head, keys)
-            yield Typed(
-                cell=f"{sheet}!{cell.name}",
-                field=head,
-                of=next((one.text for one in row if one.sort == "text"), ""),
-                was="a formula" if cell.sort == "formula" else str(cell),
-                now=str(other),
-                why=why,
-                is_quantity=is_quantity,
-            )
+            yield _typed(sheet, head, row, cell, other, keys)
+
+
+def _typed(
+    sheet: str, head: str, row: Sequence[Cell], ours: Cell, theirs: Cell, keys: Mapping[str, str]
+) -> Typed:
+    why, is_quantity = _why(ours, head, keys)
+    return Typed(
+        cell=f"{sheet}!{theirs.name}",
+        field=head,
+        of=next((one.text for one in row if one.sort == "text"), ""),
+        was="a formula" if ours.sort == "formula" else str(ours),
+        now=str(theirs),
+        why=why,
+        is_quantity=is_quantity,
+    )
 
 
 def _why(cell: Cell, head: str, keys: Mapping[str, str]) -> tuple[str, bool]:

@@ -26,8 +26,11 @@ from proposal.imports.quotes_given_way import gives_way
 from proposal.imports.typed_over import (
     OF_ANOTHER_STATE,
     agrees,
+    is_same_state,
+    overwritten,
     refuse_quantities,
     shown_total,
+    told_overwritten,
     told_totals_apart,
     told_typed,
     typed_over,
@@ -126,12 +129,11 @@ def _told_beside(data: bytes, name: str, found: Import, before: Computed, is_old
     if agrees(seen, total, currency):
         return ()
     apart = told_totals_apart(seen, total, currency)
-    cells = None
-    if not is_older:
-        made = exported(edition_of(document_of(before), "estimator"), "xlsx")[""]
-        cells = typed_over(data, name, made)
+    made = exported(edition_of(document_of(before), "estimator"), "xlsx")[""]
+    is_same = not is_older and is_same_state(data, name, made)
+    cells = typed_over(data, name, made) if is_same else None
     if cells is None:
-        return apart, OF_ANOTHER_STATE
+        return apart, OF_ANOTHER_STATE, *told_overwritten(overwritten(data, name, made))
     refuse_quantities(cells, name)
     return apart, *told_typed(cells)
 
@@ -179,7 +181,12 @@ def price_list_import(
     given, told_given = gives_way(contents, found.changes, into, f"{whose}, {how.source}")
     new |= {file: content for file, content in given.items() if file not in new}
     after = _loaded(folder, library, new, f"with the prices of {name}") if found.changes else before
-    told = (*_counted(len(lines), found), *told_given, *_new_findings(before, after))
+    told = (
+        *_counted(len(lines), found),
+        *_not_bought(before, found.changes),
+        *told_given,
+        *_new_findings(before, after),
+    )
     return _import(folder, library, before, after, contents, new, found.changes, told=told)
 
 
@@ -198,10 +205,31 @@ def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
         ("priced on a later day already", found.overtaken),
     ):
         if names:
-            named = ", ".join(shown(one) for one in names[:_MOST_NAMED])
-            more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
-            yield f"{what}: {named}{more}"
+            yield f"{what}: {_named(names)}"
     yield from (f"not cheaper, and not taken: {printable(one)}" for one in found.dearer)
+
+
+def _not_bought(before: Computed, changes: Sequence[InputChange]) -> Iterator[str]:
+    """Yield what is said of new prices of what is not bought, or furnished by others."""
+    bought = {line.item for line in before.price.lines if line.group in ("equipment", "materials")}
+    counted_for_others = {line.model for line in before.estimate.lines} - bought
+    priced = dict.fromkeys(one.where.path[1] for one in changes if one.where.path[-1] == "cost")
+    for what, names in (
+        ("counted for others to furnish, so that their prices move nothing", counted_for_others),
+        ("not used in this project, so that their prices move nothing now", None),
+    ):
+        found = [
+            one
+            for one in priced
+            if (one in names if names is not None else one not in bought | counted_for_others)
+        ]
+        if found:
+            yield f"{what}: {_named(found)}"
+
+
+def _named(names: Sequence[str]) -> str:
+    named = ", ".join(shown(one) for one in names[:_MOST_NAMED])
+    return f"{named} and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else named
 
 
 def _new_findings(before: Computed, after: Computed) -> Iterator[str]:

@@ -10,6 +10,8 @@ from proposal.imports.typed_over import (
     NOT_COMPUTED,
     Typed,
     agrees,
+    is_same_state,
+    overwritten,
     refuse_quantities,
     shown_total,
     told_totals_apart,
@@ -122,3 +124,34 @@ def test_a_workbook_with_other_inputs_is_not_compared() -> None:
         ),
     )
     assert typed_over(data, "book.xlsx", book()) is None
+
+
+def of_another_state(data: bytes) -> bytes:
+    """Return a workbook as another version of the program would have made it: another state, another text."""
+    state = cells(data)["Contents"]
+    (at,) = (f"B{name[1:]}" for name, (text, _) in state.items() if text == "State" and name[0] == "A")
+    return edited(
+        data,
+        sheet_file("Contents"),
+        lambda text: re.sub(
+            rf'<c r="{at}"([^>]*?) t="s"><v>[^<]*</v></c>',
+            rf'<c r="{at}"\1 t="inlineStr"><is><t>0123456789ab</t></is></c>',
+            text,
+            count=1,
+        ),
+    )
+
+
+def test_a_workbook_tells_by_its_state_whether_cells_can_be_compared() -> None:
+    at = cell_below("What is bought", "Unit cost (USD)", "in_library")
+    assert is_same_state(with_value("What is bought", at, "7"), "book.xlsx", book())
+    assert not is_same_state(of_another_state(book()), "book.xlsx", book())
+
+
+def test_of_another_state_a_number_in_a_column_of_formulas_alone_is_told() -> None:
+    """Numbers of another version differ from ours everywhere; what stands among formulas was typed."""
+    at = cell_below("What is bought", "Cost (USD)")
+    data = of_another_state(with_value("What is bought", at, "480"))
+    found = overwritten(data, "book.xlsx", book())
+    assert [(one.cell, one.now) for one in found] == [(f"What is bought!{at}", "480")]
+    assert overwritten(of_another_state(book()), "book.xlsx", book()) == ()

@@ -229,8 +229,8 @@ def _surcharges(project: Project, price: PriceEstimate) -> Iterator[SurchargeRow
             phases=one.phases,
             covers=one.covers,
             way=SPREAD if one.spread else OF_SUM if one.share_of_sum is not None else OWN_LINE,
-            cost=line.cost if line else _reserve(project, price, key),
-            price=line.price if line else None,
+            cost=line.cost if line else _spread(project, price, key)[0],
+            price=line.price if line else _spread(project, price, key)[1],
         )
 
 
@@ -254,10 +254,13 @@ def _steps(project: Project, one: Surcharge) -> tuple[tuple[Decimal, Decimal], .
     )
 
 
-def _reserve(project: Project, price: PriceEstimate, key: str) -> Decimal:
-    """Return the cost of what one surcharge spreads; nothing where no line may take it."""
+def _spread(project: Project, price: PriceEstimate, key: str) -> tuple[Decimal, Decimal]:
+    """Return cost and price of what one surcharge spreads; nothing where no line may take it."""
     one = project.brief.price.surcharges[key]
     if not any(takes_spread(line) for line in price.lines):
-        return NOTHING
-    cost = sum((line.cost for line in price.lines if line.group in one.of), NOTHING)
-    return rounded(Decimal(repr(one.share)) * cost, smallest_unit(price.currency))
+        return NOTHING, NOTHING
+    share, step = Decimal(repr(one.share)), smallest_unit(price.currency)
+    of = [line for line in price.lines if line.group in one.of]
+    cost = sum((line.cost for line in of), NOTHING)
+    before = sum((line.price - line.spread for line in of), NOTHING)
+    return rounded(share * cost, step), rounded(share * before, step)

@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Mapping, Set
 from decimal import Decimal
 
-from proposal.document.rows.price_inputs import PriceInputRow
+from proposal.document.making.composed_texts import words_of
+from proposal.document.rows.price_inputs import PriceInputRow, one_more
 from proposal.estimate.labour.labour import ALL_ON_SITE
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.unit_prices import CHANGES
+from proposal.estimate.takeoff.pathway_lines import SECTION as PATHWAYS
 from proposal.estimate.takeoff.purchases import SPARE
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.materials import Cable
@@ -14,10 +16,13 @@ from proposal.model.labour.labour import Labour, Task
 from proposal.model.price.commercial import Group, Price, PriceRule, PriceRules, Surcharge
 from proposal.model.project import Project
 from proposal.pipeline import Computed
+from proposal.quantities import formatting
 from proposal.quantities.money import Money
 
 SHARE, HOURS, DAYS = "share", "h", "h a day"
-ONE = Decimal(1)
+ONE, PIECE = Decimal(1), "piece"
+_UNITS = {"each": PIECE, "metre": "m", "pack": "pieces of a pack"}
+_REST = {"rest": "all that no other rule is for"}
 
 Keys = tuple[str, ...]
 Input = tuple[Keys, PriceInputRow]
@@ -99,14 +104,24 @@ def _sort(rule: PriceRule) -> str:
     return next(name for name in ("margin", "markup", "discount") if getattr(rule, name) is not None)
 
 
-def _row(path: Keys, what: str, subject: str, value: Decimal | float, unit: str, per: Decimal = ONE) -> Input:
+def _row(
+    path: Keys,
+    what: str,
+    subject: str,
+    value: Decimal | float,
+    unit: str,
+    per: Decimal = ONE,
+    holds_for: str = "",
+) -> Input:
     exact = value if isinstance(value, Decimal) else Decimal(repr(value))
-    key = ".".join(path)
-    return path, PriceInputRow(key=key, what=what, subject=subject, value=exact, unit=unit, per=per)
+    about = {"what": what, "subject": subject, "unit": unit, "per": per, "holds_for": holds_for}
+    return path, PriceInputRow(key=".".join(path), value=exact, **about)
 
 
-def _money(path: Keys, what: str, subject: str, money: Money, per: Decimal = ONE) -> Input:
-    return _row(path, what, subject, money.amount, money.currency, per)
+def _money(
+    path: Keys, what: str, subject: str, money: Money, holds_for: str = "", per: Decimal = ONE
+) -> Input:
+    return _row(path, what, subject, money.amount, money.currency, per, holds_for)
 
 
 def _costs(computed: Computed) -> Iterator[Input]:
@@ -117,16 +132,23 @@ def _costs(computed: Computed) -> Iterator[Input]:
     project, design = computed.project, computed.design
     devices = {one.model for one in design.devices if one.tag in design.entries}
     listed = {line.item for line in computed.price.lines if line.rule == "discount"} | devices
-    for model in sorted({line.model for line in computed.estimate.lines} | devices):
+    for model in sorted(_bought(computed) | devices):
         entry = project.library.entry(model)
         if entry.furnished_by == "owner":
-            yield _money(("library", model, "list_price"), "list price", model, entry.list_price)
+            yield _money(("library", model, "list_price"), "list price", model, entry.list_price, PIECE)
             continue
         per = Decimal(entry.pack_quantity) if entry.unit == "pack" else ONE
-        yield _money(("library", model, "cost"), "cost", model, entry.cost, per)
+        one = _UNITS[entry.unit], per
+        yield _money(("library", model, "cost"), "cost", model, entry.cost, *one)
         if model in listed:
-            yield _money(("library", model, "list_price"), "list price", model, entry.list_price, per)
+            yield _money(("library", model, "list_price"), "list price", model, entry.list_price, *one)
         yield from _reels(computed, entry, model in listed)
+
+
+def _bought(computed: Computed) -> set[str]:
+    """Return what is bought; pathways that others furnish are counted alone, and no cost of theirs counts."""
+    ours = computed.project.brief.rules.takeoff.price_pathways
+    return {line.model for line in computed.estimate.lines if ours or line.section != PATHWAYS}
 
 
 def _reels(computed: Computed, entry: Entry, listed: bool) -> Iterator[Input]:
@@ -139,17 +161,17 @@ def _reels(computed: Computed, entry: Entry, listed: bool) -> Iterator[Input]:
     }
     for name in sorted(bought):
         reel, key = entry.reels[name], ("library", entry.model, "reels", name)
-        yield _money((*key, "cost"), "cost of a reel", f"{entry.model}, {name}", reel.cost)
+        what = f"{entry.model}, {name}"
+        yield _money((*key, "cost"), "cost of a reel", what, reel.cost, reel.container)
         if listed:
-            yield _money(
-                (*key, "list_price"), "list price of a reel", f"{entry.model}, {name}", reel.list_price
-            )
+            yield _money((*key, "list_price"), "list price of a reel", what, reel.list_price, reel.container)
 
 
 def _takeoff_rules(project: Project) -> Iterator[Input]:
     rules = project.brief.rules.takeoff
-    yield _row(("rules", "takeoff", "spoilage"), "waste", "cable", rules.spoilage, SHARE)
-    yield _row(("rules", "takeoff", "connector_extra"), "waste", "termination", rules.connector_extra, SHARE)
+    yield _row(("rules", "takeoff", "spoilage"), "spoilage", "cable", rules.spoilage, SHARE)
+    spare = ("rules", "takeoff", "connector_extra")
+    yield _row(spare, "spare connectors", "termination", rules.connector_extra, SHARE)
 
 
 def _labour(computed: Computed) -> Iterator[Input]:
@@ -157,15 +179,17 @@ def _labour(computed: Computed) -> Iterator[Input]:
     project, data, choices = computed.project, computed.project.labour, computed.project.brief.labour
     for key in dict.fromkeys(row.trade for row in computed.labour.summary):
         trade = data.trades[key]
-        yield _money(("labour", "rates", key, "cost"), "cost of an hour", trade.name, trade.cost)
+        yield _money(("labour", "rates", key, "cost"), "cost of an hour", trade.name, trade.cost, "hour")
         if trade.selling is not None:
-            yield _money(("labour", "rates", key, "selling"), "price of an hour", trade.name, trade.selling)
+            selling = ("labour", "rates", key, "selling")
+            yield _money(selling, "price of an hour", trade.name, trade.selling, "hour")
         yield _row(
             ("labour", "trades", key, "minimum_call_hours"),
             "minimum call",
             trade.name,
             trade.minimum_call_hours,
             HOURS,
+            holds_for="call",
         )
     for key in dict.fromkeys(line.task for line in computed.labour.lines):
         yield from _task(key, data.tasks[key])
@@ -182,21 +206,23 @@ def _labour(computed: Computed) -> Iterator[Input]:
         yield _row(("labour", "travel", "hours_a_day"), "under way", "travel", data.travel.hours_a_day, DAYS)
         if data.travel.expenses_a_day is not None:
             money = data.travel.expenses_a_day
-            yield _money(("labour", "travel", "expenses_a_day"), "expenses of a day", "travel", money)
+            yield _money(("labour", "travel", "expenses_a_day"), "expenses of a day", "travel", money, "day")
 
 
 def _task(key: str, task: Task) -> Iterator[Input]:
     per = ONE if task.length is None else Decimal(repr(round(task.length, 6)))
     if task.hours is not None:
-        yield _row(("labour", "tasks", key, "hours"), "hours", task.name, task.hours, HOURS, per)
+        one = task.to if task.length is None else "m"
+        yield _row(("labour", "tasks", key, "hours"), "hours", task.name, task.hours, HOURS, per, one)
     if task.further_hours is not None:
         name = ("labour", "tasks", key, "further_hours")
-        yield _row(name, "hours of a further one", task.name, task.further_hours, HOURS)
+        yield _row(name, "hours of a further one", task.name, task.further_hours, HOURS, holds_for=task.to)
     if task.share is not None:
         yield _row(("labour", "tasks", key, "share"), "share of hours", task.name, task.share, SHARE)
 
 
 def _conditions(computed: Computed, data: Labour) -> Iterator[Input]:
+    words = words_of(computed.project)
     met = {name for line in computed.labour.lines for name, _ in line.additions}
     met |= {name for row in computed.labour.summary for name, _ in row.factors}
     for key, one in data.conditions.items():
@@ -205,16 +231,23 @@ def _conditions(computed: Computed, data: Labour) -> Iterator[Input]:
     if "height of the work" in met:
         for key, step in data.heights.items():
             name = ("labour", "heights", key, "addition")
-            yield _row(name, "condition", "height of the work", step.addition, SHARE)
+            where = words.text("condition.height", height=_length(computed.project, step.above))
+            yield _row(name, "condition", "height of the work", step.addition, SHARE, holds_for=where)
     if data.upper_storeys and "upper storey" in met:
-        addition = data.upper_storeys.addition
-        yield _row(("labour", "upper_storeys", "addition"), "condition", "upper storey", addition, SHARE)
+        addition, upper = data.upper_storeys.addition, ("labour", "upper_storeys", "addition")
+        where = words.text("condition.storeys_above", number=str(data.upper_storeys.above))
+        yield _row(upper, "condition", "upper storey", addition, SHARE, holds_for=where)
     if data.repetition and "repeated room" in met:
-        reduction = data.repetition.reduction
-        yield _row(("labour", "repetition", "reduction"), "reduction", "repeated room", reduction, SHARE)
+        reduction, again = data.repetition.reduction, ("labour", "repetition", "reduction")
+        where = words.text("condition.further_rooms")
+        yield _row(again, "reduction", "repeated room", reduction, SHARE, holds_for=where)
     for key, group in data.pull_groups.items():
         name = ("labour", "pull_groups", key, "factor")
         yield _row(name, "group factor", f"{group.cables} cables", group.factor, "factor")
+
+
+def _length(project: Project, length_m: float) -> str:
+    return formatting.short_quantity(length_m, "length", project.brief.units, project.brief.locale)
 
 
 def _rules(computed: Computed) -> Iterator[Input]:
@@ -223,9 +256,11 @@ def _rules(computed: Computed) -> Iterator[Input]:
     for line in computed.price.lines:
         path = _rule_path(project, line)
         if path[:2] == ("price", "selling"):
-            yield _money(path, "price", line.item, project.brief.price.selling[line.item])
+            yield _money(path, "price", line.item, project.brief.price.selling[line.item], PIECE)
         elif path and line.rule in ("margin", "markup", "discount"):
-            yield _row(path, line.rule, path[-2], line.rule_value, SHARE)
+            is_surcharge = line.group == "surcharge"
+            of = project.brief.price.surcharges[line.item].name if is_surcharge else path[-2]
+            yield _row(path, line.rule, _REST.get(of, of), line.rule_value, SHARE)
 
 
 def _commercial(computed: Computed) -> Iterator[Input]:
@@ -242,7 +277,7 @@ def _commercial(computed: Computed) -> Iterator[Input]:
     yield from _changes(computed)
     for model, money in price.yearly.items():
         if any(one.model == model for one in computed.price.yearly):
-            yield _money(("price", "yearly", model), "price of a year", model, money)
+            yield _money(("price", "yearly", model), "price of a year", model, money, "year")
     for code, rate in project.brief.terms.exchange.items():
         yield _row(
             ("terms", "exchange", code, "rate"), "exchange rate", code, rate.rate, project.brief.currency
@@ -258,18 +293,18 @@ def _changes(computed: Computed) -> Iterator[Input]:
         if one.item in stated:
             name = project.labour.trades[one.item].name if one.to == "hour" else one.item
             path = ("price", "changes", field, one.item)
-            yield _money(path, f"price of one more {one.to}", name, stated[one.item])
+            yield _money(path, one_more(one.to), name, stated[one.item])
     for each in computed.price.yearly:
         cost = project.library.entry(each.model).yearly_cost
         assert cost is not None
-        yield _money(("library", each.model, "yearly_cost"), "cost of a year", each.model, cost)
+        yield _money(("library", each.model, "yearly_cost"), "cost of a year", each.model, cost, "year")
 
 
 def _surcharge(key: Keys, one: Surcharge) -> Iterator[Input]:
     if one.amount is not None:
         yield _money((*key, "amount"), "amount", one.name, one.amount)
     if one.each is not None:
-        yield _money((*key, "each"), "amount of each", one.name, one.each)
+        yield _money((*key, "each"), "amount of each", one.name, one.each, one.by or "")
     if one.share is not None:
         yield _row((*key, "share"), "share of the cost", one.name, one.share, SHARE)
     if one.share_of_sum is not None:

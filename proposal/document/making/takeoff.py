@@ -9,8 +9,10 @@ from proposal.document.making.serials import serials
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, takeoff_labour
+from proposal.estimate.price.work_within import work_within
 from proposal.estimate.reels.cut_plan import Reel
 from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
+from proposal.estimate.takeoff.pathway_lines import SECTION as PATHWAYS
 from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.estimate.takeoff.systems import supply_phase, system_of_entry
@@ -27,7 +29,7 @@ _LINE = ByName(
     TakeoffRow,
     TakeoffLine,
     *("number", "item", "description", "is_length", "reels", "recompute", "spoilage_only"),
-    "storey",
+    *("storey", "work_within"),
     *("system", "phase"),
     *_PARTS.names,
     *_OF_LABOUR,
@@ -36,7 +38,7 @@ _PURCHASE = ByName(
     PurchaseRow,
     Purchase,
     *("item", "description", "bought", "list_price", "unit_price", "price"),
-    *("supplier", "article", "priced"),
+    *("supplier", "article", "priced", "furnished_by"),
 )
 _REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")
 _ORDER = ByName(
@@ -62,10 +64,13 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
     costs = labour_costs(computed.price.lines, computed.labour.lines, step)
     labour = takeoff_labour(lines, computed.labour.lines, costs, lengths_m, step)
     storeys = _Storeys(computed)
+    within = work_within(computed.project, lines, computed.labour.lines)
     return tuple(
         _row(
             *(computed.project, number, line, reel_of),
-            *(storeys.of(line), _labour(computed.project, labour.get(n))),
+            storeys.of(line),
+            () if n in labour else within[n],
+            _labour(computed.project, labour.get(n)),
         )
         for n, (number, line) in enumerate(zip(numbers, lines, strict=True))
     )
@@ -125,6 +130,7 @@ def _row(
     line: TakeoffLine,
     reel_of: Mapping[str, int],
     storey: str,
+    within: tuple[str, ...],
     labour: _Labour,
 ) -> TakeoffRow:
     parts, entry = line.parts, project.library.entry(line.model)
@@ -134,6 +140,7 @@ def _row(
         item=line.model,
         description=entry.description,
         storey=storey,
+        work_within=within,
         system=system_of_entry(entry),
         phase=supply_phase(line.section, entry.kind),
         is_length=line.unit == "m",
@@ -155,20 +162,22 @@ def purchase_rows(computed: Computed) -> tuple[PurchaseRow, ...]:
 def _purchase(pricing: Pricing, one: Purchase) -> PurchaseRow:
     entry = pricing.project.library.entry(one.model)
     owned = entry.furnished_by == "owner"
+    by_others = one.section == PATHWAYS and not pricing.project.brief.rules.takeoff.price_pathways
     listed = pricing.bought_list_price(entry, one)
-    each = None if owned else pricing.one(entry, "materials", one.unit_cost, listed)[0]
+    each = None if owned or by_others else pricing.one(entry, "materials", one.unit_cost, listed)[0]
     origin = origin_of(entry, one.sold_as.removesuffix(SPARE))
     return _PURCHASE.of(
         one,
         item=one.model,
         description=entry.description,
         bought=int(one.bought),
-        list_price=None if owned else listed,
+        furnished_by="owner" if owned else "others" if by_others else "contractor",
+        list_price=None if owned or by_others else listed,
         unit_price=each,
         price=None if each is None else rounded(one.bought * each, pricing.step),
-        supplier=origin.supplier,
-        article=origin.article,
-        priced=origin.told,
+        supplier="" if by_others else origin.supplier,
+        article="" if by_others else origin.article,
+        priced="" if by_others else origin.told,
     )
 
 

@@ -212,7 +212,8 @@ class SurchargeRow(Row):
         default=NOTHING, description="What it costs us, or is set aside for it."
     )
     price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True)] = Field(
-        default=None, description="Its line's price; none where it is in the prices of other lines."
+        default=None,
+        description="Its line's price; of what is spread, what that adds to the prices of other lines.",
     )
 
 

@@ -31,10 +31,26 @@ class PriceInputRow(Row):
         default=Decimal(0),
         description="How many pieces or metres the value is for, where that is not one.",
     )
+    holds_for: Annotated[str, Shows("for", HOUSE)] = Field(
+        default="",
+        description="What it is for: a piece, a metre, an hour; of a condition, where it holds.",
+    )
     layer: Annotated[str, Shows("comes_from", HOUSE, "word", words="layer")] = Field(
         default="",
         description="Layer that says it: project, company or shared; default where nothing does.",
     )
+
+
+_ONE_MORE: Mapping[str, str] = {"ends of a cable": "cable with both ends terminated"}
+"""Of sorts of change whose name is no singular: what one of them is."""
+
+
+def one_more(to: str) -> str:
+    """Return what the price of one more of something is called among the inputs.
+
+    to: sort of change.
+    """
+    return f"price of one more {_ONE_MORE.get(to, to)}"
 
 
 class RestsOnInputs(Protocol):

@@ -77,7 +77,7 @@ def _without_a_room(rooms: int) -> Iterator[PriceMoverRow]:
 
 def _allowances(offer: Sequence[OfferRow]) -> Iterator[PriceMoverRow]:
     for row in offer:
-        if row.group == "allowance":
+        if row.group == "allowance" and row.price != 0:
             yield PriceMoverRow(
                 what=f"Sum set aside: {row.description}",
                 way="either",

@@ -180,6 +180,9 @@ class TakeoffRow(Row):
     trades: Annotated[tuple[str, ...], Shows("labour", CHECKERS, follows=True)] = Field(
         default=(), description="Who installs its devices or cables, of work that is done to these."
     )
+    work_within: Annotated[tuple[str, ...], Shows("work_within", CHECKERS, follows=True)] = Field(
+        default=(), description="Of what has no hours of its own: the tasks whose hours hold its work."
+    )
     base_hours: Annotated[Decimal | None, Shows("base_hours", CHECKERS, "hours", follows=True)] = Field(
         default=None, description="Hours before conditions, h."
     )
@@ -252,6 +255,10 @@ class PurchaseRow(Row):
     )
     bought: Annotated[int, Shows("bought", NOT_CLIENT, "count")] = Field(
         default=0, description="How many of these are bought."
+    )
+    furnished_by: Annotated[str, Shows("furnished_by", NOT_CLIENT, "word", follows=True)] = Field(
+        default="contractor",
+        description="contractor, owner or others; what others furnish is counted for them at no cost.",
     )
     unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="What one of these costs us."

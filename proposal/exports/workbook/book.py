@@ -1,6 +1,7 @@
 """All schedules of an edition in one workbook, formulas with our values as cached results."""
 
 import datetime
+import hashlib
 import io
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -12,29 +13,38 @@ from proposal.exports.table import Table
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.inputs_sheet import INPUTS, write_inputs
 from proposal.exports.workbook.linked_book import LinkedBook
+from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.links import linked_book
 from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.quotes_sheet import QUOTES, Quoted, bought_of, write_quotes
 from proposal.exports.workbook.recap_sheet import RecapSheet
+from proposal.exports.workbook.sheet_order import JOBS
 from proposal.exports.workbook.table_sheet import HEIGHT, write_table
 from proposal.quantities import formatting
 
 CONTENTS = "Contents"
-PROJECT, NUMBER, REVISION = "Project", "Proposal number", "Revision"
+PROJECT, NUMBER, REVISION, STATE = "Project", "Proposal number", "Revision", "State"
 """By what the sheet of contents says, a workbook that comes back is known again."""
+_TOLD_APART = 12
+"""Signs by which one state of a workbook is told from others."""
+_NOT_FOLLOWING = "#BFBFBF"
+"""Colour of the tabs of sheets that do not follow the inputs."""
 _LONGEST_NAME = 31
 _CREATED = datetime.time(12, 0)
 
 
 _WIDTHS = (46, 12, 24, 34)
 """Signs of the columns of the contents."""
+_SIGNS = 70
+"""Signs of a line of what is said above the list."""
 _ABOUT_COLUMNS = "Columns that hold nothing in this revision are folded: the + above a sheet shows them."
 _ABOUT_TOTALS = "Totals and costs follow when a quantity or a price is changed; all else are values."
 _ABOUT_LINKED = (
     "Change a value of the sheet of inputs: every sheet that follows it is computed anew, to the same "
     "smallest unit as the program computes. Values on grey are plans that the program alone makes (reels and "
     "what they hold; days and weeks on site): after a change of what reels cost, or of hours, let it plan "
-    "them again. Sheets and columns that do not follow hold the values of this revision, and say so."
+    "them again. A column of amounts, hours or days that does not follow says “of this revision” in its "
+    "head. Nothing on a sheet with a grey tab follows."
 )
 
 
@@ -62,12 +72,16 @@ def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted]
         linked = linked_book(edition.document, tables, _sheet_names(tables))
         if linked.follows:
             RecapSheet(book, edition, linked, formats).write(printed)
-        _contents(book, edition, linked, formats, printed)
+        state = _contents(book, edition, linked, formats, printed)
         if linked.follows:
             write_inputs(book, linked.inputs, _described(edition), formats, printed)
             write_quotes(book, linked, formats, printed, quotes)
         for table in tables:
             write_table(book, linked.sheets[table.name], formats, printed)
+            if linked.follows and not _follows(linked, linked.sheets[table.name]):
+                book.get_worksheet_by_name(linked.sheets[table.name].name).set_tab_color(_NOT_FOLLOWING)
+        if linked.follows:
+            book.get_worksheet_by_name(CONTENTS).write_string(state, 1, _state_of(book), formats.words)
     return content.getvalue()
 
 
@@ -80,8 +94,8 @@ def _described(edition: Edition) -> Mapping[str, str]:
 
 def _contents(
     book: Any, edition: Edition, linked: LinkedBook, formats: CellFormats, printed: PrintSetUp
-) -> None:
-    """Write the first sheet: what this is and which sheets there are."""
+) -> int:
+    """Write the first sheet: what this is and which sheets there are; return the row of its state."""
     cover = edition.document.cover
     sheet = book.add_worksheet(CONTENTS)
     for n, width in enumerate(_WIDTHS):
@@ -98,11 +112,12 @@ def _contents(
         ("Currency", cover.currency),
         ("Formulas", _ABOUT_LINKED if linked.follows else _ABOUT_TOTALS),
         ("Columns", _ABOUT_COLUMNS),
+        *([(STATE, "")] if linked.follows else []),
     ]
     for n, (name, value) in enumerate(facts, 2):
         sheet.write_string(n, 0, name, formats.label)
         sheet.merge_range(n, 1, n, len(_WIDTHS) - 1, value, formats.words)
-        sheet.set_row(n, HEIGHT * max(len(wrap(value, sum(_WIDTHS[1:]))), 1))
+        sheet.set_row(n, HEIGHT * max(len(wrap(value, _SIGNS)), 1))
     heads = row = len(facts) + 3
     sheet.write_string(row, 0, "Sheet", formats.head)
     sheet.write_string(row, 1, "Rows", formats.head_right)
@@ -116,14 +131,53 @@ def _contents(
             sheet.write_number(row + 1, 1, len(bought), formats.of("count"))
             sheet.write_string(row + 1, 2, "yes", formats.unit)
             row += 1
-    for n, one in enumerate(linked.sheets.values(), row + 1):
-        sheet.write_url(n, 0, f"internal:'{one.name}'!A1", string=one.name)
-        sheet.write_number(n, 1, len(one), formats.of("count"))
-        if linked.follows:
-            follows = "yes" if one.table.name in linked.follows else "in part" if one.formulas else "no"
-            sheet.write_string(n, 2, follows, formats.unit)
-    last = row + len(linked.sheets)
-    printed.apply(sheet, CONTENTS, last, len(_WIDTHS) - 1, heads=heads)
+    job = JOBS[edition.reader]
+    for title, sheets in (
+        (f"For the job of the {edition.reader}, in the order of the work", _part(linked, job, True)),
+        ("All else that the proposal holds", _part(linked, job, False)),
+    ):
+        row += 1
+        sheet.write_string(row, 0, title, formats.label)
+        for one in sheets:
+            row += 1
+            sheet.write_url(row, 0, f"internal:'{one.name}'!A1", string=one.name)
+            sheet.write_number(row, 1, len(one), formats.of("count"))
+            if linked.follows:
+                sheet.write_string(row, 2, _follows(linked, one) or "no", formats.unit)
+    printed.apply(sheet, CONTENTS, row, len(_WIDTHS) - 1, heads=heads)
+    return len(facts) + 1
+
+
+def _part(linked: LinkedBook, job: Sequence[str], is_job: bool) -> Sequence[LinkedSheet]:
+    """Return the sheets of a job, or all others, in their order."""
+    return [one for name, one in linked.sheets.items() if (name in job) == is_job]
+
+
+def _follows(linked: LinkedBook, sheet: LinkedSheet) -> str:
+    """Return whether a sheet follows the inputs: yes, in part, or empty."""
+    return "yes" if sheet.table.name in linked.follows else "in part" if sheet.formulas else ""
+
+
+def _state_of(book: Any) -> str:
+    """Return by what a workbook that comes back is told from one of another state: all that its cells hold.
+
+    Quotes stand beside the estimate, and are no part of its state.
+    """
+    texts = list(book.str_table.string_table)
+    told = hashlib.sha256()
+    for sheet in book.worksheets():
+        told.update(f"{sheet.name}\0".encode())
+        for row, cells in sorted(sheet.table.items()) if sheet.name != QUOTES else ():
+            for column, cell in sorted(cells.items()):
+                # Formats are no part of it; of texts the table is kept, in which each stands once.
+                kind = type(cell).__name__
+                held = texts[cell.string] if kind == "String" else [part for part in cell if _is_held(part)]
+                told.update(f"{row} {column} {kind} {held}\0".encode())
+    return told.hexdigest()[:_TOLD_APART]
+
+
+def _is_held(part: object) -> bool:
+    return isinstance(part, str | int | float | datetime.datetime)
 
 
 def _sheet_names(tables: Sequence[Table]) -> Mapping[str, str]:

@@ -12,6 +12,7 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.room_counts import MOST, is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
 from proposal.exports.workbook.spare_alternates import ALTERNATE, is_spare_alternate
+from proposal.exports.workbook.table_sheet import HEIGHT
 
 INPUTS = "Inputs"
 VALUE_COLUMN = 2
@@ -24,6 +25,7 @@ _HEADS = (
     (VALUE, 14),
     (UNIT, 10),
     ("Per quantity", 12),
+    ("For", 26),
     (KEY, 48),
     (NAME, 48),
     (BEFORE, 16),
@@ -47,6 +49,7 @@ def write_inputs(
     for n, (head, width) in enumerate(_HEADS):
         sheet.write_string(0, n, head, formats.head)
         sheet.set_column(n, n, width)
+    sheet.set_row(0, 2 * HEIGHT)
     sheet.autofilter(0, 0, len(inputs.rows), len(_HEADS) - 1)
     for number, row in enumerate(inputs.rows, 1):
         name = inputs.names[row.key]
@@ -58,14 +61,15 @@ def write_inputs(
         sheet.write_number(number, VALUE_COLUMN, float(row.value), shape)
         sheet.write_string(number, 3, row.unit, formats.unit)
         sheet.write_number(number, 4, float(row.per))
-        sheet.write_string(number, 5, row.key)
-        sheet.write_string(number, 6, name)
-        sheet.write_number(number, 7, float(row.value), formats.of("date") if is_day(row) else None)
-        sheet.write_formula(number, 8, f'=IF($C${number + 1}=$H${number + 1},"","changed")', None, "")
+        sheet.write_string(number, 5, row.holds_for, formats.unit)
+        sheet.write_string(number, 6, row.key)
+        sheet.write_string(number, 7, name)
+        sheet.write_number(number, 8, float(row.value), formats.of("date") if is_day(row) else None)
+        sheet.write_formula(number, 9, f'=IF($C${number + 1}=$I${number + 1},"","changed")', None, "")
         sheet.data_validation(number, VALUE_COLUMN, number, VALUE_COLUMN, _allowed(row))
         if book.define_name(name, f"={INPUTS}!$C${number + 1}") == -1:
             raise ValueError(f"wanted a legal name of a cell; found {name}")
-    printed.apply(sheet, INPUTS, len(inputs.rows), VALUE_COLUMN + 2)
+    printed.apply(sheet, INPUTS, len(inputs.rows), VALUE_COLUMN + 3)
 
 
 def _is_added(row: PriceInputRow) -> bool:

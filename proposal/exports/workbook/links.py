@@ -30,8 +30,15 @@ STAYS: Mapping[str, tuple[str, ...]] = {
     "labour-summary": ("factors",),
     "payments": ("event_date", "due_date"),
     "cash-flow": ("date",),
+    "price-inputs": ("value",),
+    "devices": ("unit_cost",),
+    "activities": ("days", "start", "finish"),
+    "crew-loading": ("hours",),
+    "crew-weeks": ("hours",),
 }
-"""Columns of linked sheets that stay as they are of this revision, which their heads say."""
+"""Columns that stay as they are of this revision, which their heads say, besides amounts without links."""
+_NO_PRICES_OF_OURS = ("limit_amount", "list_price", "each")
+"""Amounts that no input of the price moves."""
 
 
 def linked_book(document: Document, tables: Sequence[Table], names: Mapping[str, str]) -> LinkedBook:
@@ -62,7 +69,20 @@ def linked_book(document: Document, tables: Sequence[Table], names: Mapping[str,
         for name, columns in STAYS.items():
             if name in sheets:
                 sheets[name].stays |= frozenset(columns)
+        for sheet in sheets.values():
+            sheet.stays |= _unlinked(sheet)
     return book
+
+
+def _unlinked(sheet: LinkedSheet) -> frozenset[str]:
+    """Return the columns of amounts in which nothing follows the inputs."""
+    linked = {name for _, name in (*sheet.formulas, *sheet.marks)}
+    return frozenset(
+        column.name
+        for column in sheet.table.columns
+        if column.quantity == "money" and not column.formula
+        if column.name not in linked and column.name not in _NO_PRICES_OF_OURS
+    )
 
 
 def _link_others(book: LinkedBook) -> None:

@@ -1,10 +1,11 @@
-"""Quotes side by side: what is bought in rows, suppliers in columns, to lay quotes beside what is awarded."""
+"""Quotes side by side: what is to be ordered in rows, suppliers in columns, to lay quotes beside our cost."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from proposal.exports.quote_files import needed_by
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.print_set_up import PrintSetUp
@@ -16,12 +17,14 @@ SUPPLIERS, SPARE_QUOTES = 3, 2
 """How many quotes stand beside each other at least, and how many columns of them are left to type in."""
 _SPARE = ", spare"
 _ITEM, _ABOUT, _SOLD_AS, _COUNT, _AWARDED, _PRICE, _FIRST = range(7)
-_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 56, 14, 10, 30, 12), (12, 22, 18), 16
+_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 56, 14, 10, 30, 12), (12, 22, 18, 14, 30, 14), 16
+_NO_QUOTE = "library, no quote"
 _ABOUT_SHEET = (
-    "Under its name stands what each supplier quotes whose price list or quote the project holds. Type who "
-    "else quotes over the heads that say Quote, and below them what one costs as it is sold, in the currency "
-    "of the project. Nothing here moves the price: a quote is awarded by importing the answered request of "
-    "its supplier, which brings the price into the project with its source and day."
+    "What is to be ordered, as it is sold; filter by who sells it. Under its name stands what each supplier "
+    "quotes whose price list or quote the project holds. Type who else quotes over the heads that say Quote, "
+    "and below them what one costs as it is sold, in the currency of the project. Nothing here moves the "
+    "price: a quote is awarded by importing the answered request of its supplier, which brings the price "
+    "into the project with its source and day."
 )
 
 
@@ -47,6 +50,7 @@ class _Places:
         self.heads = tuple(suppliers[n] if n < len(suppliers) else f"Quote {n + 1}" for n in range(count))
         self.last = _FIRST + count - 1
         self.lowest, self.whose, self.apart = self.last + 1, self.last + 2, self.last + 3
+        self.together, self.source, self.day = self.last + 4, self.last + 5, self.last + 6
         self.widths = (*_WIDTHS, *[_WIDTH] * count, *_WIDTHS_BEHIND)
 
 
@@ -63,6 +67,7 @@ class Bought:
     cost: str
     costs: Decimal
     priced: str
+    needed: str
 
 
 def write_quotes(
@@ -82,26 +87,27 @@ def write_quotes(
     sheet = book.add_worksheet(QUOTES)
     sheet.freeze_panes(1, 1)
     heads = (
-        *("Item", "Description", "Sold as", "Quantity", "Awarded to", "Awarded, for one"),
+        *("Item", "Description", "Sold as", "Quantity", "Bought from", "Cost, for one"),
         *at.heads,
-        *("Lowest, for one", "Lowest of", "Lowest against awarded, together"),
+        *("Lowest, for one", "Lowest of", "Lowest against our cost, together"),
+        *("Cost, together", "Cost is from", "Needed by, of this revision"),
     )
-    words = (_ITEM, _ABOUT, _SOLD_AS, _AWARDED, at.whose)
+    words = (_ITEM, _ABOUT, _SOLD_AS, _AWARDED, at.whose, at.source, at.day)
     for n, (head, width) in enumerate(zip(heads, at.widths, strict=True)):
         is_typed = _FIRST <= n <= at.last
         look = formats.input if is_typed else formats.head if n in words else formats.head_right
         sheet.write_string(0, n, head, look)
         sheet.set_column(n, n, width)
     sheet.set_row(0, 3 * HEIGHT)
-    sheet.autofilter(0, 0, len(articles), at.apart)
+    sheet.autofilter(0, 0, len(articles), at.day)
     for row, one in enumerate(articles, 1):
         prices = [quoted.get((head, one.item, one.sold_as)) for head in at.heads]
         _write_article(sheet, row, one, prices, at, linked.places, formats)
     _write_sums(sheet, articles, quoted, at, linked.places, formats)
     note = len(articles) + 7
     sheet.merge_range(note, 0, note, at.apart, _ABOUT_SHEET, formats.words)
-    sheet.set_row(note, 2 * HEIGHT)
-    printed.apply(sheet, QUOTES, note, at.apart, widths=at.widths)
+    sheet.set_row(note, 3 * HEIGHT)
+    printed.apply(sheet, QUOTES, note, at.day, widths=at.widths)
 
 
 def bought_of(linked: LinkedBook) -> list[Bought]:
@@ -115,12 +121,14 @@ def bought_of(linked: LinkedBook) -> list[Bought]:
 def _bought(linked: LinkedBook) -> Iterator[Bought]:
     """Yield what is bought, devices first, a spare reel with its like; what the owner furnishes is not."""
     ours = {row.key for row in linked.document.price_inputs}
+    needed = needed_by(linked.document)
     devices, others = linked.sheets.get("equipment"), linked.sheets.get("purchases")
     for n, row in enumerate(linked.document.equipment if devices else ()):
         if devices and f"library.{row.model}.cost" in ours and row.unit_cost:
             count, cost = devices.cell(n, "quantity"), devices.cell(n, "unit_cost")
             about = row.model, row.description, "each", row.supplier
-            yield Bought(*about, count, Decimal(str(row.quantity)), cost, row.unit_cost, row.priced)
+            day = needed.get(row.kind.replace(" ", "_"), "")
+            yield Bought(*about, count, Decimal(str(row.quantity)), cost, row.unit_cost, row.priced, day)
     same: dict[tuple[str, str], list[int]] = {}
     purchases = linked.document.purchases
     for n, one in enumerate(purchases if others else ()):
@@ -139,6 +147,7 @@ def _bought(linked: LinkedBook) -> Iterator[Bought]:
             cost=others.cell(rows[0], "unit_cost"),
             costs=first.unit_cost or Decimal(0),
             priced=first.priced,
+            needed=needed.get("materials", ""),
         )
 
 
@@ -180,6 +189,16 @@ def _write_article(
         (at.apart, f"ROUND(({lowest}-{awarded})*{count},{places})", formats.of("money"), apart),
     ):
         sheet.write_formula(row, column, f'=IF(COUNT({typed})=0,"",{formula})', look, value)
+    whole = _amount(one.costs * one.counted, places)
+    sheet.write_formula(
+        row,
+        at.together,
+        f"=ROUND({awarded}*{count},{places})",
+        formats.of("money", Decimal(str(whole))),
+        whole,
+    )
+    sheet.write_string(row, at.source, one.priced or _NO_QUOTE, text)
+    sheet.write_string(row, at.day, one.needed, text)
 
 
 def _amount(exact: Decimal, places: int) -> float:
@@ -202,7 +221,7 @@ def _write_sums(
     counts, prices = (
         f"{_cell(first, column, True)}:{_cell(last, column, True)}" for column in (_COUNT, _PRICE)
     )
-    labels = ("Articles quoted", "Quoted, all of them", "The same, as awarded", "Quote against awarded")
+    labels = ("Articles quoted", "Quoted, all of them", "The same, at our cost", "Quote against our cost")
     for n, label in enumerate(labels):
         sheet.write_string(row + n, 0, label, formats.label)
     for column, head in enumerate(at.heads, _FIRST):
@@ -222,6 +241,9 @@ def _write_sums(
             look = formats.of_total("money") if n else formats.of("count")
             sheet.write_formula(row + n, column, f"={formula}", look, value)
     apart = f"{_cell(first, at.apart)}:{_cell(last, at.apart)}"
+    together = f"{_cell(first, at.together)}:{_cell(last, at.together)}"
+    whole = sum(_amount(one.costs * one.counted, places) for one in articles)
+    sheet.write_formula(row + 3, at.together, f"=SUM({together})", formats.of_total("money"), whole)
     sheet.write_formula(
         row + 3, at.apart, f"=SUM({apart})", formats.of_total("money"), _apart(articles, quoted, places)
     )

@@ -13,6 +13,12 @@ from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.planned_days import SAID as ABOUT_DAYS
 from proposal.exports.workbook.planned_days import is_day
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.quotes_sheet import Bought, bought_of
+from proposal.exports.workbook.recap_notes import (
+    doubtful_prices,
+    general_conditions_without_a_line,
+    priced_on_request,
+)
 from proposal.exports.workbook.room_counts import SAID as ABOUT_ROOMS
 from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
@@ -21,7 +27,6 @@ from proposal.exports.workbook.spare_alternates import is_spare_alternate
 from proposal.exports.workbook.table_sheet import HEIGHT
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
-from proposal.quantities.general_conditions import GENERAL_CONDITIONS
 
 RECAP = "Recap"
 TOTAL, TOTAL_COLUMN = "Total with tax", 3
@@ -29,19 +34,9 @@ TOTAL, TOTAL_COLUMN = "Total with tax", 3
 AMOUNTS = ("cost", "reserve", "price", "tax")
 _HEADS = ("", "Cost", "Reserve", "Price", "Tax")
 _GROUPS = ("equipment", "materials", "labour", "travel", "surcharge", "allowance")
-_PLURAL = {"surcharge": "surcharges", "allowance": "allowances"}
+_PLURAL = {"surcharge": "surcharges that have lines of their own", "allowance": "allowances"}
 _GENERAL = ("project management", "travel", "documents", "training")
 """Phases whose work serves the whole job."""
-_OPEN = (
-    "price-awaited",
-    "price-missing",
-    "price-given-twice",
-    "price-zero",
-    "price-expired",
-    "price-expires",
-    "cost-above-list",
-    "selling-above-list",
-)
 _ABOUT_CHOICES = (
     "Values on grey are of this revision, since the program alone chooses what an alternate needs (devices, "
     "racks, switches, reels) and lays it out anew: what each adds or deducts alone, and what several come to "
@@ -50,7 +45,16 @@ _ABOUT_CHOICES = (
     "are now: to the cent while they are unchanged, about right afterwards. After import, an export computes "
     "every combination anew."
 )
+_BY_SUPPLIER = "What is bought, by supplier"
+_ABOUT_QUOTES = (
+    "Quoted is what a price list or an answered request gave; all else stands at the cost of a library. What "
+    "each article costs, and where from, is on the sheet Quotes side by side."
+)
 NOTHING = Decimal(0)
+_HEAD_SIGNS = 14
+"""Signs of a head that fit in the column of an amount."""
+_LABEL_SIGNS = 56
+"""Signs of a label that fit in its column."""
 _SIGNS = 105
 """Signs of a note that fit beside each other over all columns."""
 _ROWS = 32
@@ -102,6 +106,7 @@ class RecapSheet:
             [self._where(_PLURAL.get(group, group), [("group", group)]) for group in present],
         )
         self._totals()
+        self._materials()
         for applies, said in ((is_room_count, ABOUT_ROOMS), (is_day, ABOUT_DAYS)):
             if any(map(applies, self._linked.inputs.rows)):
                 self._note(said)
@@ -115,21 +120,20 @@ class RecapSheet:
         ]
         travel = [self._where("travel and expenses", [("group", "travel")])] if "travel" in present else []
         self._part("General conditions, all of them among the above", [*general, *travel, *surcharges])
-        spread = [one for one in document.surcharges if one.price is None]
-        for one in spread:
-            self._note(
-                f"{one.name}: in no line of its own; it is the reserve above, spread over the lump lines"
-            )
-        covered = {what for one in document.surcharges for what in one.covers}
-        left = [what for what in GENERAL_CONDITIONS if what not in covered]
-        if left:
-            self._note(f"Without a line of their own (surcharges say what they cover): {', '.join(left)}")
+        own = {line.description for line in lines if line.group == "surcharge"}
+        for one in document.surcharges:
+            if one.name not in own:
+                self._note(
+                    f"{one.name}: in no line of its own; it is the reserve above, spread over the lump lines"
+                )
+        for said in general_conditions_without_a_line(document):
+            self._note(said)
         self._row += 1
         allowances = [
             self._line(line.description, [n]) for n, line in enumerate(lines) if line.group == "allowance"
         ]
         self._part("Allowances, settled when they are known", allowances)
-        self._makers()
+        self._suppliers()
         self._further_alternates()
         self._alternates()
         self._open()
@@ -173,6 +177,8 @@ class RecapSheet:
             self._sheet.write_string(
                 self._row, n, head, self._formats.head_right if n else self._formats.head
             )
+        if max(map(len, heads), default=0) > _HEAD_SIGNS:
+            self._sheet.set_row(self._row, 2 * HEIGHT)
         self._row += 1
 
     def _note(self, text: str) -> None:
@@ -219,23 +225,70 @@ class RecapSheet:
         self._money(3, f"ROUND({now}-D{self._row},{self._linked.places})", NOTHING)
         self._row += 1
 
-    def _makers(self) -> None:
-        """Write what the equipment of each maker costs, as a quote of its supplier would list it."""
-        sheet, rows = self._linked.sheets.get("equipment"), self._edition.document.equipment
-        makers = sorted({row.maker for row in rows})
-        if sheet is None or not makers:
+    def _materials(self) -> None:
+        """Write what materials cost as they are bought, and spoilage of cable, priced beside that."""
+        sheet, rows = self._linked.sheets["purchases"], self._edition.document.purchases
+        takeoff, lines = self._linked.sheets["takeoff"], self._edition.document.takeoff
+        spoilt = [n for n, line in enumerate(lines) if line.spoilage_only]
+        if not rows or not spoilt:
             return
-        self._head("Equipment by maker, to lay quotes beside", ("Cost", "Models"))
-        for maker in makers:
-            mine = [n for n, row in enumerate(rows) if row.maker == maker]
-            self._sheet.write_string(self._row, 0, maker)
-            cost, formula = _of((rows[n] for n in mine), "cost"), added(sheet.cell(n, "cost") for n in mine)
-            self._sheet.write_formula(
-                self._row, 1, f"={formula}", self._formats.of("money", cost), float(cost)
-            )
-            self._sheet.write_number(self._row, 2, len(mine), self._formats.of("count"))
+        self._head("Materials among the above", ("Cost",))
+        cost = _of((lines[n] for n in spoilt), "cost")
+        for what, formula, value in (
+            (
+                "Bought in wholes: reels with what is left over and spares, packs, sticks, pieces",
+                _sum([sheet.cells("cost")]),
+                _of(rows, "cost"),
+            ),
+            (
+                "Spoilage of cable, by the metre: no reel holds it",
+                _sum(takeoff.cells("cost", one) for one in runs(spoilt)),
+                cost,
+            ),
+        ):
+            self._sheet.write_string(self._row, 0, what, self._formats.label_words)
+            self._sheet.set_row(self._row, HEIGHT * -(-len(what) // _LABEL_SIGNS))
+            shape = self._formats.of("money", value)
+            self._sheet.write_formula(self._row, 1, f"={formula}", shape, float(value))
             self._row += 1
         self._row += 1
+
+    def _suppliers(self) -> None:
+        """Write what is bought of each supplier, and how much of it no quote or price list gives."""
+        bought: dict[str, list[Bought]] = {}
+        for one in bought_of(self._linked):
+            bought.setdefault(one.supplier, []).append(one)
+        if not bought:
+            return
+        self._head(_BY_SUPPLIER, ("Cost", "Articles", "Of them quoted", "Cost, not quoted"))
+        first = self._row
+        for supplier, articles in sorted(bought.items()):
+            without = [one for one in articles if not one.priced]
+            self._sheet.write_string(self._row, 0, supplier)
+            for column, members in ((1, articles), (4, without)):
+                value = sum((self._cost_of(one) for one in members), NOTHING)
+                formula = added(f"ROUND(({one.count})*{one.cost},{self._linked.places})" for one in members)
+                shape = self._formats.of("money", value)
+                self._sheet.write_formula(self._row, column, f"={formula}", shape, float(value))
+            for column, count in ((2, len(articles)), (3, len(articles) - len(without))):
+                self._sheet.write_number(self._row, column, count, self._formats.of("count"))
+            self._row += 1
+        self._sheet.write_string(self._row, 0, "Together", self._formats.label)
+        every = [one for articles in bought.values() for one in articles]
+        quoted = [one for one in every if one.priced]
+        for column, value in (
+            (1, sum(map(self._cost_of, every), NOTHING)),
+            (4, sum((self._cost_of(one) for one in every if not one.priced), NOTHING)),
+        ):
+            self._money(column, f"SUM({_column(column)}{first + 1}:{_column(column)}{self._row})", value)
+        for column, count in ((2, len(every)), (3, len(quoted))):
+            self._sheet.write_number(self._row, column, count, self._formats.of("count"))
+        self._row += 1
+        self._note(_ABOUT_QUOTES)
+        self._row += 1
+
+    def _cost_of(self, one: Bought) -> Decimal:
+        return formatting.rounded(one.counted * one.costs, self._linked.places)
 
     def _further_alternates(self) -> None:
         """Write the alternates that are added among the inputs, to be named and to be written by import."""
@@ -302,22 +355,14 @@ class RecapSheet:
     def _open(self) -> None:
         """Write what has no price of its own yet, or one that nobody should count on."""
         document = self._edition.document
-        self._head("Unpriced, or priced on figures that do not hold", ())
-        found = [one.message for one in document.house_findings if one.rule in _OPEN]
-        found += [
-            f"{one.description}: a year of it is priced on request"
-            for one in document.yearly
-            if one.price is None
-        ]
-        asked: dict[str, list[str]] = {}
-        for cost in document.unit_costs:
-            if cost.stated is None:
-                asked.setdefault(cost.to, []).append(cost.item or cost.description)
-        found += [
-            f"Further ones are priced on request, {to}: {', '.join(items)}" for to, items in asked.items()
-        ]
-        for text in found or ["Nothing"]:
-            self._note(text)
+        for title, found in (
+            ("Awaited, not priced, or priced on figures that do not hold", doubtful_prices(document)),
+            ("Later changes that are priced on request", priced_on_request(document)),
+        ):
+            self._head(title, ())
+            for text in list(found) or ["Nothing"]:
+                self._note(text)
+            self._row += 1
 
 
 def _breaks(parts: Sequence[int]) -> Iterator[int]:
@@ -330,6 +375,10 @@ def _breaks(parts: Sequence[int]) -> Iterator[int]:
         if end - begun > _ROWS and begun < first:
             yield first
             begun = first
+
+
+def _column(place: int) -> str:
+    return "ABCDE"[place]
 
 
 def _sum(ranges: Iterable[str]) -> str:

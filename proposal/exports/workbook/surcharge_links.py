@@ -86,10 +86,15 @@ def _computed(book: LinkedBook) -> tuple[int, int]:
 
 def costs_of(book: LinkedBook, sheet: LinkedSheet, groups: Sequence[str]) -> str:
     """Return what the lines of some groups cost together."""
+    return _sums_of(book, sheet, groups, "cost")
+
+
+def _sums_of(book: LinkedBook, sheet: LinkedSheet, groups: Sequence[str], name: str) -> str:
+    """Return what a column of the lines of some groups comes to."""
     rows = _computed(book)
     texts = {line.group: sheet.value(n, "group") for n, line in enumerate(book.document.price_lines)}
     return added(
-        sum_where(sheet.cells("cost", rows), (sheet.cells("group", rows), texts[group]))
+        sum_where(sheet.cells(name, rows), (sheet.cells("group", rows), texts[group]))
         for group in groups
         if group in texts
     )
@@ -181,7 +186,8 @@ def _link_schedule(book: LinkedBook, sheet: LinkedSheet) -> None:
             own.put(n, "cost", sheet.cell(mine[0], "cost"))
             own.put(n, "price", sheet.cell(mine[0], "price"))
         elif not mine and key:
-            own.put(
-                n, "cost", rounded(f"{book.inputs.name(key)}*({costs_of(book, sheet, one.of)})", book.places)
-            )
+            share = book.inputs.name(key)
+            own.put(n, "cost", rounded(f"{share}*({costs_of(book, sheet, one.of)})", book.places))
+            before = _sums_of(book, sheet, one.of, "price"), _sums_of(book, sheet, one.of, "spread")
+            own.put(n, "price", rounded(f"{share}*({before[0]}-({before[1]}))", book.places))
     book.follows.add("surcharges")

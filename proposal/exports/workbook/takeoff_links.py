@@ -9,6 +9,8 @@ from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.shares import Shared, shared_out
 
+WASTE = {"cable": "rules.takeoff.spoilage", "termination": "rules.takeoff.connector_extra"}
+"""Input that says the waste, by section of the take-off."""
 REELS, SPARE, PACK = "reels", ", spare", "pack"
 OrderKey = tuple[str, str]
 
@@ -59,9 +61,9 @@ def _needs(book: LinkedBook, takeoff: LinkedSheet) -> int:
     """Link waste and unit costs, add what each line needs with its waste, and return where that stands."""
     inputs, formulas = book.inputs, []
     for n, row in enumerate(book.document.takeoff):
-        key = inputs.only("waste", row.section, row.waste) if row.waste or row.spoilage_only else ""
-        if key:
-            takeoff.put(n, "waste", inputs.name(key))
+        rule = inputs.row(WASTE.get(row.section, ""))
+        if rule is not None and rule.value == row.waste:
+            takeoff.put(n, "waste", inputs.name(rule.key))
         cost = f"library.{row.item}.cost"
         if row.unit_cost is not None and inputs.piece_value(cost) == row.unit_cost:
             takeoff.put(n, "unit_cost", inputs.piece(cost))

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from proposal.document.rows.price_build_up import PriceLineRow, UnitCostRow
+from proposal.document.rows.price_inputs import one_more
 from proposal.exports.workbook.formulas import added, by_rule, number, rounded
 from proposal.exports.workbook.labour_links import HOURS_A_METRE
 from proposal.exports.workbook.linked_book import LinkedBook
@@ -68,7 +69,7 @@ def link_years(book: LinkedBook) -> None:
 
 def _stated(book: LinkedBook, row: UnitCostRow) -> str:
     subject = row.description if row.to == "hour" else row.item
-    return book.inputs.amount(book.inputs.only(f"price of one more {row.to}", subject))
+    return book.inputs.amount(book.inputs.only(one_more(row.to), subject))
 
 
 def _line_of(book: LinkedBook, item: str, *groups: str) -> int | None:

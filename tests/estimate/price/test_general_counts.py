@@ -58,7 +58,9 @@ def test_each_is_counted_and_becomes_a_line_of_its_own(computed: Computed) -> No
     lines = {line.item: line for line in computed.price.lines if line.group == "surcharge"}
     for by in BY:
         assert lines[by.replace(" ", "_")].cost == counts[by] * EACH.amount, by
-    found = general_counts(computed.project, computed.price.lines, computed.labour)
+    found = general_counts(
+        computed.project, computed.price.lines, computed.labour, computed.estimate.purchases
+    )
     assert found == counts
 
 
@@ -73,9 +75,7 @@ def test_the_workbook_multiplies_the_input_by_the_count(computed: Computed) -> N
         cells_of = f"ROUND(ROUND(in_price_surcharges_{by.replace(' ', '_')}_each,8),2)*'Surcharges'!$E$"
         (row,) = {one.removeprefix(cells_of) for one in formulas if one.startswith(cells_of)}
         assert book["Surcharges"][f"E{row}"] == (str(count), ""), by
-    (left,) = [
-        value for value, _ in book["Recap"].values() if value.startswith("Without a line of their own")
-    ]
+    (left,) = [value for value, _ in book["Recap"].values() if value.startswith("In no line of their own")]
     assert "lifts" not in left
     assert "supervision, mobilisation, delivery" in left
 

@@ -140,6 +140,11 @@ def test_every_formula_gives_what_libreoffice_computes(
     assert compared > 100
 
 
+def letters_of(column: int) -> str:
+    """Return the letters of a column by its place."""
+    return (chr(ord("A") + column // 26 - 1) if column >= 26 else "") + chr(ord("A") + column % 26)
+
+
 @needs_office
 @pytest.mark.independent
 def test_a_changed_spoilage_changes_the_total(estimator: dict[str, Edition], tmp_path: Path) -> None:
@@ -161,7 +166,7 @@ def test_a_changed_spoilage_changes_the_total(estimator: dict[str, Edition], tmp
     more = (quantity * Decimal("0.20") * cost).quantize(Decimal("0.01")) - (
         quantity * Decimal("0.07") * cost
     ).quantize(Decimal("0.01"))
-    column = chr(ord("A") + place["cost"])
+    column = letters_of(place["cost"])
     total = f"{column}{len(rows) + 3}"
     difference = float(after[total][0]) - float(before[total][0])
     assert difference == pytest.approx(float(more), abs=0.011)
@@ -248,7 +253,7 @@ def test_every_sheet_of_prices_computes_the_same_total(
 
 
 def letter(column: int) -> str:
-    return (chr(ord("A") + column // 26 - 1) if column >= 26 else "") + chr(ord("A") + column % 26)
+    return letters_of(column)
 
 
 @needs_office
