@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from textwrap import wrap
 from typing import Any
 
 from proposal.exports.quote_files import needed_by
@@ -17,7 +18,7 @@ SUPPLIERS, SPARE_QUOTES = 3, 2
 """How many quotes stand beside each other at least, and how many columns of them are left to type in."""
 _SPARE = ", spare"
 _ITEM, _ABOUT, _SOLD_AS, _COUNT, _AWARDED, _PRICE, _FIRST = range(7)
-_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 56, 14, 10, 30, 12), (12, 22, 18, 14, 30, 14), 16
+_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 46, 14, 10, 28, 12), (12, 22, 18, 14, 24, 14), 16
 _NO_QUOTE = "library, no quote"
 _ABOUT_SHEET = (
     "What is to be ordered, as it is sold; filter by who sells it. Under its name stands what each supplier "
@@ -168,7 +169,8 @@ def _write_article(
         (_SOLD_AS, one.sold_as),
         (_AWARDED, one.supplier),
     ):
-        sheet.write_string(row, column, words, text)
+        sheet.write_string(row, column, words, formats.prose if column == _ABOUT else text)
+    sheet.set_row(row, HEIGHT * len(wrap(one.description, _WIDTHS[_ABOUT]) or [""]))
     money = formats.of("unit price", Decimal(one.costs))
     sheet.write_formula(row, _COUNT, f"={one.count}", formats.of("how many"), float(one.counted))
     sheet.write_formula(row, _PRICE, f"={one.cost}", money, float(one.costs))

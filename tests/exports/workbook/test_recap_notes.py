@@ -1,0 +1,64 @@
+"""The recap tells in one place what is quoted, awaited, carried by others and priced as spoilage."""
+
+from decimal import Decimal
+
+import pytest
+
+from proposal.exports.workbook.recap_notes import doubtful_prices, general_conditions_without_a_line
+from tests.exports.workbook.test_book import cells
+from tests.exports.workbook.test_spare_allowances import book, document
+from tests.imports.conftest import sent
+
+
+def below(title: str) -> dict[str, list[str]]:
+    """Return the lines of the recap below a title, up to the next empty one: cells by the first of them."""
+    found, recap = dict[str, list[str]](), cells(book())["Recap"]
+    row = next(int(at[1:]) for at, (text, _) in recap.items() if text == title) + 1
+    while (name := recap.get(f"A{row}", ("", ""))[0]) != "":
+        found[name] = [recap.get(f"{letter}{row}", ("", ""))[0] for letter in "BCDE"]
+        row += 1
+    return found
+
+
+@pytest.mark.independent
+def test_what_is_bought_of_all_suppliers_is_equipment_and_what_is_bought_in_wholes() -> None:
+    lines = below("What is bought, by supplier")
+    together = lines.pop("Together")
+    bought = [*document().equipment, *document().purchases]
+    assert Decimal(together[0]) == sum((one.cost or Decimal(0) for one in bought), Decimal(0))
+    suppliers = [values for values in lines.values() if values[0]]
+    assert sum((Decimal(values[0]) for values in suppliers), Decimal(0)) == Decimal(together[0])
+    assert together[2] == "0"
+    assert together[3] == together[0]
+
+
+@pytest.mark.independent
+def test_materials_are_what_is_bought_and_spoilage_beside_it() -> None:
+    """Reels hold what is left over and spares; what is spoilt is priced by the metre, and in no reel."""
+    wholes, spoilt = (Decimal(values[0]) for values in below("Materials among the above").values())
+    whole = [line.cost or Decimal(0) for line in document().takeoff if line.section not in ("equipment",)]
+    devices = {row.model for row in document().equipment}
+    others = [
+        line.cost or Decimal(0)
+        for line in document().takeoff
+        if line.section != "equipment" and line.item in devices
+    ]
+    assert wholes + spoilt == sum(whole, Decimal(0)) - sum(others, Decimal(0))
+    assert spoilt > 0
+
+
+def test_general_conditions_that_others_carry_are_not_called_forgotten() -> None:
+    told = list(general_conditions_without_a_line(sent().document))
+    assert any("lifts" in line and "General contractor" in line for line in told)
+    assert not any("lifts" in line for line in told if line.startswith("In no line"))
+
+
+def test_what_nobody_prices_stands_among_what_is_open() -> None:
+    held = sent().document
+    if not held.findings:
+        pytest.fail("wanted a project with findings")
+    lead = held.findings[0].model_copy(
+        update={"rule": "lead-not-counted", "message": "A lead is not counted."}
+    )
+    told = doubtful_prices(held.model_copy(update={"findings": (*held.findings, lead)}))
+    assert "A lead is not counted." in list(told)
