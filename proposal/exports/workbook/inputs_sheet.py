@@ -24,8 +24,7 @@ _HEADS = (
     (SUBJECT, 64),
     (VALUE, 14),
     (UNIT, 10),
-    ("Per quantity", 12),
-    ("For", 26),
+    ("For", 30),
     (KEY, 48),
     (NAME, 48),
     (BEFORE, 16),
@@ -60,16 +59,20 @@ def write_inputs(
         shape = formats.input_day if is_day(row) else formats.input
         sheet.write_number(number, VALUE_COLUMN, float(row.value), shape)
         sheet.write_string(number, 3, row.unit, formats.unit)
-        sheet.write_number(number, 4, float(row.per))
-        sheet.write_string(number, 5, row.holds_for, formats.unit)
-        sheet.write_string(number, 6, row.key)
-        sheet.write_string(number, 7, name)
-        sheet.write_number(number, 8, float(row.value), formats.of("date") if is_day(row) else None)
-        sheet.write_formula(number, 9, f'=IF($C${number + 1}=$I${number + 1},"","changed")', None, "")
+        sheet.write_string(number, 4, _held_for(row), formats.unit)
+        sheet.write_string(number, 5, row.key)
+        sheet.write_string(number, 6, name)
+        sheet.write_number(number, 7, float(row.value), formats.of("date") if is_day(row) else None)
+        sheet.write_formula(number, 8, f'=IF($C${number + 1}=$H${number + 1},"","changed")', None, "")
         sheet.data_validation(number, VALUE_COLUMN, number, VALUE_COLUMN, _allowed(row))
         if book.define_name(name, f"={INPUTS}!$C${number + 1}") == -1:
             raise ValueError(f"wanted a legal name of a cell; found {name}")
-    printed.apply(sheet, INPUTS, len(inputs.rows), VALUE_COLUMN + 3)
+    printed.apply(sheet, INPUTS, len(inputs.rows), VALUE_COLUMN + 2)
+
+
+def _held_for(row: PriceInputRow) -> str:
+    """Return what one value is for: `piece`, `304.8 m`, `10 pieces of a pack`."""
+    return row.holds_for if row.per == 1 else f"{row.per.normalize():f} {row.holds_for}".strip()
 
 
 def _is_added(row: PriceInputRow) -> bool:
