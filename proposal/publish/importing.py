@@ -9,6 +9,7 @@ from proposal.document.making.document import document_of
 from proposal.document.making.price_inputs import input_paths
 from proposal.editions import edition_of
 from proposal.errors import InputError, Place, Problem
+from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.exports.workbook.planned_days import is_day, planned_days
 from proposal.exports.workbook.room_counts import room_counts
 from proposal.exports.workbook.spare_allowances import is_spare, spare_allowances
@@ -198,7 +199,10 @@ _BOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
     """Yield what is said of the lines of a price list that change nothing."""
     prices = sum(change.is_figure for change in found.changes)
-    yield f"{lines} lines read: {prices} prices change, {found.unchanged} stay as they are"
+    stays = "stays as it is" if found.unchanged == 1 else "stay as they are"
+    changes = "price changes" if prices == 1 else "prices change"
+    read = "line" if lines == 1 else "lines"
+    yield f"{lines} {read} read: {prices} {changes}, {found.unchanged} {stays}"
     for what, names in (
         ("not in the library", found.unknown),
         ("without a price", found.unpriced),
@@ -211,8 +215,9 @@ def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
 
 def _not_bought(before: Computed, changes: Sequence[InputChange]) -> Iterator[str]:
     """Yield what is said of new prices of what is not bought, or furnished by others."""
-    bought = {line.item for line in before.price.lines if line.group in ("equipment", "materials")}
-    counted_for_others = {line.model for line in before.estimate.lines} - bought
+    lines = before.estimate.lines
+    counted_for_others = {one.model for one in lines if is_for_others(before.project, one.section)}
+    bought = {one.model for one in lines} - counted_for_others
     priced = dict.fromkeys(one.where.path[1] for one in changes if one.where.path[-1] == "cost")
     for what, names in (
         ("counted for others to furnish, so that their prices move nothing", counted_for_others),

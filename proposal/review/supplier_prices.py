@@ -30,7 +30,9 @@ def supplier_price_findings(
 
     price: of the project.  purchases: what is bought for it in wholes, reels of cable among it.
     """
-    bought = {line.item for line in price.lines if line.group in ("equipment", "materials")}
+    ours = project.brief.rules.takeoff.price_pathways
+    others = {one.model for one in purchases if one.section == "pathways" and not ours}
+    bought = {line.item for line in price.lines if line.group in ("equipment", "materials")} - others
     sold = _sold(project, bought, purchases)
     for model in sorted(bought):
         entry = project.library.entry(model)

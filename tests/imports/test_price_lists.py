@@ -393,7 +393,7 @@ def test_a_list_for_one_reel_says_nothing_of_the_other_reels_or_of_the_metre(tmp
         assert (rest.supplier, rest.article, rest.told) == (cable.maker, "", "")
     # The number alone is enough from now on.
     again = taken(tmp_path, "list.csv", f"No.;Net\n77;{new}\n".encode(), ONE)
-    assert again.told[0] == "1 lines read: 0 prices change, 1 stay as they are"
+    assert again.told[0] == "1 line read: 0 prices change, 1 stays as it is"
 
 
 def test_a_price_by_the_metre_leaves_reels_with_those_who_sell_them(tmp_path: Path) -> None:

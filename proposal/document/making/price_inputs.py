@@ -8,7 +8,7 @@ from proposal.document.rows.price_inputs import PriceInputRow, one_more
 from proposal.estimate.labour.labour import ALL_ON_SITE
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.unit_prices import CHANGES
-from proposal.estimate.takeoff.pathway_lines import SECTION as PATHWAYS
+from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.estimate.takeoff.purchases import SPARE
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.materials import Cable
@@ -147,8 +147,8 @@ def _costs(computed: Computed) -> Iterator[Input]:
 
 def _bought(computed: Computed) -> set[str]:
     """Return what is bought; pathways that others furnish are counted alone, and no cost of theirs counts."""
-    ours = computed.project.brief.rules.takeoff.price_pathways
-    return {line.model for line in computed.estimate.lines if ours or line.section != PATHWAYS}
+    lines = computed.estimate.lines
+    return {line.model for line in lines if not is_for_others(computed.project, line.section)}
 
 
 def _reels(computed: Computed, entry: Entry, listed: bool) -> Iterator[Input]:

@@ -12,7 +12,7 @@ from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, tak
 from proposal.estimate.price.work_within import work_within
 from proposal.estimate.reels.cut_plan import Reel
 from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
-from proposal.estimate.takeoff.pathway_lines import SECTION as PATHWAYS
+from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.estimate.takeoff.systems import supply_phase, system_of_entry
@@ -162,7 +162,7 @@ def purchase_rows(computed: Computed) -> tuple[PurchaseRow, ...]:
 def _purchase(pricing: Pricing, one: Purchase) -> PurchaseRow:
     entry = pricing.project.library.entry(one.model)
     owned = entry.furnished_by == "owner"
-    by_others = one.section == PATHWAYS and not pricing.project.brief.rules.takeoff.price_pathways
+    by_others = is_for_others(pricing.project, one.section)
     listed = pricing.bought_list_price(entry, one)
     each = None if owned or by_others else pricing.one(entry, "materials", one.unit_cost, listed)[0]
     origin = origin_of(entry, one.sold_as.removesuffix(SPARE))

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence, Set
 
 from proposal.estimate.labour.labour import LabourEstimate
 from proposal.estimate.price.markup_and_margin import PriceLine
+from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.model.equipment.price_origins import origin_of
 from proposal.model.labour.labour import SITE_PHASES
@@ -23,7 +24,8 @@ def general_counts(
     labour: of the project.  purchases: what is bought in wholes, reels of several suppliers among it.
     None of it follows from a price or from hours, so that it stays while these are changed.
     """
-    bought = {line.item for line in lines if line.group in ("equipment", "materials")}
+    others = {one.model for one in purchases if is_for_others(project, one.section)}
+    bought = {line.item for line in lines if line.group in ("equipment", "materials")} - others
     high = {
         line.room or line.storey
         for line in labour.lines

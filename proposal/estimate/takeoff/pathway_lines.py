@@ -25,12 +25,20 @@ def pathway_lines(project: Project, pathways: Sequence[PathwayDesign]) -> list[T
     for pathway in pathways_to_make(project, pathways):
         for entry, quantity in _wanted(project, pathway):
             counted = line(project, SECTION, entry, "", quantity, Decimal(0), (pathway.tag,))
-            if not project.brief.rules.takeoff.price_pathways:
+            if is_for_others(project, SECTION):
                 counted = replace(
                     counted, unit_cost=Decimal(0), cost=amount_of(project, quantity, Decimal(0))
                 )
             lines.append(counted)
     return lines
+
+
+def is_for_others(project: Project, section: str) -> bool:
+    """Say whether others furnish what stands in a section of the take-off: it is counted at no cost.
+
+    section: of the take-off.
+    """
+    return section == SECTION and not project.brief.rules.takeoff.price_pathways
 
 
 def pathways_to_make(project: Project, pathways: Sequence[PathwayDesign]) -> list[PathwayDesign]:
