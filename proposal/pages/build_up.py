@@ -173,7 +173,9 @@ def _surcharges(here: PageContext) -> Html:
 
 def _inputs(here: PageContext) -> Html:
     fields: list[Field[PriceInputRow]] = [
-        *fields_of(here, PriceInputRow, "what", "subject", "value", "unit", "per", "layer", "key"),
+        *fields_of(
+            here, PriceInputRow, "what", "subject", "value", "unit", "per", "holds_for", "layer", "key"
+        ),
     ]
     return schedule("What the price rests on", fields, here.document.price_inputs)
 

@@ -126,7 +126,7 @@ def drawings_part_page(
 def _sheets(here: PageContext, rows: Sequence[SheetRow], drawings: Mapping[str, Drawing]) -> Html:
     revision = here.document.cover.revision.identity
     fields: list[Field[SheetRow]] = [
-        *fields_of(here, SheetRow, "number", "title", "kind", "shown", "members", "place"),
+        *fields_of(here, SheetRow, "number", "title", "kind", "shown", "members", "place", "hours_charged"),
         Field(here.heading("revision"), lambda _: revision),
         Field(here.heading("in_this_revision"), lambda row: drawings[row.number].change),
     ]

@@ -104,6 +104,7 @@ def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
             TakeoffRow,
             "number",
             "room",
+            "storey",
             "system",
             "phase",
             "item",
@@ -123,7 +124,7 @@ def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
             "unit_cost",
             "wholes",
             "cost",
-            "trades",
+            "worked_by",
             "base_hours",
             "condition_factor",
             "hours",
@@ -144,7 +145,7 @@ def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
 def _purchases(here: PageContext, rows: Sequence[PurchaseRow]) -> Html:
     fields: list[Field[PurchaseRow]] = [
         *fields_of(here, PurchaseRow, "section", "item", "description", "need", "unit"),
-        *fields_of(here, PurchaseRow, "sold_as", "pieces", "bought", "unit_cost", "cost"),
+        *fields_of(here, PurchaseRow, "sold_as", "pieces", "bought", "furnished_by", "unit_cost", "cost"),
         *fields_of(here, PurchaseRow, "cost_from", "supplier", "article", "priced"),
         *fields_of(here, PurchaseRow, "list_price", "unit_price", "price"),
     ]

@@ -209,6 +209,7 @@ def _sheets(sheets: Sequence[Sheet], field: str) -> tuple[SheetRow, ...]:
             members=sheet.shows.members,
             first=sheet.shows.first,
             last=sheet.shows.last,
+            hours_charged=sheet.kind.charged,
         )
         for sheet in sheets
         if sheet.kind.listed == field

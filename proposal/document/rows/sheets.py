@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Protocol
 from pydantic import Field
 
 from proposal.document.rows.rooms import RoomSheet
-from proposal.document.schedule import ALL, Row, Schedule, Shows, composed, gathered
+from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows, composed, gathered
 
 # Kinds of drawings that a page shows besides their own; whatever their subject names is found by itself.
 SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP = "signal flow", "charge timeline", "level map"
@@ -54,6 +54,11 @@ class SheetRow(Row):
     )
     last: Annotated[int, Shows("last", ALL, "number")] = Field(
         default=0, description="Last cable shown of the last member; 0 where all are."
+    )
+    hours_charged: Annotated[bool, Shows("hours_charged", CHECKERS, "flag", follows=True)] = Field(
+        default=False,
+        description="Whether labour charges the hours of drawing it; others are made from what charged ones "
+        "hold.",
     )
 
     @gathered(Shows("shows", ALL, link="subject", empty="the_whole_building", together=True))

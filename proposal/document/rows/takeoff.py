@@ -196,6 +196,12 @@ class TakeoffRow(Row):
         Field(default=None, description="What these hours cost us.")
     )
 
+    @composed(Shows("labour", CHECKERS, together=True))
+    def worked_by(self) -> str:
+        """Who installs it, or within which work it is set."""
+        within = f"within: {', '.join(self.work_within)}" if self.work_within else ""
+        return "; ".join(part for part in (", ".join(self.trades), within) if part)
+
     @gathered(Shows("drawings", NOT_CLIENT, "tag", link="drawing"))
     def drawings(self, document: Quantified) -> tuple[str, ...]:
         """Sheets that show it: the plan of its room, else those of its storey; the riser for the building."""
