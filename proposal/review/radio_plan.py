@@ -14,9 +14,9 @@ from proposal.errors import Place
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
-from proposal.review.finding import Finding, Rule, written_place
+from proposal.review.finding import Finding, Rule, length_words, written_place
 from proposal.review.radio_words import levers_words, overfull_words, sum_words, would_settle
-from proposal.standards.dect import LISTENING, transceivers_needed
+from proposal.standards.dect import LISTENING, Listening, transceivers_needed
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
 _INTERFERENCE = Source(
@@ -208,20 +208,26 @@ def _open_words(project: Project, design: Design, microphones: Mapping[str, str]
 
 
 def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning for access points that hold more of the band than one device may."""
+    """Yield a warning for devices that hold more of the band than one may, with those close by as one."""
     for one in design.radio.heavy:
+        tag, *beside = one.devices
+        box = isinstance(design.entries.get(tag), AccessPoint)
+        near = f" and {count_of(len(beside), 'device')} close to it hold" if beside else " holds"
         yield Finding(
             rule="radio-share-exceeded",
             severity="warning",
-            where=one.access_point,
-            place=place_of(project, design, one.access_point),
-            message=f"{one.access_point} holds more of the band than one device may: it fills "
-            f"{count_of(one.carriers, 'carrier')}.",
+            where=tag,
+            place=place_of(project, design, tag),
+            message=f"{tag}{near} more of the band than one device may, and devices so close count as one: "
+            f"{count_of(one.carriers, 'carrier')} are filled.",
             value=float(one.slot_pairs),
             limit=float(one.most),
             unit="slot pairs",
             source=LISTENING,
-            remedy="Serve fewer links by it, or choose more access points with fewer channels.",
+            remedy="Serve fewer links by it, or choose more access points with fewer channels."
+            if box
+            else f"Place them more than {length_words(Listening().together_m, project.brief.units)} apart, "
+            "or use fewer of them at once.",
         )
 
 

@@ -32,8 +32,9 @@ class Listening:
 
     open_db, least_interfered_db: margins of the thresholds of an open channel and the quietest one [dB]
     least_channels: duplex access channels that must be defined for the second threshold to count (memory) [-]
-    most_bandwidth_hz, most_share: what one device, or devices within 1 m, may hold: so much bandwidth, or
+    most_bandwidth_hz, most_share: what one device, or devices together, may hold: so much bandwidth, or
         such a share of the windows (memory) [Hz], [-]
+    together_m: devices so close to each other count as one (memory) [m]
     repeated_after_h: after so long access is sought anew (memory) [h]
     """
 
@@ -42,6 +43,7 @@ class Listening:
     least_channels: int = 20
     most_bandwidth_hz: float = 6e6
     most_share: float = 1 / 3
+    together_m: float = 1.0
     repeated_after_h: float = 8.0
 
 

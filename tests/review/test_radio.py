@@ -345,6 +345,22 @@ def test_handheld_microphones_are_not_told_to_be_wired() -> None:
     assert "use fewer wireless microphones at once: 4 fewer in B001" in found.remedy
 
 
+@pytest.mark.parametrize(
+    ("count", "apart_m", "told"),
+    [(16, 0.1, []), (17, 0.7, ["B001-AP1"]), (17, 0.1, ["B001-AP1", "B001-M1"])],
+)
+def test_devices_close_to_each_other_hold_no_more_of_the_band_than_one_may(
+    count: int, apart_m: float, told: list[str]
+) -> None:
+    # A third of 5 × 12 slot pairs is 20. Four links of three fill a carrier of 1.4 MHz: 16 links need 5.6 MHz
+    # of the 6 MHz, 17 links 7 MHz. Ten in a row 0.1 m apart lie within 1 m, and the second row 0.24 m off it.
+    found = [one for one in said(crowded(count, apart_m=apart_m)) if one.rule == "radio-share-exceeded"]
+    assert [(one.where, one.value, one.limit) for one in found] == [(tag, 51.0, 20.0) for tag in told]
+    if len(told) > 1:
+        assert "and 16 devices close to it hold more of the band" in found[1].message
+        assert found[1].remedy.startswith("Place them more than 1.0 m apart")
+
+
 def test_a_room_whose_every_slot_pair_is_taken_is_warned_of() -> None:
     # close together no link is much louder than another, so that all neighbouring carriers can be used
     found = one(crowded(20, apart_m=0.02), "radio-no-reserve")

@@ -1,9 +1,11 @@
 """What microphones hear where the plan puts them, in regions that have them listen before they transmit."""
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from proposal.design.radio.air_plan import AirPlan
+from proposal.design.radio.radio_neighbours import Position
 from proposal.field_classes import dataclass
 from proposal.standards.dect import SLOT_PAIRS, Listening
 from proposal.standards.levels import power_ratio
@@ -14,13 +16,13 @@ NOISE = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heavy:
-    """An access point that holds more of the band than one device may.
+    """A device that holds more of the band than one may, alone or with others close by, which count as one.
 
-    access_point: its tag; slot_pairs: those of its links; most: as many as its share allows.
-    carriers: that its links fill at least.
+    devices: tags, of the one in the middle first; slot_pairs: of their links; most: as many as they may hold.
+    carriers: that their links fill at least.
     """
 
-    access_point: str
+    devices: tuple[str, ...]
     slot_pairs: int
     most: int
     carriers: int
@@ -55,19 +57,36 @@ def accesses(air: AirPlan, rules: Listening) -> Mapping[str, Access]:
 
 
 def heavy(air: AirPlan, rules: Listening, bandwidth_hz: float) -> Sequence[Heavy]:
-    """Return the access points that hold more of the band than one device may, in order.
+    """Return the devices that hold more of the band than one may, the heaviest first, each told once.
 
     air: the links, and what came of planning them.
     rules: of the region; bandwidth_hz: emission bandwidth of a carrier, Hz.
-    A device may hold so much bandwidth, or such a share of all slot pairs; one of the two is enough.
+    A device may hold so much bandwidth, or such a share of all slot pairs; one of the two is enough. Devices
+    of a room that are close to each other are held to that together.
     """
     most = int(air.graph.carriers * SLOT_PAIRS * rules.most_share + NOISE)
-    found = []
-    for own in air.graph.served():
-        pairs = int(air.board.lengths[own].sum())
-        longest = int(air.board.lengths[own].max(initial=1))
-        carriers = -(-len(own) // (SLOT_PAIRS // longest))
-        if pairs > most and carriers * bandwidth_hz > rules.most_bandwidth_hz:
-            tag = air.links[air.owner[int(own[0])]].access_point
-            found.append(Heavy(access_point=tag, slot_pairs=pairs, most=most, carriers=carriers))
-    return found
+    rooms: dict[str, dict[str, Position]] = {}
+    demands: dict[str, list[tuple[int, set[str]]]] = {}
+    for demand, number in enumerate(air.owner):
+        link = air.links[number]
+        if link.kind != "other":
+            rooms.setdefault(link.room, {})[link.access_point] = link.access_point_at
+            demands.setdefault(link.room, []).append((demand, {link.access_point, link.identity}))
+    for link in air.links:
+        if link.kind == "link":
+            rooms[link.room][link.identity] = link.microphone_at
+    found: list[Heavy] = []
+    for room, devices in rooms.items():
+        for tag, at in devices.items():
+            near = [one for one, there in devices.items() if math.dist(at, there) <= rules.together_m]
+            own = [demand for demand, ends in demands[room] if not ends.isdisjoint(near)]
+            pairs, longest = air.board.lengths[own].sum(), air.board.lengths[own].max()
+            carriers = -(-len(own) // (SLOT_PAIRS // int(longest)))
+            if pairs > most and carriers * bandwidth_hz > rules.most_bandwidth_hz:
+                named = (tag, *(one for one in near if one != tag))
+                found.append(Heavy(devices=named, slot_pairs=int(pairs), most=most, carriers=carriers))
+    told: list[Heavy] = []
+    for one in sorted(found, key=lambda one: -one.slot_pairs):
+        if all(set(one.devices).isdisjoint(before.devices) for before in told):
+            told.append(one)
+    return told
