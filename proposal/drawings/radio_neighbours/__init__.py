@@ -1,5 +1,7 @@
 """The radio neighbours of a storey: rooms whose links cannot share carriers and slots, over the plan."""
 
+from proposal.document.document import Document
+from proposal.document.rows.radio import RadioStateRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.plan.plan_marks import code_of
 from proposal.drawings.sheet import TitleBlock, strip_of
@@ -9,6 +11,7 @@ from proposal.quantities import formatting
 
 Point = tuple[float, float]
 _MOST_NAMED = 6
+_MOST_STATES, _MOST_ROOMS = 4, 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +39,7 @@ class NeighboursSpec:
     pairs: tags of two rooms of it, and how far the worst unwanted level is above what is tolerated, dB.
     elsewhere: a room of the storey, what it disturbs elsewhere as printed, and the same, dB.
     fullest: what is said of the fullest neighbourhood that reaches the storey, empty where none does.
+    states: what is said of each state of the building with a plan of its own.
     """
 
     strip: TitleBlock
@@ -47,6 +51,7 @@ class NeighboursSpec:
     pairs: tuple[tuple[str, str, float], ...]
     elsewhere: tuple[tuple[str, str, float], ...]
     fullest: str
+    states: tuple[str, ...] = ()
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
@@ -102,7 +107,24 @@ def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
             if fullest is not None
             else ""
         ),
+        states=tuple(_state_words(document, row) for row in document.radio_states[:_MOST_STATES]),
     )
+
+
+def _state_words(document: Document, row: RadioStateRow) -> str:
+    """Return how full the frame is in some states, and how many links then have other carriers or slots."""
+    said = f"In {formatting.listed(row.states)}: {row.wanted} of {row.held} slot pairs"
+    moved: dict[str, int] = {}
+    for one in document.radio_moves:
+        if set(one.states) & set(row.states):
+            room = one.identity.rpartition("-")[0]
+            moved[room] = moved.get(room, 0) + 1
+    if not moved:
+        return f"{said}; {formatting.count_of(row.elsewhere, 'link')} elsewhere" if row.elsewhere else said
+    if len(moved) > _MOST_ROOMS:
+        return f"{said}; other carriers: {sum(moved.values())} links of {len(moved)} rooms"
+    rooms = [f"{count} of {room}" for room, count in sorted(moved.items())]
+    return f"{said}; other carriers: {formatting.listed(rooms)}"
 
 
 def _named(rooms: tuple[str, ...]) -> str:
@@ -124,6 +146,5 @@ def alternative(spec: NeighboursSpec) -> str:
         sentences.append(f"Room {one} and {other} disturb each other by up to {over:.0f} dB.")
     if not spec.pairs and not spec.elsewhere:
         sentences.append("No two rooms disturb each other here.")
-    if spec.fullest:
-        sentences.append(f"{spec.fullest}.")
+    sentences += [f"{one}." for one in (spec.fullest, *spec.states) if one]
     return " ".join(sentences)

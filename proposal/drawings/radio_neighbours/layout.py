@@ -226,7 +226,7 @@ def _foot(spec: NeighboursSpec) -> Foot:
         entries.append(LegendEntry(AreaSample(_FULL, INK, 2.0), "in the fullest neighbourhood"))
     return Foot(
         entries=tuple(entries),
-        notes=(spec.fullest,) if spec.fullest else (),
+        notes=tuple(one for one in (spec.fullest, *spec.states) if one),
         scale=f"1:{scale}",
         bar=scale_bar(scale, spec.units, spec.locale),
         pointing="north",

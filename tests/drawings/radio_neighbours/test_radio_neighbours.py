@@ -104,3 +104,17 @@ def test_what_disturbs_is_told_in_words(document: Document) -> None:
         told = radio_neighbours.alternative(one)
         for a, b, over in one.pairs:
             assert f"Rooms {a} and {b} disturb each other by up to {over:.0f} dB." in told
+
+
+def test_a_sheet_tells_which_rooms_have_other_carriers_in_which_state() -> None:
+    document = whole_document(ROOT / "tests" / "projects" / "municipal")
+    (spec,) = specs(document)
+    assert [said.partition(":")[0] for said in spec.states] == [
+        "In everyday",
+        "In joined and budget-hearing",
+        "In cart-indoors",
+    ]
+    moved = [(one.identity.rpartition("-")[0], one.states) for one in document.radio_moves]
+    joined = sum(room == "C103" and "joined" in states for room, states in moved)
+    assert spec.states[1].endswith(f"other carriers: {joined} of C103")
+    assert all(f"{said}." in radio_neighbours.alternative(spec) for said in spec.states)
