@@ -187,22 +187,20 @@ def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
     devices = {device.tag: device for device in asked.devices}
     linked = dict(asked.linked)
     places: dict[str, tuple[float, float]] = {}
-    for room in rooms:
+    # What a room type says holds for all of its rooms.
+    kinds = {asked.project.rooms[room].type for room in rooms}
+    fixed = {tag for tag, one in asked.project.fixed.devices.items() if one.at is not None}
+    for room in [tag for tag, one in asked.project.rooms.items() if one.type in kinds]:
         here = {device.code: device for device in asked.devices if device.room == room}
         layout = asked.project.rooms[room].layout
         models: dict[type, dict[str, str]] = {AccessPoint: {}, Microphone: {}}
         for code, device in here.items():
             kind = type(asked.entries.get(device.tag))
-            if kind is AccessPoint or (kind is Microphone and device.tag in linked):
+            if kind is AccessPoint or device.tag in linked:
                 models[kind][code] = device.model
-        by_hand = {
-            code
-            for code in models[AccessPoint]
-            if code in layout.access_points_at or here[code].tag in asked.project.fixed.devices
-        }
-        hung = by_hand and access_points_by_placement(
-            asked.project, layout, models[Microphone], models[AccessPoint]
-        )
+        boxes, microphones = models[AccessPoint], models[Microphone]
+        by_hand = any(code in layout.access_points_at or here[code].tag in fixed for code in boxes)
+        hung = by_hand and access_points_by_placement(asked.project, layout, microphones, boxes)
         for code, one in hung.items() if hung else ():
             device = here[code]
             places[device.tag] = at = in_building(asked.project.rooms[room], one.at)
