@@ -252,6 +252,11 @@ def test_storeys_stand_on_each_other(folder: Path) -> None:
 @pytest.mark.independent
 def test_example_rooms_and_racks_lie_in_the_building_and_apart() -> None:
     project = loaded(EXAMPLE)
+    upper = box(0, 3, 66, 21)
+    for tag, within in {"L0": FOOTPRINT, "L1": upper, "L2": upper}.items():
+        outline = project.building.storeys[tag].outline
+        assert outline is not None
+        assert Polygon(outline).equals(within), tag
     for tag, room in project.rooms.items():
         assert FOOTPRINT.covers(placed(room, Polygon(room.layout.outline))), tag
     for tag, place in project.building.equipment_rooms.items():

@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.equipment.audio_needs import MIXES
@@ -11,7 +11,8 @@ from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.device_positions import charging_point
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
-from proposal.model.project import Project
+from proposal.model.outlines import Point, corners_in_building, from_sides_m, is_on
+from proposal.model.project import Path, Project
 from proposal.review.finding import Finding, Rule, counted, length_words, listed, written_place
 from proposal.review.model_remedies import fitting_microphones
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
@@ -312,7 +313,40 @@ def rooms_of(kind: RoomKind) -> str:
     return f"{'room' if len(kind.rooms) == 1 else 'rooms'} {listed(kind.rooms)}"
 
 
+def outside_the_building(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each room and equipment room that reaches beyond the outer walls given."""
+    standing: list[tuple[str, str, Sequence[Point], Path]] = [
+        (tag, room.storey, corners_in_building(room), ("rooms", tag))
+        for tag, room in project.rooms.items()
+        if tag not in project.building.portable_sets
+    ]
+    standing += [
+        (tag, room.storey, [room.at], ("building", "equipment_rooms", tag, "at"))
+        for tag, room in project.building.equipment_rooms.items()
+    ]
+    for tag, storey, points, path in standing:
+        outline = project.building.storeys[storey].outline
+        beyond = [point for point in points if outline and not is_on(point, outline)]
+        if not outline or not beyond:
+            continue
+        far_m = max(from_sides_m(point, outline) for point in beyond)
+        moved = length_words(math.ceil(far_m * 10) / 10, project.brief.units)
+        yield Finding(
+            rule="outside-the-building",
+            severity="warning",
+            where=tag,
+            place=project.place(*path),
+            message=f"{tag} reaches beyond the outer walls of {storey}.",
+            value=far_m,
+            limit=0.0,
+            unit="m",
+            source=EDITABLE_DEFAULT,
+            remedy=f"Move it by {moved} at least, or correct the outline of {storey} in building.yaml.",
+        )
+
+
 ROOM_RULES: tuple[Rule, ...] = (
+    outside_the_building,
     sizes_short,
     chargers_in_the_way,
     same_codes,

@@ -109,7 +109,10 @@ CASES = (
         "switch-not-possible",
         "error",
         "meeting",
-        {"library/own.yaml": MICROPHONES, TYPE: [("output: breakout\n", "output: breakout\nswitch: none\n")]},
+        {
+            "library/own.yaml": MICROPHONES,
+            TYPE: [("output: breakout\n", "output: breakout\nsystem: Corvenhythe\nswitch: none\n")],
+        },
         (TYPE, "switch: none"),
     ),
     Case(

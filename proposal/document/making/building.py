@@ -109,6 +109,7 @@ def building_parts(computed: Computed) -> BuildingParts:
                 name=storey.name,
                 height_m=storey.height,
                 slab_to_slab_m=storey.slab_to_slab,
+                outline=storey.outline or (),
                 walls=tuple(
                     (wall_tag, wall.construction, wall.along)
                     for wall_tag, wall in sorted(project.building.radio.walls.items())

@@ -138,6 +138,7 @@ PLAIN: Mapping[str, str] = {
     "one-factor": "Conditions of work are counted once more than they should be.",
     "order-after-price-rise": "The order is planned for a day after which the price rises.",
     "output-shared": "Two places share one output of a device.",
+    "outside-the-building": "A room reaches beyond the outer walls of the building as they were given.",
     "owner-equipment-unjoined": "Equipment of yours is not joined to the system.",
     "owner-not-on-network": "Equipment of yours needs a network that does not reach it.",
     "owner-ports-short": "Equipment of yours has too few ports for what is asked of it.",

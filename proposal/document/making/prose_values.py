@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from proposal.document.document import Document
 from proposal.document.rows.price import PriceTotal
+from proposal.document.rows.standby import RoomWithoutMainsRow
 from proposal.model.wording.placeholders import filled
 from proposal.quantities import formatting
 from proposal.quantities.code_runs import code_phrase
@@ -80,14 +81,16 @@ def mains_failure(document: Document) -> Iterator[str]:
     rows = [row for row in document.rooms_without_mains if row.place in names]
     kinds = {row.tag: row.kind for row in document.devices}
     kinds |= {row.tag: "your own equipment" for row in document.owner_equipment}
+    down = {tag for row in document.rooms_without_mains for tag in row.goes}
+    elsewhere = [row for row in document.owner_equipment if row.tag in down]
     going = [row for row in rows if row.keeps == "all goes down"]
-    grouped: dict[tuple[str, str, float | None], list[str]] = {}
+    grouped: dict[tuple[str, str, str], list[str]] = {}
     for row in rows:
         if row not in going:
-            told = (_of_kinds(row.stays, kinds), _of_kinds(row.goes, kinds), row.lasts_min)
+            gone = (*row.goes, *(one.tag for one in elsewhere if row.place in one.serves))
+            told = (_of_kinds(row.stays, kinds), _of_kinds(gone, kinds), _lasting(document, row))
             grouped.setdefault(told, []).append(names[row.place])
-    for (stays, goes, minutes), places in grouped.items():
-        lasting = "" if minutes is None else f" for at least {count_of(int(minutes), 'minute')}"
+    for (stays, goes, lasting), places in grouped.items():
         ending = f", while {goes} stop" if goes else ""
         yield f"In {code_phrase(places)} the standby supply keeps {stays} going{lasting}{ending}."
     if going:
@@ -97,6 +100,18 @@ def mains_failure(document: Document) -> Iterator[str]:
             else f"In {code_phrase(names[row.place] for row in going)}"
         )
         yield f"{where} everything stops until the mains is back."
+
+
+def _lasting(document: Document, row: RoomWithoutMainsRow) -> str:
+    """Return for how long what stays up in a room does, at the usual load and at the highest."""
+    if row.lasts_min is None:
+        return ""
+    feeding = [one for one in document.standby_supplies if set(one.feeds) & set(row.stays)]
+    full_min = min((one.full_min for one in feeding if one.full_min is not None), default=row.lasts_min)
+    usual = f" for about {count_of(int(row.lasts_min), 'minute')}"
+    if full_min >= row.lasts_min:
+        return usual
+    return f"{usual} at the usual load and {count_of(int(full_min), 'minute')} at the highest"
 
 
 def _of_kinds(tags: Sequence[str], kinds: Mapping[str, str]) -> str:

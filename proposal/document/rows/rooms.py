@@ -298,6 +298,10 @@ class StoreyRow(Row):
     slab_to_slab_m: Annotated[float, Shows("floor_to_floor", ALL, "length")] = Field(
         description="Floor to the floor above, m."
     )
+    outline: Annotated[tuple[Point, ...], Shows("outer_walls", ALL, "coordinates", drawn=True)] = Field(
+        default=(),
+        description="Corners of its outer walls in the building, m; empty where not given.",
+    )
     walls: Annotated[
         tuple[tuple[str, str, tuple[Point, ...]], ...],
         Shows("walls", ALL, ("tag", "text", "coordinates"), drawn=True),

@@ -51,6 +51,7 @@ from proposal.drawings.plan.storey_marks import (
     draw_fed_line,
     draw_furniture_sample,
     draw_grid_line,
+    draw_outer_wall,
     draw_passage,
     draw_pathway,
     draw_ring,
@@ -59,6 +60,7 @@ from proposal.drawings.plan.storey_marks import (
     draw_wall,
     sides_of_wall,
 )
+from proposal.drawings.plan.storey_pieces import cut_line
 from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, PlanRun, StoreyPlanSpec
 from proposal.drawings.plan.symbols import draw_symbol
@@ -84,6 +86,8 @@ OPENINGS = (
 )
 """Note of a plan whose pathways pass rated walls or floors."""
 LOUDSPEAKER_LINE = "loudspeaker line"
+_PAST_M = 2.0
+"""So far past what stands on a plan the outer walls are drawn."""
 
 
 def scale_of(spec: StoreyPlanSpec) -> int:
@@ -102,6 +106,8 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     spec, far = _as_far_as_legible(spec, scale.scale)
     canvas = empty_field()
     _heading(canvas, spec, laid_out.left_out, far=far)
+    for side in _outer_walls(spec):
+        draw_outer_wall(canvas, scale.all_on_paper(side))
     for _, _, points in spec.walls:
         draw_wall(canvas, scale.all_on_paper(points))
     full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec.rooms, scale)]
@@ -212,6 +218,18 @@ def _points(spec: StoreyPlanSpec) -> list[Point]:
     return points
 
 
+def _outer_walls(spec: StoreyPlanSpec) -> list[Sequence[Point]]:
+    """Return the lines of outer walls, m, as far as they pass what the plan shows.
+
+    Walls of a part of the building where nothing stands would make the scale smaller.
+    """
+    if not spec.outer_walls:
+        return []
+    (left, low), (right, high) = extent(_points(spec) or [(0.0, 0.0), (1.0, 1.0)])
+    near = (left - _PAST_M, low - _PAST_M, right + _PAST_M, high + _PAST_M)
+    return [part for line in spec.outer_walls for part in cut_line(line, near)]
+
+
 def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Ground:
     """Return what labels stand clear of.
 
@@ -219,6 +237,9 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
     """
     left, top, right, bottom = FIELD
     ground = Ground((left, top + _HEAD, right, bottom))
+    for side in _outer_walls(spec):
+        for line in sides_of_wall(scale.all_on_paper(side)):
+            ground.rule(line)
     for _, _, points_of_wall in spec.walls:
         for line in sides_of_wall(scale.all_on_paper(points_of_wall)):
             ground.rule(line)
@@ -338,6 +359,8 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
         entries.append(("edge of a level", partial(_whole_line, draw_edge)))
     if any(room.grid for room in spec.rooms):
         entries.append(("grid of the ceiling", partial(_whole_line, draw_grid_line)))
+    if spec.outer_walls:
+        entries.append(("outer wall", partial(_whole_line, draw_outer_wall)))
     if spec.walls:
         kinds = ", ".join(sorted({construction for _, construction, _ in spec.walls}))
         entries.append((f"wall: {kinds}", partial(_whole_line, draw_wall)))

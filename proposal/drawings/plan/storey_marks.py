@@ -49,6 +49,14 @@ def draw_grid_line(canvas: Canvas, points: Sequence[Point]) -> None:
     canvas.line(points, FRAME, 0.25)
 
 
+def draw_outer_wall(canvas: Canvas, points: Sequence[Point]) -> None:
+    """Draw outer walls of the building.
+
+    points: on paper, pt.
+    """
+    canvas.line(points, MUTED, 2.6)
+
+
 def draw_wall(canvas: Canvas, points: Sequence[Point]) -> None:
     """Draw a wall that is given.
 

@@ -52,14 +52,15 @@ def _piece(spec: StoreyPlanSpec, boxes: Sequence[Piece], number: int) -> StoreyP
         for one in spec.pathways
         for points in (
             [one.points] if len(one.points) == 1 and place_of(one.points[0], boxes) == number
-            else _cut(one.points, wide)
+            else cut_line(one.points, wide)
         )
     ]  # fmt: skip
     return replace(
         spec,
         here=number,
         rooms=rooms,
-        walls=tuple((tag, kind, points) for tag, kind, line in spec.walls for points in _cut(line, wide)),
+        outer_walls=tuple(points for line in spec.outer_walls for points in cut_line(line, wide)),
+        walls=tuple((tag, kind, points) for tag, kind, line in spec.walls for points in cut_line(line, wide)),
         places=tuple(place for place in spec.places if place_of(place.at, boxes) == number),
         nodes=tuple(node for node in spec.nodes if place_of(node.at, boxes) == number),
         passages=tuple(one for one in spec.passages if place_of(one[1], boxes) == number),
@@ -84,8 +85,8 @@ def _opened(boxes: Sequence[Piece], number: int) -> Piece:
     )
 
 
-def _cut(line: Sequence[Point], box: Piece) -> list[tuple[Point, ...]]:
-    """Return the parts of a line that lie within a box."""
+def cut_line(line: Sequence[Point], box: Piece) -> list[tuple[Point, ...]]:
+    """Return the parts of a line that lie within a box, m."""
     found: list[list[Point]] = []
     for one, two in pairwise(line):
         share = _within(one, two, box)

@@ -59,6 +59,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         level=level,
         storey=storey.tag,
         name=storey.name,
+        outer_walls=((*storey.outline, storey.outline[0]),) if storey.outline else (),
         walls=storey.walls,
         origin=document.cover.origin,
         holds=holds_of(document, storey.tag),

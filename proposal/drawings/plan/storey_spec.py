@@ -92,6 +92,7 @@ class StoreyPlanSpec:
 
     units: metric or us_customary.
     origin: where the building's origin is, in words of the project; empty where it does not say.
+    outer_walls: lines along the outer walls of the storey, m; empty where they are not given.
     holds: what waits for an answer, in sentences.
     walls: tag, construction and points of each that is given.
     pieces: those in which a storey is shown that is too large for one sheet.  here: number of the one shown,
@@ -120,3 +121,4 @@ class StoreyPlanSpec:
     pieces: tuple[PlanPiece, ...] = ()
     here: int = -1
     openings: bool = False
+    outer_walls: tuple[tuple[Point, ...], ...] = ()

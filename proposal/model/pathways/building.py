@@ -10,7 +10,7 @@ from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Space
 from proposal.model.portable_sets import PortablePlace, PortableSet
 from proposal.model.radio.radio import BuildingRadio
-from proposal.model.room_shape import Point
+from proposal.model.room_shape import Outline, Point
 from proposal.model.standby import Standby
 from proposal.model.states import State
 from proposal.quantities.parsing import Length, Temperature
@@ -27,6 +27,10 @@ class Storey(Written):
         "at each opening in it.",
     )
     slab_to_slab: Annotated[Length, Field(gt=0, le=100)] = Field(description="Floor to the floor above.")
+    outline: Outline | None = Field(
+        default=None,
+        description="Corners of its outer walls in the building, x then y, as its plans show them.",
+    )
     pathway_height: Annotated[Length, Field(gt=0, le=100)] | None = assumed(
         None,
         "Height of horizontal cable runs above this floor.",

@@ -107,7 +107,7 @@ def test_rooms_of_several_systems_that_nobody_chose_are_told_and_the_remedy_ends
     two = of_two(meeting.model_copy(update={"system": other}))
     assert not list(several_systems(first, designed(first)))
     (finding,) = several_systems(two, designed(two))
-    assert (finding.value, finding.limit) == (2.0, 1.0)
+    assert (finding.rule, finding.value, finding.limit) == ("several-systems", 2.0, 1.0)
     assert f"{other} in B002" in finding.message
     (named,) = re.findall(r"microphones\.system: (\S+?),? ", finding.remedy)
     one = changed(of_two(meeting), "brief.rules.microphones.system", named)
