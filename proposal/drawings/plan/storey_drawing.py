@@ -86,8 +86,6 @@ OPENINGS = (
 )
 """Note of a plan whose pathways pass rated walls or floors."""
 LOUDSPEAKER_LINE = "loudspeaker line"
-_PAST_M = 2.0
-"""So far past what stands on a plan the outer walls are drawn."""
 
 
 def scale_of(spec: StoreyPlanSpec) -> int:
@@ -106,8 +104,8 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     spec, far = _as_far_as_legible(spec, scale.scale)
     canvas = empty_field()
     _heading(canvas, spec, laid_out.left_out, far=far)
-    for side in _outer_walls(spec):
-        draw_outer_wall(canvas, scale.all_on_paper(side))
+    for side in _outer_walls(spec, scale):
+        draw_outer_wall(canvas, side)
     for _, _, points in spec.walls:
         draw_wall(canvas, scale.all_on_paper(points))
     full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec.rooms, scale)]
@@ -218,16 +216,15 @@ def _points(spec: StoreyPlanSpec) -> list[Point]:
     return points
 
 
-def _outer_walls(spec: StoreyPlanSpec) -> list[Sequence[Point]]:
-    """Return the lines of outer walls, m, as far as they pass what the plan shows.
+def _outer_walls(spec: StoreyPlanSpec, scale: Scaled) -> list[Sequence[Point]]:
+    """Return the lines of outer walls on paper, as far as they lie between heading and ticks.
 
-    Walls of a part of the building where nothing stands would make the scale smaller.
+    They are not among what the scale is chosen by: where nothing stands, a part of the building may be cut.
     """
-    if not spec.outer_walls:
-        return []
-    (left, low), (right, high) = extent(_points(spec) or [(0.0, 0.0), (1.0, 1.0)])
-    near = (left - _PAST_M, low - _PAST_M, right + _PAST_M, high + _PAST_M)
-    return [part for line in spec.outer_walls for part in cut_line(line, near)]
+    left, top, right, bottom = FIELD
+    near = (left + ASIDE_PT[0], top + _HEAD, right, bottom - ASIDE_PT[1])
+    lines = [scale.all_on_paper(line) for line in spec.outer_walls]
+    return [part for line in lines for part in cut_line(line, near)]
 
 
 def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Ground:
@@ -237,8 +234,8 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
     """
     left, top, right, bottom = FIELD
     ground = Ground((left, top + _HEAD, right, bottom))
-    for side in _outer_walls(spec):
-        for line in sides_of_wall(scale.all_on_paper(side)):
+    for side in _outer_walls(spec, scale):
+        for line in sides_of_wall(side):
             ground.rule(line)
     for _, _, points_of_wall in spec.walls:
         for line in sides_of_wall(scale.all_on_paper(points_of_wall)):

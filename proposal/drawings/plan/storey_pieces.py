@@ -86,7 +86,7 @@ def _opened(boxes: Sequence[Piece], number: int) -> Piece:
 
 
 def cut_line(line: Sequence[Point], box: Piece) -> list[tuple[Point, ...]]:
-    """Return the parts of a line that lie within a box, m."""
+    """Return the parts of a line that lie within a box, in the unit of both."""
     found: list[list[Point]] = []
     for one, two in pairwise(line):
         share = _within(one, two, box)
