@@ -16,6 +16,7 @@ from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, sheet_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.sheet_tables import tables_of
 from proposal.quantities.formatting import count_of
 
 
@@ -142,6 +143,7 @@ class DrawingPage:
     title: Html
     facts: Html
     figure: Html
+    tables: tuple[Html, ...]
     neighbours: tuple[Html, ...]
 
 
@@ -152,6 +154,7 @@ def drawing_page(here: PageContext, sheet: SheetRow, drawing: Drawing) -> Drawin
         title=text(sheet.title),
         facts=fact_list(f"Sheet {sheet.number}", facts_of(here, sheet, "kind", "shown", "members", "place")),
         figure=figure_of(here, drawing),
+        tables=tables_of(here, sheet),
         neighbours=(
             *(
                 here.drawing(row.number, f"{row.number} {row.title}")

@@ -36,7 +36,6 @@ from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.pages.states import radio_states_tables
 from proposal.quantities import formatting
 
-RADIO = "radio.md"
 _TERMS = (
     "A carrier is one channel of the band. It is divided into twelve slot pairs, which repeat a hundred "
     "times a second. The link of one microphone takes some of these slot pairs, and no other link that hears "
@@ -162,7 +161,7 @@ def radio_levels_page(here: PageContext, part: SchedulePart[MarginRow]) -> Radio
     """
     return RadioLevelsPage(
         title=text(part.title),
-        overview=here.to(RADIO, "Radio over the whole building"),
+        overview=here.to(paths.RADIO, "Radio over the whole building"),
         margins=_levels(here, part.rows),
     )
 
@@ -184,7 +183,7 @@ def radio_plan_page(here: PageContext, part: SchedulePart[RadioPlaceRow]) -> Rad
     """
     return RadioPlanPage(
         title=text(part.title),
-        overview=here.to(RADIO, "Radio over the whole building"),
+        overview=here.to(paths.RADIO, "Radio over the whole building"),
         plan=_plan(here, part.rows),
     )
 
@@ -330,7 +329,7 @@ def further_part_page(here: PageContext, part: SchedulePart[FurtherRow]) -> Part
 
     part: the rooms that stand on it.
     """
-    whole = RADIO, "Radio over the whole building"
+    whole = paths.RADIO, "Radio over the whole building"
     return part_page(here, f"What could still be added, {part.title}", whole, _further(here, part.rows))
 
 

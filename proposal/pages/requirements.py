@@ -12,8 +12,8 @@ from proposal.pages import paths
 from proposal.pages.fact_list import Fact
 from proposal.pages.markdown import Html, anchor, join, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.paths import RADIO
 from proposal.pages.phrases import capital
-from proposal.pages.radio import RADIO
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 

@@ -17,10 +17,9 @@ from proposal.pages.calculations import (
 from proposal.pages.channels import CHANNELS, ChannelPlace, channel_places_of
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.navigation_order import in_order
-from proposal.pages.paths import alternate_path
+from proposal.pages.paths import RADIO, alternate_path
 from proposal.pages.phrases import capital
 from proposal.pages.prose import parts_of_scope
-from proposal.pages.radio import RADIO
 from proposal.pages.schedule_parts import (
     SchedulePart,
     cable_parts,

@@ -66,7 +66,7 @@ from proposal.pages.price import price_page
 from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
 from proposal.pages.racks import racks_page, racks_part_page
-from proposal.pages.radio import RADIO, further_part_page, radio_levels_page, radio_page, radio_plan_page
+from proposal.pages.radio import further_part_page, radio_levels_page, radio_page, radio_plan_page
 from proposal.pages.requirements import requirements_page
 from proposal.pages.room_sheets import room_kind_part_page, room_page
 from proposal.pages.rooms import rooms_page, rooms_part_page
@@ -267,7 +267,7 @@ def _views(
         paths.RACKS: racks_page,
         paths.MAINS: mains_page,
         paths.LATENCY: latency_page,
-        RADIO: radio_page,
+        paths.RADIO: radio_page,
         paths.LABELS: labels_page,
         paths.TAKEOFF: takeoff_page,
         paths.REELS: reels_page,

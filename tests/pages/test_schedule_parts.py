@@ -34,6 +34,7 @@ from proposal.pages.paths import (
     PATHWAYS,
     POWER,
     RACKS,
+    RADIO,
     RADIO_LEVELS,
     RADIO_PLAN,
     ROOM_LIST,
@@ -47,7 +48,6 @@ from proposal.pages.paths import (
     rack_anchor,
     room_sheet_path,
 )
-from proposal.pages.radio import RADIO
 from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts
 from proposal.pages.site_pages import Navigation, SitePages
 from tests.pages.site import browsed, pages_for, sample_pages

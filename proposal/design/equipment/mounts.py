@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.sound_devices import Loudspeaker
 from proposal.model.project import Project
@@ -60,7 +61,7 @@ def mounted(
 def secured(
     project: Project, devices: Sequence[Placed], entries: Mapping[str, Entry]
 ) -> list[tuple[Placed, str]]:
-    """Return every loudspeaker at a ceiling that takes a safety wire, and the model of the wire.
+    """Return every access point at a ceiling, every loudspeaker there that takes one, with its safety wire.
 
     devices: of the design; entries: of the library by tag of the device.
     None where the library has no safety wire.
@@ -77,6 +78,8 @@ def secured(
         (device, wire)
         for device in devices
         if device.location == "ceiling"
-        and isinstance(entry := entries.get(device.tag), Loudspeaker)
-        and entry.safety_wire
+        and (
+            isinstance(entry := entries.get(device.tag), AccessPoint)
+            or (isinstance(entry, Loudspeaker) and entry.safety_wire)
+        )
     ]

@@ -32,19 +32,19 @@ from proposal.field_classes import dataclass
 LETTERS_PT = 7.0
 COLUMNS = (
     ("Device", 62.0),
-    ("What", 100.0),
+    ("What", 110.0),
     ("From west", 46.0),
     ("From south", 46.0),
     ("Height", 42.0),
     ("Middle of its tile", 84.0),
     ("Fixed", 96.0),
     ("Cable", 104.0),
-    ("Type", 58.0),
+    ("Type", 54.0),
     ("Length", 40.0),
     ("At the device", 116.0),
     ("By way of", 128.0),
     ("Ends at", 104.0),
-    ("Patched to", 84.0),
+    ("Patched to", 80.0),
 )
 """Heading and width of each column, pt."""
 _MOST_LINES = 3
@@ -58,7 +58,8 @@ TILE_COLUMN = 5
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor. Devices without a cable "
     "share a line; room plans show them, those at one place side by side. The label at both ends of a cable "
-    "is its name. A length holds rises, falls and slack at both ends.",
+    "is its name. A length holds rises, falls and slack at both ends. Mains: circuit and outlet, beside the "
+    "device. U13 in brackets: unit of the rack, from below.",
 )
 TEST_NOTE = (
     "Test, and hand over the reports: network cables for their category (5e: class D, 6: class E, 6A: class "
@@ -275,7 +276,7 @@ def _of_device(
     tile = to_tile_middle(document, one) if len(rows) == 1 else ""
     told = (
         named,
-        " ".join(part for part in (one.kind, one.model) if part) if one.model else one.description,
+        _what(document, one),
         *_placed(document, one.at if one.kind == "rack" else placed, corner),
         "" if one.height_m is None else length(document, one.height_m),
         tile,
@@ -288,6 +289,17 @@ def _of_device(
     low = None if one.location == "ceiling" else corner
     for n, cable in enumerate(leaving.get(one.tag, ()) or (None,)):
         yield _line(one.tag, document, told if n == 0 else None, cable, patches, low)
+
+
+def _what(document: Document, device: DeviceRow) -> str:
+    """Return what a device is, and at which mains outlets of its room it is plugged in."""
+    named = f"{device.kind} {device.model}" if device.model else device.description
+    marks = [
+        one.mark.removeprefix(f"{one.place}/")
+        for one in document.mains_outlets
+        if device.tag in (one.serves, *one.feeds)
+    ]
+    return f"{named}, mains {', '.join(marks)}" if marks else named
 
 
 def _placed(

@@ -39,10 +39,10 @@ def render(spec: DeviceScheduleSpec, prefix: str) -> bytes:
     left, top, _, _ = FIELD
     title = f"{spec.where}: devices and cables"
     canvas.text((left, top + 10), title, 10.5, bold=True)
-    if spec.holds:
-        beside = left + letters_pt(title, 10.5, bold=True) + 24
-        (held,) = wrapped(" ".join(spec.holds), FIELD[2] - beside, 1, 8)
-        canvas.text((beside, top + 10), held, 8, bold=True)
+    beside = left + letters_pt(title, 10.5, bold=True) + 24
+    for n, words in enumerate(spec.holds[:2]):
+        (held,) = wrapped(words, FIELD[2] - beside, 1, 8)
+        canvas.text((beside, top + (10 if len(spec.holds) == 1 else 5 + 10 * n)), held, 8, bold=True)
     y = top + 22
     x = left
     # A column that no line of the sheet fills is left out.
@@ -97,10 +97,11 @@ def _foot(spec: DeviceScheduleSpec) -> Foot:
     tiles = _tiled(spec)
     openings = any(line.heading == OPENINGS for line in spec.lines)
     cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
-    notes = (*NOTES, *((TILE_NOTE,) if tiles else ()), *((OPENING_NOTE,) if openings else ()))
+    more = " ".join((*((TILE_NOTE,) if tiles else ()), *((OPENING_NOTE,) if openings else ())))
     laid = any(line.heading in (OPENINGS, PATHWAYS) for line in spec.lines)
     others = (spec.by_others,) if laid and spec.by_others else ()
-    return Foot(notes=(" ".join(notes), *((TEST_NOTE,) if cabled else ()), *others))
+    tests = (TEST_NOTE,) if cabled else ()
+    return Foot(notes=tuple(note for note in (*NOTES, more, *tests, *others) if note))
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

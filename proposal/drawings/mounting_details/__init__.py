@@ -104,7 +104,14 @@ def _detail(
 ) -> Detail:
     units, locale = document.cover.units, document.cover.locale
     models = dict.fromkeys(
-        (row.model, row.description, row.mount, row.weight_kg, row.wire, row.depth_m if row.wire else None)
+        (
+            row.model,
+            row.description,
+            row.mount,
+            row.weight_kg,
+            row.wire,
+            row.depth_m if row.kind == "loudspeaker" and row.wire else None,
+        )
         for row in rows
     )
     mounted_in = _rooms_of_mounts(rows)

@@ -131,7 +131,8 @@ def _overhead(canvas: Canvas, detail: Detail, at: Point, wide: float) -> Point:
             )  # fmt: skip
             canvas.polygon(box, BAND, FRAME, 0.8)
         if one.wire:
-            canvas.line(((middle - 8, ceiling - 19), (middle - 24, slab)), INK, 0.7, "3 1.5")
+            top = ceiling - (19 if one.behind else 3)
+            canvas.line(((middle - 8, top), (middle - 24, slab)), INK, 0.7, "3 1.5")
             canvas.circle((middle - 24, slab + 2.4), 1.8, PAPER, INK, 0.8)
             canvas.text((middle - 30, slab + 18), "a", SMALL)
     return middle, ceiling + 3 + reach

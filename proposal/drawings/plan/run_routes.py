@@ -1,15 +1,19 @@
 """How runs of cables go on the paper of a plan: at right angles, round symbols they do not lead to."""
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from proposal.drawings.canvas import Point
 from proposal.drawings.label_placement import Box, crosses, overlap
+from proposal.quantities.wall_openings import right_angled
 
 _ASIDE = (7.5, 11.0, 15.0, 20.0)
 """How far aside of its straight way a run may go round a symbol, pt."""
 _SHARED_PT = 4.0
 """How far a run may lie on another one before a way beside it is looked for, pt."""
+_NEAR_M = 0.05
+"""How far an opening may be off the way of a run that passes it, m."""
 _ARROW_PT, _SHORTEST_PT = 4.0, 14.0
 Route = tuple[Point, ...]
 
@@ -47,6 +51,36 @@ def routes(
             best = min((best, *_round(start, end)), key=cost)
         taken[n] = best
     return tuple(taken[n] for n in range(len(listed)))
+
+
+def legs_through(ends: tuple[Point, Point], openings: Iterable[Point]) -> tuple[tuple[Point, Point], ...]:
+    """Return the legs of a run from opening to opening in the walls that it passes, each straight, m.
+
+    ends: of the run.  openings: in the walls of the storey.
+    A run that passes none is one leg, and may turn either way.
+    """
+    way = right_angled(*ends)
+    legs: list[tuple[Point, Point]] = []
+    passed = False
+    for one, two in pairwise(way):
+        on_leg = sorted((at for at in openings if _lies_on(at, one, two)), key=lambda at: math.dist(one, at))
+        passed |= bool(on_leg)
+        stops = [one, *on_leg, two]
+        legs += [(start, end) for start, end in pairwise(stops) if math.dist(start, end) > _NEAR_M]
+    return tuple(legs) if passed and legs else (ends,)
+
+
+def _lies_on(at: Point, one: Point, two: Point) -> bool:
+    """Return whether a point lies on an upright or level line between two others."""
+    return all(
+        min(one[axis], two[axis]) - _NEAR_M < at[axis] < max(one[axis], two[axis]) + _NEAR_M
+        for axis in (0, 1)
+    )
+
+
+def joined(legs: Sequence[Route]) -> Route:
+    """Return legs that follow one another as one way."""
+    return legs[0] if len(legs) == 1 else _plain([point for leg in legs for point in leg])
 
 
 def _direct(start: Point, end: Point) -> tuple[Route, Route]:

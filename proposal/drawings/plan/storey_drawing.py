@@ -33,7 +33,7 @@ from proposal.drawings.plan.marking import (
     symbols_on_paper,
 )
 from proposal.drawings.plan.match_lines import draw_key_plan, draw_match_line, match_lines
-from proposal.drawings.plan.run_routes import Route, arrow_along, routes
+from proposal.drawings.plan.run_routes import Route, arrow_along, joined, legs_through, routes
 from proposal.drawings.plan.storey_labels import (
     END_PT,
     NODE_PT,
@@ -200,8 +200,10 @@ def _ways(spec: StoreyPlanSpec, scale: Scaled) -> tuple[Route, ...]:
     symbols += [around(scale.on_paper(place.at), RACK_PT) for place in spec.places]
     symbols += [around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
     edges = [tuple(scale.all_on_paper(edge)) for edge, _ in match_lines(spec)]
-    ends = [(scale.on_paper(run.ends[0]), scale.on_paper(run.ends[1])) for run in spec.runs]
-    return routes(ends, symbols, edges)
+    legs = [legs_through(run.ends, [at for _, at, _ in spec.passages]) for run in spec.runs]
+    ends = [(scale.on_paper(one), scale.on_paper(two)) for through in legs for one, two in through]
+    found = iter(routes(ends, symbols, edges))
+    return tuple(joined([next(found) for _ in through]) for through in legs)
 
 
 def _points(spec: StoreyPlanSpec) -> list[Point]:

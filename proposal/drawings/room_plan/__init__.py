@@ -8,6 +8,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.plan.holds import holds_in_rooms
 from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
 from proposal.drawings.plan.place_of_a_set import SetPlace
 from proposal.drawings.plan.plan_marks import (
@@ -61,6 +62,7 @@ class RoomPlanSpec:
     site: of a portable set, the place where it stands; none of a room.
     tile: size of the tiles of its ceiling, and grid: the lines between them; empty where they are not given.
     places: code of each microphone, and its distance from the western and the southern wall.
+    holds: what waits for an answer, in sentences.
     """
 
     strip: TitleBlock
@@ -83,6 +85,7 @@ class RoomPlanSpec:
     tile: str = ""
     grid: tuple[Line, ...] = ()
     places: tuple[tuple[str, str, str], ...] = ()
+    holds: tuple[str, ...] = ()
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
@@ -117,6 +120,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         lines=device_lines(document, kind, rooms, devices, corner),
         schedules=schedules_of(document, [room.storey for room in rooms]),
         tile=tile_words(document, kind),
+        holds=holds_in_rooms(document, sheet.members),
         grid=tuple((ends[0], ends[1]) for line in lines_of_tiles if (ends := own(line))),
         places=_places(document, devices, corner),
     )

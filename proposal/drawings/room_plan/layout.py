@@ -46,6 +46,7 @@ USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _SEAT_M = 0.25
 _CODES_PT = 78.0
 _BETWEEN = 5.0
+TILE_ORDER = "What hangs in a tile hangs in its middle: sheets T tell how far off the place here that is."
 _HEADINGS = ("Code", "What", "From west", "From south", "Height", "Where", "Cables")
 
 
@@ -216,6 +217,9 @@ def _heading(canvas: Canvas, spec: RoomPlanSpec) -> None:
     )
     told = spec.site.told if spec.site else told
     canvas.text((left, top + 23), wrapped(told, 590, 1, 8)[0], 8, colour=MUTED)
+    held = [line for words in spec.holds for line in wrapped(words, 560, 2, 8)]
+    for n, words in enumerate(held[:4]):
+        canvas.text((left, top + 34 + 10 * n), words, 8, bold=True)
 
 
 def _length(spec: RoomPlanSpec, value_m: float) -> str:
@@ -303,7 +307,7 @@ def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
         level = [one[1] for one, two in spec.grid if abs(one[0] - two[0]) >= abs(one[1] - two[1])]
         ways = zip((upright, level), ("west", "south"), strict=True)
         first = " and ".join(f"{_length(spec, min(at))} from the {way}" for at, way in ways if at)
-        lines[0] += f" The first lines of the ceiling's grid are {first}."
+        lines[0] += f" The first lines of the ceiling's grid are {first}. {TILE_ORDER}"
     if laid_out.left_out:
         words = ", ".join(" ".join(label.lines) for label in laid_out.left_out)
         lines.append(f"Too close to label: {words}.")

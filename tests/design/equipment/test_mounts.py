@@ -49,10 +49,12 @@ def test_the_take_off_and_the_price_count_every_mount(folder: Path) -> None:
     assert all(hanging.values())
     wires = {one.model for one in computed.project.library.consumables.values() if one.use == "safety wire"}
     held = [line for line in computed.estimate.lines if line.section == "mounts"]
-    # Every loudspeaker that hangs has a safety wire, and nothing else.
+    # Every loudspeaker and access point that hangs has a safety wire, and nothing else.
     wired = [cause for line in held if line.model in wires for cause in line.causes]
     assert Counter(wired) == Counter(
-        one.tag for one in computed.design.devices if one.kind == "loudspeaker" and one.location == "ceiling"
+        one.tag
+        for one in computed.design.devices
+        if one.kind in ("loudspeaker", "access_point") and one.location == "ceiling"
     )
     lines = [line for line in held if line.model not in wires]
     assert {cause: line.model for line in lines for cause in line.causes} == hanging

@@ -77,7 +77,7 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
     spec, _ = sheets(document, "L1")
     assert said(spec, "A101-CH1/N1/ER2-RK1") == {
         "Device": "A101-CH1",
-        "What": "charger 56376V",
+        "What": "charger 56376V, mains C1/1",
         "From west": "6 m",
         "From south": "6.7 m",
         "Height": "0.75 m",
