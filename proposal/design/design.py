@@ -111,7 +111,7 @@ class Design:
     @cached_property
     def querier(self) -> str:
         """Tag of the switch that asks who listens; empty where there is none."""
-        return querier_of(self.closets, self.entries)
+        return querier_of(self.closets, self.entries, self.switch_joins)
 
     @cached_property
     def graph(self) -> "Graph":

@@ -147,7 +147,7 @@ def design(project: Project, do: Doing = plainly) -> Design:
             with_owner_tags(_leaving(channels.streams, rooms), owners),
             switch_of_devices(closets, rooms),
             entries,
-            querier_of(closets, entries),
+            querier_of(closets, entries, joins),
         ),
         ports=tuple(ports),
         switches=tuple(powers),

@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.network.switch_joins import OWNER
 from proposal.model.project import Project
 from proposal.quantities.formatting import length
-from proposal.review.finding import Finding, Rule
+from proposal.review.finding import Finding, Rule, listed
 from proposal.standards.sources import COMMON_PRACTICE
 
 
@@ -68,4 +69,29 @@ def links_overfull(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
-SWITCH_LINK_RULES: tuple[Rule, ...] = (switches_left_alone, links_not_reached, links_overfull)
+def first_room_without_port(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error where rooms lead into the owner's network, and the first one names no port of it."""
+    joins = design.switch_joins
+    room = next((device.room for device in design.devices if device.tag == joins.first), "")
+    led = [join for join in joins.joins if join.end == OWNER and join.start != joins.first]
+    if not led or project.building.equipment_rooms[room].owner_port:
+        return
+    yield Finding(
+        rule="first-switch-not-joined",
+        severity="error",
+        where=joins.first,
+        place=project.place("building", "equipment_rooms", room),
+        message=f"{listed([join.start for join in led])} {'leads' if len(led) == 1 else 'lead'} into the "
+        f"owner's network, but no port of it is named by which {joins.first} in {room} is joined to that.",
+        source=COMMON_PRACTICE,
+        remedy=f"Write owner_port of {room} in building.yaml: one port more of the owner's network, or take "
+        f"owner_port away from {listed([join.start_room for join in led])}.",
+    )
+
+
+SWITCH_LINK_RULES: tuple[Rule, ...] = (
+    switches_left_alone,
+    first_room_without_port,
+    links_not_reached,
+    links_overfull,
+)

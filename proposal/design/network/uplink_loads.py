@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.network.streams import Stream
-from proposal.design.network.switch_joins import SwitchJoin, SwitchJoins
+from proposal.design.network.switch_joins import OWNER, SwitchJoin, SwitchJoins
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.standards import aes67
@@ -18,7 +18,8 @@ class UplinkLoad:
     """What passes a link between switches.
 
     join: which link.
-    inwards, outwards: towards the first switch of the building and away from it, each held against its speed.
+    inwards, outwards: towards the first switch of the building, or the owner's network where that joins it,
+        and away from it, each held against its speed.
     streams_in, streams_out: numbers of the streams that pass.
     """
 
@@ -68,12 +69,13 @@ def uplink_loads(
             if not sent_beyond and (True in heard or asking):
                 passing_out.append(stream)
         controls = list(_controls(beyond, switch_of, entries))
+        there = "the owner's network" if join.end == OWNER else "the first switch"
         limit = Limit(speed, "≤", COMMON_PRACTICE)
         loads.append(
             UplinkLoad(
                 join=join,
-                inwards=_load("towards the first switch", passing_in, controls, limit),
-                outwards=_load("away from the first switch", passing_out, controls, limit),
+                inwards=_load(f"towards {there}", passing_in, controls, limit),
+                outwards=_load(f"away from {there}", passing_out, controls, limit),
                 streams_in=tuple(stream.number for stream in passing_in),
                 streams_out=tuple(stream.number for stream in passing_out),
             )

@@ -10,6 +10,7 @@ import pytest
 from proposal.design.connections.switch_links import SwitchLink, switch_links
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.network.multicast_querier import querier_of
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoins, switch_joins
@@ -148,6 +149,32 @@ def test_a_port_of_the_owners_network_that_is_named_is_used_where_no_switch_of_t
     project = with_rooms("ER1", ER1={"owner_port": "Port 3 of the provider's switch"})
     assert pairs(joined(project, {"ER1": 1})) == ["ER1-SW1/U1 /Port 3 of the provider's switch"]
     assert pairs(joined(with_rooms("ER1"), {"ER1": 1})) == []
+
+
+def test_the_first_room_takes_a_port_of_the_owners_network_too_and_its_link_carries_a_load() -> None:
+    """ER2 sends 1 to ER1, and ER1 sends 2 to ER2 and 3 to itself; both reach the owner's network."""
+    project = with_rooms("ER1", "ER2", ER1={"owner_port": "Core, 3"}, ER2={"owner_port": "Floor, 4"})
+    found = joined(project, {"ER1": 1, "ER2": 1})
+    assert pairs(found) == ["ER1-SW1/U1 /Core, 3", "ER2-SW1/U1 /Floor, 4"]
+    where = {"A": "ER1-SW1", "B": "ER2-SW1"}
+    streams = [stream(1, "B", "A"), stream(2, "A", "B"), stream(3, "A", "A")]
+    own, far = uplink_loads(found, [1e9, 1e9], streams, where, {}, "ER1-SW1")
+    assert (own.streams_in, own.streams_out) == ((2,), (1,))
+    assert own.inwards.title == "Load of the link towards the owner's network"
+    assert (far.streams_in, far.streams_out) == ((1,), (2,))
+
+
+def test_the_switch_where_paths_meet_asks_who_listens() -> None:
+    """ER1-SW2 has most uplinks, so that all others are joined to it; the first by tag asks where it cannot."""
+    project = with_rooms("ER1", "ER2")
+    found = closets(project, {"ER1": 3, "ER2": 1})
+    able = {one.device.tag: switch(project, igmp_querier=True) for closet in found for one in closet.switches}
+    joins = joined(project, {"ER1": 3, "ER2": 1}, ER1_SW1=2, ER1_SW3=2)
+    assert joins.first == "ER1-SW2"
+    assert querier_of(found, able, joins) == "ER1-SW2"
+    assert querier_of(found, {**able, "ER1-SW2": switch(project, igmp_querier=False)}, joins) == "ER1-SW1"
+    far = joined(project, {"ER1": 3, "ER2": 1}, ER1_SW2=1, ER1_SW1=1, ER1_SW3=2)
+    assert querier_of(found, {"ER2-SW1": able["ER2-SW1"], "ER1-SW1": able["ER1-SW1"]}, far) == "ER1-SW1"
 
 
 @pytest.mark.pinned
