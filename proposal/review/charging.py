@@ -90,8 +90,17 @@ def nights_too_short(project: Project, design: Design) -> Iterator[Finding]:
                 limit=100.0,
                 unit="%",
                 source=COMMON_PRACTICE,
-                remedy="End earlier, charge with more power, or hold as many spares as are in use.",
+                remedy=_longer_nights(group),
             )
+
+
+def _longer_nights(group: GroupDay) -> str:
+    """Return what fills microphones by the morning; spares only where fewer are held than are in use."""
+    lacking = len(group.in_use) - len(group.spares)
+    if lacking <= 0:
+        return "End earlier, or charge with more power."
+    spares = counted(lacking, f"spare {group.form} microphone", more=bool(group.spares))
+    return f"End earlier, charge with more power, or hold {spares}: as many as are in use."
 
 
 def clock(minutes: float) -> str:

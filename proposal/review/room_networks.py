@@ -1,6 +1,7 @@
 """Rules about rooms whose network is kept apart from the building's: joined inside, isolated as asked."""
 
 from collections.abc import Iterator
+from math import ceil
 
 from proposal.design.design import Design
 from proposal.design.equipment.room_network import APART, isolates, network_of
@@ -75,8 +76,9 @@ def devices_not_joined(project: Project, design: Design) -> Iterator[Finding]:
             limit=float(ports),
             unit="ports",
             source=COMMON_PRACTICE,
-            remedy="Choose a breakout or a switch with more ports, leave the choice to the program, or join "
-            "the room to an equipment room.",
+            remedy="Choose a breakout or a switch with "
+            f"{counted(max(wanted - ports, 1), 'port', more=True)}, leave the choice to the program, or join "
+            "the room to an equipment room (network: rack).",
         )
 
 
@@ -100,8 +102,10 @@ def room_switch_overloaded(project: Project, design: Design) -> Iterator[Finding
             limit=load.speed_bit_per_s / 1e6,
             unit="Mbit/s",
             source=ON_THE_WIRE,
-            remedy="Choose a breakout with a faster or managed switch, or cable the room to an equipment "
-            "room.",
+            remedy="Choose a breakout whose switch has ports of "
+            f"{ceil(load.load_bit_per_s / 1e6)} Mbit/s or more"
+            + (", or one that can be managed" if load.every_stream else "")
+            + ", or cable the room to an equipment room (network: rack).",
         )
 
 

@@ -1,6 +1,7 @@
 """Rules about the links between switches: switches left alone, links that nothing reaches, links overfull."""
 
 from collections.abc import Iterator
+from math import ceil
 
 from proposal.design.design import Design
 from proposal.design.network.switch_joins import OWNER
@@ -64,8 +65,9 @@ def links_overfull(project: Project, design: Design) -> Iterator[Finding]:
             limit=link.speed_bit_per_s / 1e6,
             unit="Mbit/s",
             source=COMMON_PRACTICE,
-            remedy="Add a faster fibre module to the library, fix switches with faster uplinks, or serve "
-            "rooms from the equipment room where their streams are received.",
+            remedy=f"The link has to carry {ceil(load.highest_bit_per_s / 1e6)} Mbit/s: add a fibre module "
+            "of that speed to the library, fix switches with such uplinks, or serve rooms from the equipment "
+            "room where their streams are received.",
         )
 
 

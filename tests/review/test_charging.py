@@ -120,6 +120,7 @@ def test_a_night_that_is_too_short_is_a_warning() -> None:
     assert found[0].limit == 100
     assert found[0].value is not None
     assert 0 < found[0].value < 100
+    assert "hold 2 spare gooseneck microphones: as many as are in use." in found[0].remedy
 
 
 def test_findings_name_the_kind_of_day_and_the_line_of_its_sessions() -> None:

@@ -1,5 +1,6 @@
 """Rooms kept apart from the building's network, and microphones that something has to hold: what is found."""
 
+import math
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -104,6 +105,7 @@ def test_a_device_without_a_port_in_a_room_alone_is_an_error() -> None:
     finding = only(list(devices_not_joined(project, with_ports(design, 3))))
     assert (finding.rule, finding.value, finding.limit) == ("room-port-lacking", 4.0, 3.0)
     assert "R1-AM1" in finding.message
+    assert "with 1 more port," in finding.remedy
 
 
 def test_streams_over_the_speed_of_a_port_are_an_error() -> None:
@@ -117,6 +119,9 @@ def test_streams_over_the_speed_of_a_port_are_an_error() -> None:
     finding = only(list(room_switch_overloaded(project, designed(project))))
     assert (finding.rule, finding.where, finding.limit) == ("room-switch-overloaded", "R1-BO1", 1.0)
     assert "every stream reaches every port" in finding.message
+    assert finding.value is not None
+    # Its own load is what a port must have; to manage it helps, since every stream reaches every port.
+    assert f"ports of {math.ceil(finding.value)} Mbit/s or more, or one that can be managed" in finding.remedy
     assert list(room_switch_overloaded(one_room().project, one_room())) == []
 
 

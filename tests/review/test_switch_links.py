@@ -1,5 +1,6 @@
 """Switches that are not joined, links that nothing of the library makes, links that are too full."""
 
+import math
 from dataclasses import replace
 
 from proposal.design.design import Design
@@ -55,3 +56,4 @@ def test_a_link_that_is_to_carry_more_than_its_speed_is_an_error() -> None:
     assert {where: one.value for where, one in found.items()} == fuller
     assert riser in fuller
     assert {(one.rule, one.limit) for one in found.values()} == {("uplink-overfull", 20)}
+    assert all(f"has to carry {math.ceil(fuller[one.where])} Mbit/s" in one.remedy for one in found.values())
