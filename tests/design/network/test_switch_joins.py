@@ -165,7 +165,7 @@ def test_the_first_room_takes_a_port_of_the_owners_network_too_and_its_link_carr
 
 
 def test_the_switch_where_paths_meet_asks_who_listens() -> None:
-    """ER1-SW2 has most uplinks, so that all others are joined to it; the first by tag asks where it cannot."""
+    """ER1-SW2 has most uplinks: all others are joined to it. Where it cannot ask, the first by tag does."""
     project = with_rooms("ER1", "ER2")
     found = closets(project, {"ER1": 3, "ER2": 1})
     able = {one.device.tag: switch(project, igmp_querier=True) for closet in found for one in closet.switches}
