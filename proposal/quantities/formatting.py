@@ -120,7 +120,10 @@ _CONVERTED: Mapping[str, str] = {
     "°C": "temperature",
     "m³/h": "airflow",
     "K": "temperature_rise",
+    "N": "force",
 }
+_SMALL_M, _SMALL_M2, _INCH_M = 0.3, 0.01, 0.0254
+"""Below these lengths and areas are told in inches."""
 
 
 def figure(value: float, unit: str, units: str, locale: str) -> str:
@@ -134,7 +137,13 @@ def figure(value: float, unit: str, units: str, locale: str) -> str:
     kind = _CONVERTED.get(unit)
     if kind is None or unit_of(kind, units) == unit:
         return _with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
-    return f"{shown} {unit} ({quantity(value, kind, units, locale)})"
+    if unit == "m" and abs(value) < _SMALL_M:
+        other = f"{significant(value / _INCH_M, locale)} in"
+    elif unit == "m²" and abs(value) < _SMALL_M2:
+        other = f"{significant(value / _INCH_M**2, locale)} in²"
+    else:
+        other = quantity(value, kind, units, locale)
+    return f"{shown} {unit} ({other})"
 
 
 def unit_of(kind: str, units: str) -> str:

@@ -31,8 +31,8 @@ def sound_leaves(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=one.room,
                 place=project.place(*kinds[one.room], "sound_stays"),
-                message=f"The sound of {one.room} may not leave it{_when(one.states)} ({one.reason}), and "
-                f"it does: {way_in_words(one.start, one.way)}; {one.ends}.",
+                message=f"The sound of {one.room} may not leave it{_when(one.states)} "
+                f"({one.reason.rstrip('.')}), and it does: {way_in_words(one.start, one.way)}; {one.ends}.",
                 source=COMMON_PRACTICE,
                 remedy=_remedy(project.rooms[one.room].layout),
             )

@@ -8,7 +8,7 @@ from proposal.errors import Place
 from proposal.field_classes import dataclass
 from proposal.model.price.terms_in_words import share_in_words
 from proposal.model.project import Brief, Project
-from proposal.review.finding import Finding, Rule
+from proposal.review.finding import Finding, Rule, listed
 from proposal.standards.sources import COMMON_PRACTICE
 
 _UNITS = (
@@ -130,4 +130,38 @@ def _figure(number: str, unit: str) -> float:
     return value * 12 if unit.lower().startswith("year") else value
 
 
-TERMS_IN_PROSE_RULES: tuple[Rule, ...] = (terms_said_otherwise,)
+SAMPLES: Mapping[str, str] = {
+    "name": "Your project",
+    "site": "Your client's building",
+    "client": "Your client",
+    "integrator": "Your company",
+    "summary": "Say here, in a few sentences",
+}
+"""What `proposal new` writes where the author's own words are to stand."""
+
+
+def sample_text_left(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where words of the starter still stand that were to be replaced."""
+    brief = project.brief
+    found = {
+        "name": brief.name,
+        "site": brief.site,
+        "client": brief.client.name,
+        "integrator": brief.integrator.name,
+        "summary": project.wording.get("summary", ""),
+    }
+    left = [part for part, said in found.items() if said.strip().startswith(SAMPLES[part])]
+    if left:
+        prose = left == ["summary"]
+        yield Finding(
+            rule="sample-text-left",
+            severity="warning",
+            where="project",
+            place=Place("wording/summary.md", 1, 1) if prose else project.place("project", left[0]),
+            message=f"Words of the starter project still stand: {listed(left)}.",
+            source=COMMON_PRACTICE,
+            remedy="Write your own, in project.yaml and wording/summary.md.",
+        )
+
+
+TERMS_IN_PROSE_RULES: tuple[Rule, ...] = (terms_said_otherwise, sample_text_left)

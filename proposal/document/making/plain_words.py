@@ -118,6 +118,7 @@ PLAIN: Mapping[str, str] = {
     "no-spare-capacity": "A room has no place left for one more microphone.",
     "no-spares": "A room has no spare microphone.",
     "no-switch-port": "A network switch has too few ports.",
+    "sample-text-left": "Some words of this proposal are samples that are still to be replaced.",
     "no-warranty": "The length of the warranty is still to be stated.",
     "nothing-to-hear": "People are to listen in a room into which no sound comes.",
     "bodypack-without-source": "A bodypack has nothing that picks up sound.",
