@@ -20,6 +20,8 @@ from proposal.exports.quote_files import (
     quote_files,
 )
 from proposal.imports.xlsx_sheets import sheets_of
+from proposal.model.equipment.materials import Cable
+from proposal.model.equipment.price_origins import origin_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from tests.calls import Call, caller_in
@@ -125,17 +127,23 @@ def test_an_answer_comes_back_by_the_same_way(
     lines = answer.read_text("utf-8-sig").splitlines()
     heads = next(csv.reader([lines[0]]))
     rows = list(csv.reader(lines[1:]))
-    for n, row in enumerate(rows):
-        row[heads.index(PRICE)] = f"{10 + n}.50"
+    before = load_project(folder).library
+    for row in rows:
+        entry, reel = before.entry(row[heads.index(MODEL)]), row[heads.index(SOLD_AS)]
+        sold = entry.reels[reel] if isinstance(entry, Cable) and reel in entry.reels else entry
+        row[heads.index(PRICE)] = f"{sold.cost.amount * 2:.2f}"
         row[heads.index(QUOTED_ON)] = "2031-04-12"
     with answer.open("w", encoding="utf-8", newline="") as file:
         csv.writer(file).writerows([heads, *rows])
     status, out, err = run("import", answer, folder, "--write")
     assert (status, err) == (0, "")
-    assert f"{len(rows)} lines read: {len(rows)} prices change" in out
+    assert (len(rows), "1 line read: 1 price changes, 0 stay as they are" in out) == (1, True)
     library = load_project(folder).library
     first = library.entry(rows[0][heads.index(MODEL)])
-    assert (str(first.cost), first.priced) == ("10.50 EUR", "quote, 2031-04-12")
+    sold_as = rows[0][heads.index(SOLD_AS)]
+    assert origin_of(first, sold_as).told == "quote, 2031-04-12"
+    cost = first.reels[sold_as].cost if isinstance(first, Cable) and sold_as in first.reels else first.cost
+    assert f"{cost.amount:.2f}" == rows[0][heads.index(PRICE)]
     text = (folder / "project.yaml").read_text("utf-8")
     (folder / "project.yaml").write_text(text.replace("identity: A", "identity: Q"), "utf-8")
     status, _, err = run("import", answer, folder)
