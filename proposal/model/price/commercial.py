@@ -20,6 +20,7 @@ from proposal.quantities.general_conditions import COUNTED_IN_TIME, GeneralCondi
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount
 from proposal.quantities.parsing import Fraction
+from proposal.quantities.rounding import rounded
 
 TaxKind = Literal["goods", "services", "exempt"]
 TaxedAs = Literal["goods", "services", "goods and services", "exempt"]
@@ -281,9 +282,8 @@ class Price(Written):
     @model_validator(mode="after")
     def _adds_up(self) -> "Price":
         """Refuse payments that are more or less than the total, and places without taxes."""
-        total = sum((Decimal(repr(one.share)) for one in self.payments.values()), Decimal(0)).quantize(
-            _FINEST
-        )
+        shares = sum((Decimal(repr(one.share)) for one in self.payments.values()), Decimal(0))
+        total = rounded(shares, _FINEST)
         if total != 1:
             raise refusal("payments whose shares add up to 100 %", f"{(total * 100).normalize():f} %")
         named = [place for place in (self.place, *self.places.values()) if place]
