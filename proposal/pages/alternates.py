@@ -331,8 +331,10 @@ def client_alternate_page(here: PageContext, alternate: AlternateEdition) -> Alt
 def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternatePage:
     """Return the page of one alternate."""
     details = details_of(alternate.difference, here.document, alternate.document)
-    differ = [one for one in alternate.consequences if by(here, one, "")]
-    alike = {(one.group, one.name) for one in alternate.consequences if not by(here, one, "")}
+    for_client = here.edition.reader == "client"
+    told = [one for one in alternate.consequences if not for_client or one.group in _FOR_THE_CLIENT]
+    differ = [one for one in told if by(here, one, "")]
+    alike = {(one.group, one.name) for one in told if not by(here, one, "")}
     unchanged = [title[0].lower() + title[1:] for title, group, name in TOTALS if (group, name) in alike]
     return AlternatePage(
         name=text(alternate.row.name),

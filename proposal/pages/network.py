@@ -32,8 +32,8 @@ JOINED = (
     "when, stands here."
 )
 TOWARDS_NONE = (
-    "Nothing passes to other networks while the system stands alone. Were it joined to one, this would have "
-    "to pass:"
+    "Nothing passes to other networks while the system stands alone. If it were joined to one, this "
+    "would have to be let through:"
 )
 TOWARDS_OTHERS = "Towards other networks only this is needed:"
 

@@ -45,7 +45,8 @@ def movers_table(here: PageContext) -> Html:
         Field(here.heading("in_full"), lambda row: _place(here, row.place)),
     ]
     rows = (*_alternates(here), *here.document.price_movers)
-    return schedule("What makes the price higher or lower, before tax", fields, rows)
+    shown = schedule("What makes the price higher or lower, before tax", fields, rows)
+    return Html(f'<div class="sentences">\n{shown}\n</div>')
 
 
 def _sum(here: PageContext, row: PriceMoverRow) -> Cell | str | None:

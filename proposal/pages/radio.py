@@ -238,7 +238,7 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
         near = "Every microphone is" if radio.outcome == "planned" else "Distance is not the cause: each is"
         lines.append(
-            f"{near} received well enough. The weakest lies {margin} above what it needs, "
+            f"{near} received well enough. The weakest is at least {margin} above what it needs, "
             "with people in the way and fading allowed for."
             if radio.worst_margin_db >= 0
             else f"Not every microphone is received well enough: the weakest lacks {margin} of what it "

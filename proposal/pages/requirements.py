@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar
 
 from proposal.document.document import Document
+from proposal.document.readers import Reader
 from proposal.document.rows.requirements import RequirementAnswerRow, RequirementRow
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
@@ -22,12 +23,15 @@ from proposal.quantities import formatting
 class RequirementsPage:
     """Every requirement with its answer, then what each answer was computed from.
 
+    title: and whose words these are, as the reader calls the client.
     counts: how many are met, in a sentence.
     statements: a table for each document of the client, a row a requirement.
     evidence: tables of answers by figures, by days and sums, and in words.
     """
 
     template: ClassVar[str] = "requirements.md.jinja"
+    title: Html
+    whose: Html
     counts: Html
     statements: tuple[Html, ...]
     evidence: tuple[Html, ...]
@@ -43,6 +47,8 @@ def requirements_page(here: PageContext) -> RequirementsPage:
         Field(here.heading("answer"), lambda row: _answer(here, answers.get(row.tag, ()))),
     ]
     return RequirementsPage(
+        title=text(title_of_requirements(here.edition.reader)),
+        whose=text("your" if here.edition.reader == "client" else "the client's"),
         counts=text(f"{capital(_counts(document))}."),
         statements=tuple(
             schedule(
@@ -56,6 +62,14 @@ def requirements_page(here: PageContext) -> RequirementsPage:
         ),
         evidence=tuple(_evidence(here)),
     )
+
+
+def title_of_requirements(reader: Reader) -> str:
+    """Return what the page is called.
+
+    reader: of the edition.
+    """
+    return f"What {'you' if reader == 'client' else 'the client'} asked for"
 
 
 def requirements_met(here: PageContext) -> tuple[Fact, ...]:

@@ -77,11 +77,11 @@ def _notes_on(rows: Sequence[RoomRow]) -> tuple[Html, ...]:
 
 
 def _rooms(here: PageContext, rows: Sequence[RoomRow]) -> Html:
-    # Where a room's own coordinates begin matters to those who read its plan with a measure.
-    own = () if here.edition.reader == "client" else ("origin",)
+    # Where a room and its own coordinates begin matters to those who read its plan with a measure.
+    own = () if here.edition.reader == "client" else ("corner", "origin")
     fields: list[Field[RoomRow]] = [
         *fields_of(here, RoomRow, "tag", "name", "type", "storey", "area_m2", "ceiling_height_m"),
-        *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", "corner", *own, "finishes"),
+        *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", *own, "finishes"),
     ]
     return schedule(
         "Every room, and where it is served from",

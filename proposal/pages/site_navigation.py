@@ -20,6 +20,8 @@ from proposal.pages.navigation_order import in_order
 from proposal.pages.paths import RADIO, alternate_path
 from proposal.pages.phrases import capital
 from proposal.pages.prose import parts_of_scope
+from proposal.pages.radio import RADIO
+from proposal.pages.requirements import title_of_requirements
 from proposal.pages.schedule_parts import (
     SchedulePart,
     cable_parts,
@@ -135,7 +137,7 @@ def navigation_of(
         ("Cover", paths.COVER),
         ("Summary", paths.SUMMARY),
         *((("What changed", _parts_of(paths.CHANGES, changed)),) if edition.changes else ()),
-        *((("What you asked for", paths.REQUIREMENTS),) if document.requirements else ()),
+        *(((title_of_requirements(edition.reader), paths.REQUIREMENTS),) if document.requirements else ()),
         ("Rooms", rooms),
         ("System description", paths.SYSTEM),
         *((("Radio", _radio_pages(document)),) if document.radio else ()),

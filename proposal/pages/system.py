@@ -88,7 +88,12 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
 
 
 def _rooms_of(sheets: list[RoomSheet]) -> str:
-    return listed([f"{sheet.title} ({count_of(len(sheet.rooms), 'room')})" for sheet in sheets])
+    return listed(
+        [
+            f"{sheet.title} ({count_of(len(sheet.rooms), 'room')})" if len(sheet.rooms) > 1 else sheet.title
+            for sheet in sheets
+        ]
+    )
 
 
 def _kinds(here: PageContext) -> Html:

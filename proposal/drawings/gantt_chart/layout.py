@@ -179,7 +179,9 @@ def _row_in_page(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: flo
         finish if bar.start == bar.finish else f"{formatting.short_date(bar.start, spec.locale)} – {finish}"
     ]
     words += [formatting.days_of(bar.days, bar.calendar)] if bar.days and not narrow else []
-    words.append("critical" if bar.critical else f"float {_counted(bar.slack, bar)}")
+    # Float is counted in the days that stand before it; where none stand there, a sign says which.
+    slack = f"{bar.slack}" if bar.days and not narrow else _counted(bar.slack, bar)
+    words.append("critical" if bar.critical else f"float {slack}")
     said = ", ".join(words)
     line = top - 0.6 - _LINE_MM / 2
     begin = left
