@@ -82,3 +82,26 @@ def test_no_kind_of_page_has_a_fault(
             name = f"{page.relative_to(site)} at {width} px, {scheme}"
             found += [f"{name}: {fault}" for fault in state.faults()]
     assert found == []
+
+
+def test_a_wide_table_is_a_list_of_cards_on_a_telephone(chromium: Browser, sample_editions: Path) -> None:
+    """Each value stands beside its head, nothing scrolls sideways; views and filter work as on a desk."""
+    shown = "getComputedStyle(this).display !== 'none'"
+    with opened(chromium, sample_editions / "reviewer" / "site" / "cable-schedule.html", NARROW) as state:
+        table = state.page.locator("table.data.cards").first
+        assert table.evaluate("one => one.scrollWidth <= one.parentNode.clientWidth + 1")
+        cells = table.locator("tbody tr").first.locator("th, td")
+        heads = table.locator("thead th").evaluate_all("all => all.map(one => one.textContent.trim())")
+        assert cells.evaluate_all("all => all.map(one => one.dataset.head)") == heads
+        seen = cells.evaluate_all(f"all => all.map(one => (function () {{ return {shown}; }}).call(one))")
+        hidden = cells.evaluate_all("all => all.map(one => one.hidden || !one.textContent)")
+        assert any(hidden)
+        assert seen == [not one for one in hidden]
+        rows = table.locator("tbody").last.locator("tr")
+        first = rows.first.locator("th").first.inner_text()
+        state.page.evaluate("document.querySelector('table.data.cards tbody tr').hidden = true")
+        assert not rows.first.is_visible()
+        assert first
+        assert state.faults() == []
+    with opened(chromium, sample_editions / "reviewer" / "site" / "cable-schedule.html", WIDE) as state:
+        assert state.page.locator("table.data.cards").count() == 0
