@@ -6,7 +6,15 @@ from typing import ClassVar
 
 from proposal.differences.details import total_texts
 from proposal.differences.told_changes import ToldChange, told_changes
-from proposal.document.rows.client_steps import DUTIES, NETWORK, OWN, PROGRAMME, QUESTIONS, ClientStepRow
+from proposal.document.rows.client_steps import (
+    DUTIES,
+    NETWORK,
+    ORDERED,
+    OWN,
+    PROGRAMME,
+    QUESTIONS,
+    ClientStepRow,
+)
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.price import NOTHING
 from proposal.document.rows.programme import ProgrammeSummary
@@ -96,7 +104,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
     document = here.document
     edition = here.edition
     excluded = prose_of(document, "exclusions", here.path, level=3)
-    own = [row for row in document.client_steps if row.is_the_clients]
+    own = [_with_choices(here, row) for row in document.client_steps if row.is_the_clients]
     others = [row for row in document.client_steps if not row.is_the_clients]
     return ClientSummaryPage(
         prose=prose_of(document, "summary", here.path),
@@ -125,6 +133,13 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         warnings=tuple(text(row.what) for row in document.plain_warnings),
         review=here.to(paths.FINDINGS, "See where these apply") if document.plain_warnings else None,
     )
+
+
+def _with_choices(here: PageContext, row: ClientStepRow) -> ClientStepRow:
+    """Return a step of the client; the order says what is chosen, where something can be."""
+    if row.key != ORDERED or not here.edition.alternates:
+        return row
+    return row.model_copy(update={"what": f"{row.what}, and which alternates you choose"})
 
 
 def _with_order(here: PageContext) -> Html:
@@ -170,7 +185,13 @@ def _said(here: PageContext) -> Iterator[Html]:
     if document.price is not None:
         movers = here.to(MOVERS, "what may change the price")
         yield join(
-            (text("What makes it higher or lower, and by how much, stands in one table:"), movers), " "
+            (
+                text(
+                    "What makes it higher or lower, and by how much where that is known, stands in one table:"
+                ),
+                movers,
+            ),
+            " ",
         )
 
 
@@ -217,7 +238,8 @@ def _last_order(here: PageContext, programme: ProgrammeSummary) -> str:
     asked, last = (
         formatting.date(day, here.cover.locale) for day in (programme.asked_by, programme.latest_order)
     )
-    return f" To have it accepted by {asked}, as you asked, order by {last} at the latest."
+    earlier = ", and earlier with an alternate that moves acceptance" if here.edition.alternates else ""
+    return f" To have it accepted by {asked}, as you asked, order by {last} at the latest{earlier}."
 
 
 def but_rates(here: PageContext) -> str:

@@ -15,7 +15,7 @@ _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
 
 
 _DECIDED = (
-    "Notes, and findings accepted with a reason, are for us who design: nothing is asked of you for them. "
+    "Notes, and findings accepted with a reason, concern the design alone: nothing is asked of you for them. "
     "Where your decision is needed, a question or one of the lines in plain words says so."
 )
 

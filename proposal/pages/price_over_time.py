@@ -71,7 +71,7 @@ def _alternates(here: PageContext) -> Iterator[PriceMoverRow]:
                 what=f"You choose: {names[row.chosen[0]]}",
                 way="lower" if moved < 0 else "higher",
                 amount=abs(moved),
-                settled="You tick it and say so with the order.",
+                settled="You choose it with the order.",
                 place=ALTERNATES,
             )
 

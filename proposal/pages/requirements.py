@@ -80,8 +80,8 @@ def requirements_met(here: PageContext) -> tuple[Fact, ...]:
 
 
 _SAID = (
-    ("stated", "stated"),
-    ("by_others", "by others"),
+    ("stated", "stated by us"),
+    ("by_others", "left to others"),
     ("met_in_part", "met in part"),
     ("not_met", "not met"),
     ("open", "open"),

@@ -169,6 +169,5 @@ def _between(sheet: RoomSheet) -> Iterator[str]:
     if count:
         kind = "a charger" if count == 1 else f"{count} {plural('charger')}"
         spares = sum(number for _, number in sheet.spare_microphones)
-        beside = f", and {count_of(spares, 'spare')} with them" if spares else ""
-        yield f"The microphones rest in {kind} in the room{beside}."
-        yield "Put back there, they are charged and ready again."
+        beside = f" and {count_of(spares, 'spare')}" if spares else ""
+        yield f"The microphones{beside} rest in {kind} in the room, and are charged and ready again there."

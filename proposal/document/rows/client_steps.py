@@ -17,7 +17,7 @@ from proposal.document.rows.terms import DutyRow
 from proposal.document.schedule import ALL, Row, Schedule, Shows
 from proposal.quantities.formatting import count_of, listed
 
-APPROVED, ACCEPTED = "drawings approved", "accepted"
+ORDERED, APPROVED, ACCEPTED = "order", "drawings approved", "accepted"
 PROGRAMMING = "programming"
 NETWORK_TEAM = "network team"
 """Whom questions about the network are put to, where they are not put to a maker."""
@@ -121,7 +121,7 @@ def client_steps(needs: Needs) -> tuple[ClientStepRow, ...]:
     """
     order = needs.programme.start if needs.programme is not None else None
     steps = [
-        ClientStepRow(key="order", what="The order", who=YOU, by=order, place=PROGRAMME),
+        ClientStepRow(key=ORDERED, what="The order", who=YOU, by=order, place=PROGRAMME),
         *_answers(needs, order),
         *(() if needs.programme is None else _of_programme(needs.programme)),
         *_ready(needs),

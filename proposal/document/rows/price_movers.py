@@ -104,6 +104,13 @@ def _answers(questions: Sequence[QuestionRow], assumptions: int) -> Iterator[Pri
             settled="We price it again and ask you before the work is done.",
             place=ASSUMPTIONS,
         )
+        yield PriceMoverRow(
+            what="Others are late, or a ceiling is closed before our cables are in",
+            way="higher",
+            no_sum="depends on the delay",
+            settled="We price it and ask you before the work is done.",
+            place=ASSUMPTIONS,
+        )
 
 
 def _rates(rates: Sequence[ExchangeRow]) -> Iterator[PriceMoverRow]:
