@@ -225,8 +225,8 @@ def _dates(here: PageContext) -> str:
     first = programme.order_not_before == programme.start
     by = f"Order on {order}, the first day on which you can" if first else f"Order by {order}"
     return (
-        f"{by}, and the work is done and accepted on {done}. The price holds until {holds}. "
-        f"Each working day by which you order later than {order} may move acceptance by a working day."
+        f"{by}; the work is then complete and accepted on {done}. The price holds until {holds}. "
+        "Each working day that the order comes later may move acceptance by a working day."
         f"{_last_order(here, programme)}"
     )
 
