@@ -20,7 +20,6 @@ from proposal.pages.navigation_order import in_order
 from proposal.pages.paths import RADIO, alternate_path
 from proposal.pages.phrases import capital
 from proposal.pages.prose import parts_of_scope
-from proposal.pages.radio import RADIO
 from proposal.pages.requirements import title_of_requirements
 from proposal.pages.schedule_parts import (
     SchedulePart,
