@@ -11,7 +11,7 @@ from proposal.document.readers import Reader
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.drawing import Drawing, Kind, Spec
 from proposal.drawings.kinds import drawing_of
-from proposal.editions import edition_of
+from proposal.editions import Edition, edition_of
 from proposal.publish.graph_program import lay_out
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -23,8 +23,13 @@ def _finished(drawing: Drawing) -> str:
 
 
 def svg_of(document: Document, sheet: SheetRow, reader: Reader = "installer") -> str:
-    """Return a sheet as it is published."""
-    return _finished(drawing_of(edition_of(document, reader), sheet))
+    """Return a sheet as it is published without an issue before it."""
+    return svg_in(edition_of(document, reader), sheet)
+
+
+def svg_in(edition: Edition, sheet: SheetRow) -> str:
+    """Return a sheet as an edition publishes it, marked where it changed."""
+    return _finished(drawing_of(edition, sheet))
 
 
 def sheet_svg(kind: Kind[Any], spec: Spec) -> str:

@@ -7,13 +7,16 @@ from pathlib import Path
 
 import pytest
 
+from proposal.differences.inputs import inputs_of
 from proposal.document.document import Document
 from proposal.document.readers import Reader
 from proposal.document.schedule import Row, quantities_of
-from proposal.editions import edition_of
+from proposal.drawings.kinds import drawing_of
+from proposal.editions import edition_of, with_changes
+from proposal.publish.earlier_issue import last_issue
 from tests.drawings.buildings import building
 from tests.drawings.collisions import collisions
-from tests.drawings.shown import printed_pt, svg_of, texts
+from tests.drawings.shown import printed_pt, svg_in, svg_of, texts
 from tests.whole_projects import whole_document
 
 LEAST_PT = 7.0
@@ -97,13 +100,23 @@ def test_identities_over_all_sheets_of_a_project_equal_the_schedule(project: Doc
 
 @pytest.mark.parametrize("reader", ["installer", "client"])
 def test_no_text_touches_anything(project: Document, reader: Reader) -> None:
-    """Every sheet of the example, plans of two further projects; every sheet of four is in test_frame.py."""
-    seen = edition_of(project, reader).document
+    """Every sheet of the example, plans of two further projects; every sheet of four is in test_frame.py.
+
+    The example has an issued revision: its sheets are marked where they changed, and their legends say so.
+    """
+    edition = edition_of(project, reader)
+    seen = edition.document
     drawn = [*seen.sheets, *seen.detail_sheets]
-    if project.cover.number != EXAMPLE:
+    if project.cover.number == EXAMPLE:
+        earlier = last_issue(ROOT / "example_project", None)
+        assert earlier is not None
+        edition = with_changes(edition, earlier.before.state, inputs_of(()))
+        marked = [drawing_of(edition, sheet).change for sheet in drawn]
+        assert {"new", "changed"} <= set(marked)
+    else:
         drawn = [sheet for sheet in drawn if sheet.kind in PLANS]
         assert len({sheet.kind for sheet in drawn}) == (5 if reader == "installer" else 3)
-    found = {sheet.title: collisions(svg_of(project, sheet, reader)) for sheet in drawn}
+    found = {sheet.title: collisions(svg_in(edition, sheet)) for sheet in drawn}
     assert {title: wrong for title, wrong in found.items() if wrong} == {}
 
 
