@@ -102,7 +102,7 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
     What a sheet holds is counted in lines, more rather than fewer: a device that has cables has a line for
     each of them, and further ones where the names of its pathways are many.
     """
-    racks = {device.tag for device in design.devices if device.kind == "rack"}
+    racks = {device.tag: device for device in design.devices if device.kind == "rack"}
     ways: dict[str, int] = {}
     for cable in design.cables:
         if not cable.in_rack:
@@ -113,8 +113,8 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
     alike: set[tuple[object, ...]] = set()
     for device in design.devices:
         if device.location in racks and device.kind != "rack":
-            # Only cables from its rack to another one have lines of their own.
-            count = ways.get(device.tag, 0) if device.kind == "switch" else 0
+            # It stands with its rack; cables from there to another one have lines of their own.
+            count = 1 + (ways.get(device.tag, 0) if device.kind == "switch" else 0)
         elif device.tag in ways:
             count = max(ways[device.tag], 1 if device.model else 2)
         else:
@@ -122,8 +122,9 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
             count = 0 if same in alike else 1 if device.model else 2
             alike.add(same)
         if count:
-            lines[device.storey] = lines.get(device.storey, 0) + count
-            rooms.setdefault(device.storey, set()).add(device.room)
+            stands = racks.get(device.location, device)
+            lines[stands.storey] = lines.get(stands.storey, 0) + count
+            rooms.setdefault(stands.storey, set()).add(stands.room)
     for tag in storeys_of(project):
         if tag in lines:
             held = lines[tag] + len(rooms[tag]) + _pathway_lines(project, design, tag)

@@ -1,6 +1,6 @@
 """Every device of a storey with its place, height and fixing, and each of its cables to where it ends."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -213,6 +213,9 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
         yield ScheduleLine(tag, (), ", ".join(told))
         for together in _alike(tuple(devices), leaving):
             yield from _of_device(document, together, corner, leaving, patches)
+        yield from _in_racks(
+            document, {row.tag for row in standing if row.room == tag and row.kind == "rack"}
+        )
         # Cables from its racks to those of other equipment rooms.
         yield from (_line("", document, None, cable, patches) for cable in inside.pop(tag, ()))
     for title, heads, texts in (
@@ -224,6 +227,18 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
             yield ScheduleLine("", _cells(heads), names=True)
             yield from (ScheduleLine(identity, _cells(cells)) for identity, cells in texts)
     yield from _passing(document, storey, patches)
+
+
+def _in_racks(document: Document, racks: Collection[str]) -> Iterator[ScheduleLine]:
+    """Yield the devices in racks, each with its unit and the port of the switch that it is patched to."""
+    units = {place.name: place for place in document.rack_places if place.rack in racks}
+    for row in sorted(document.devices, key=lambda row: (row.location, natural(row.tag))):
+        if row.location not in racks or row.kind == "rack":
+            continue
+        place = units.get(row.tag)
+        fixed = f"{row.location} U{place.unit} {place.side}".strip() if place else row.location
+        told = {0: row.tag, 1: _what(document, row), 6: fixed, 13: row.switch_port.replace("/", " port ")}
+        yield ScheduleLine(row.tag, _cells([told.get(n, "") for n in range(len(COLUMNS))]))
 
 
 def _passing(document: Document, storey: str, patches: Mapping[str, PatchRow]) -> Iterator[ScheduleLine]:

@@ -298,3 +298,14 @@ def test_what_waits_for_an_answer_stands_on_the_sheets_of_its_storey(document: D
             assert bool(spec.holds) == (storey.tag in waiting)
             drawn = " ".join(texts(render(spec, "p").decode()))
             assert ("Hold until L2-Q1" in drawn) == (storey.tag == "L2")
+
+
+def test_devices_in_racks_stand_below_their_rack_with_unit_and_switch_port(document: Document) -> None:
+    racks = {row.tag for row in document.devices if row.kind == "rack"}
+    inside = {row.tag: row for row in document.devices if row.location in racks and row.kind != "rack"}
+    lines = [line for spec in sheets(document) for line in spec.lines if line.cells]
+    found = Counter(line.identity for line in lines if line.identity in inside)
+    assert found == dict.fromkeys(inside, 1)
+    (amplifier,) = (line for line in lines if line.identity == "A202-AM1")
+    assert amplifier.cells[PLACE["Fixed"]] == ("ER2-RK1 U5 left",)
+    assert amplifier.cells[PLACE["Patched to"]] == (inside["A202-AM1"].switch_port.replace("/", " port "),)

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from proposal.drawings.label_placement import crosses
-from proposal.drawings.plan.run_routes import arrow_along, routes
+from proposal.drawings.plan.run_routes import arrow_along, legs_through, routes
 
 Box = tuple[float, float, float, float]
 
@@ -47,3 +47,10 @@ def test_an_arrow_points_along_the_longest_piece_of_its_way() -> None:
     assert tip[0] == pytest.approx(10)
     assert all(foot[1] < tip[1] for foot in feet)
     assert arrow_along(((0, 0), (9, 0))) == ()
+
+
+def test_a_run_goes_through_the_opening_on_its_way_and_nowhere_else() -> None:
+    """From (4, 0.5) east to 6, north to 12: the wall at 10.4 is passed at 6, not in the opening at 2."""
+    legs = legs_through(((4.0, 0.5), (6.0, 12.0)), [(6.0, 10.4), (2.0, 10.4)])
+    assert legs == (((4.0, 0.5), (6.0, 0.5)), ((6.0, 0.5), (6.0, 10.4)), ((6.0, 10.4), (6.0, 12.0)))
+    assert legs_through(((4.0, 0.5), (6.0, 12.0)), [(2.0, 10.4)]) == (((4.0, 0.5), (6.0, 12.0)),)
