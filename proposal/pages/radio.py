@@ -24,7 +24,7 @@ from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.phrases import capital
-from proposal.pages.radio_in_words import outcome_words, states_lead, too_full_words
+from proposal.pages.radio_in_words import named_states, outcome_words, states_lead, too_full_words
 from proposal.pages.schedule_parts import (
     SchedulePart,
     further_parts,
@@ -52,7 +52,7 @@ class RadioPage:
     terms: what carriers and slot pairs are, where sums or states follow.
     levers_title, levers_lead, levers: what would help, and what goes before it.
     cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
-    levels_title, plan_title: headings of what follows, None where nothing does.
+    levels_title, plan_title: headings of what follows, None where nothing does; plan_lead: what the plan is.
     margins: room and table of its microphones.
     level_parts, plan_parts: of many links, the way to the page of each part and how many stand there.
     states, states_lead: what differs by state of the building, and what goes before it.
@@ -78,6 +78,7 @@ class RadioPage:
     margins: tuple[tuple[Html, Html], ...]
     level_parts: tuple[Html, ...]
     plan_title: Html | None
+    plan_lead: Html
     plan: Html | None
     plan_parts: tuple[Html, ...]
     states: tuple[Html, ...]
@@ -120,7 +121,7 @@ def radio_page(here: PageContext) -> RadioPage:
             if document.radio.outcome == "planned"
             else "What would help"
         ),
-        levers_lead=_levers_lead(document.levers),
+        levers_lead=_levers_lead(document.radio, document.levers),
         levers=_levers(here) if document.levers else None,
         cases=_cases(here) if document.radio_cases else None,
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
@@ -132,6 +133,7 @@ def radio_page(here: PageContext) -> RadioPage:
         margins=() if levels else _levels(here, document.margins),
         level_parts=levels,
         plan_title=text("Carriers and slots") if document.radio_places else None,
+        plan_lead=text(_plan_lead(document.radio)),
         plan=_plan(here, document.radio_places) if document.radio_places and not places else None,
         plan_parts=places,
         states=radio_states_tables(here),
@@ -208,17 +210,36 @@ def _sums(here: PageContext) -> Html:
     )
 
 
-def _levers_lead(rows: Sequence[LeverRow]) -> tuple[Html, ...]:
+def _levers_lead(radio: RadioSummary, rows: Sequence[LeverRow]) -> tuple[Html, ...]:
+    where = f" for {named_states(radio.for_states)} alone" if radio.for_states else ""
     lines = [
-        "For each line the whole building was planned again with that one change, all else as it is, access "
-        "points too."
+        f"For each line the whole building was planned again{where}, with that one change and nothing else "
+        "changed: access points stay as many as they are."
     ]
+    if any(row.name in ("wired microphones", "fewer microphones") for row in rows):
+        lines.append(
+            "Those that are named are the ones that were planned without. Which microphones of a room go is "
+            "for those who use it to say, and is planned again then. A gooseneck or boundary microphone that "
+            "stands at one seat can be wired."
+        )
     if any(row.name == "more loss" for row in rows):
         lines.append(
             "Where walls and floors stop radio by 10 dB more, a tenth of the power comes through; by 40 dB "
             "more, a ten-thousandth, which takes metal on all sides."
+            + (
+                " Who hears no equipment of another time any more then needs fewer slot pairs too."
+                if radio.out_of_step
+                else ""
+            )
         )
     return tuple(text(line) for line in lines)
+
+
+def _plan_lead(radio: RadioSummary) -> str:
+    proof = "The plan proves that the band has enough capacity."
+    if radio.outcome != "planned":
+        proof = "This is the plan for the links that found a place; the others stand without slot pairs."
+    return f"{proof} It is not a configuration: the equipment chooses its carriers and slots by itself."
 
 
 def _levers(here: PageContext) -> Html:
@@ -233,7 +254,8 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         f"{formatting.count_of(radio.carriers, 'carrier')} (channels) of the licence-exempt band."
     ]
     if radio.over:
-        lines.append(f"Where most is wanted: {radio.over} that there are (explained below).")
+        wanted, _, held = radio.over.partition(" of ")
+        lines.append(f"Where most is wanted, it is {wanted}, and there are {held} (explained below).")
     if radio.worst_margin_db is not None:
         margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
         near = "Every microphone is" if radio.outcome == "planned" else "Distance is not the cause: each is"

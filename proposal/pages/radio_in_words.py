@@ -26,9 +26,9 @@ def outcome_words(radio: RadioSummary, states: Sequence[RadioStateRow]) -> str:
             f"There is room on the air for {links} at once: a plan was found in which no microphone disturbs "
             "another, over all rooms and storeys."
         )
-    where = f"In {_named_states(radio.for_states)} there" if radio.for_states else "There"
+    where = f"In {named_states(radio.for_states)} there" if radio.for_states else "There"
     nowhere = radio.for_states and all(row.outcome == "impossible" for row in states)
-    found = " In every other state too there is none for all that are in use then." if nowhere else ""
+    found = " The other states have no room for all either." if nowhere else ""
     if radio.missing:
         found = (
             f" A plan was found for {radio.links - radio.missing} of them; {radio.missing} found no place."
@@ -42,7 +42,8 @@ def outcome_words(radio: RadioSummary, states: Sequence[RadioStateRow]) -> str:
     )
 
 
-def _named_states(names: tuple[str, ...]) -> str:
+def named_states(names: tuple[str, ...]) -> str:
+    """Return states as they are named in a sentence."""
     return f"the {'state' if len(names) == 1 else 'states'} {formatting.listed(names)}"
 
 
@@ -60,9 +61,11 @@ def states_lead(radio: RadioSummary, rows: Sequence[RadioStateRow]) -> Iterator[
     if not radio.for_states:
         yield "One plan holds in all states. Everything else on this page is for all of them together."
         return
-    rest = f"Everything else on this page is for {_named_states(radio.for_states)}"
+    rest = f"Everything else on this page is for {named_states(radio.for_states)}"
     yield (
-        f"{rest}. The last column counts the links that have another carrier or other slot pairs than there."
+        f"{rest}, but how each microphone is received, which is given at its worst in any state. The column "
+        "of links elsewhere counts those that have another place on the air than there, or have one only in "
+        "one of both."
     )
 
 
@@ -77,7 +80,7 @@ def too_full_words(rows: Sequence[OverfullRow], missing: int) -> Iterator[str]:
         partly = any(set(row.rooms) & set(before.rooms) for before in rows[:number])
         told += 0 if within else row.over_links
         again = "They are" if within else "Some of them are" if partly else ""
-        yield _too_full(row) + (f" {again} counted above as well." if again else "")
+        yield _too_full(row, partly and not within) + (f" {again} counted above as well." if again else "")
     if rows and missing > told:
         yield (
             f"{capital(formatting.count_of(missing, 'microphone'))} find no place, more than these sums "
@@ -85,8 +88,11 @@ def too_full_words(rows: Sequence[OverfullRow], missing: int) -> Iterator[str]:
         )
 
 
-def _too_full(row: OverfullRow) -> str:
-    """Return in everyday words who has too many microphones, and why."""
+def _too_full(row: OverfullRow, part: bool) -> str:
+    """Return in everyday words who has too many microphones, and why.
+
+    part: whether it may be a part of the microphones of its rooms.
+    """
     rooms = formatting.listed(row.rooms)
     many = formatting.count_of(row.links, "microphone")
     if row.kind == "transceivers":
@@ -94,7 +100,8 @@ def _too_full(row: OverfullRow) -> str:
             f"{row.access_point} serves {many} and has radio for {row.held // row.slot_pairs}: "
             f"{row.over_links} too many."
         )
-    hear = f"In {rooms} {many} hear each other"
+    hear = f"Of the microphones in {rooms}, {row.links} hear each other" if part else ""
+    hear = hear or f"In {rooms} {many} hear each other"
     if row.kind == "search":
         return (
             f"{hear}. Near an access point a microphone can be so much louder than others that they lose "

@@ -136,8 +136,8 @@ def sets_not_planned(project: Project, design: Design) -> Iterator[Finding]:
             message=f"In the {_states(one.states)}, with {one.set} in {name_of_place(project, one.place)}, "
             f"{count_of(len(one.missing), 'microphone')} of {listed(rooms)} find no place on the air. "
             f"Fullest: {overfull_words(fullest)}",
-            value=float(most),
-            limit=float(own),
+            value=float(most) if most or one.planned_without else None,
+            limit=float(own) if most or one.planned_without else None,
             unit="microphones",
             source=COMMON_PRACTICE,
             remedy="; or ".join([_fewer(one), *_another_place(project, design, one)]) + ".",
@@ -149,8 +149,8 @@ def _fewer(one: PortableUse) -> str:
         return f"Leave {one.set} put away in these states"
     if not one.most_planned:
         return (
-            f"Do first what would help the rooms: without {one.set} too their microphones do not all find a "
-            "place"
+            f"Do what would help in the rooms first: even with {one.set} put away their microphones do not "
+            "all find a place"
         )
     return (
         f"Use {one.most_planned} of the {count_of(len(one.margins), 'microphone')} of {one.set} there at once"

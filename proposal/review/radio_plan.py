@@ -48,8 +48,8 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
             source=_INTERFERENCE,
             remedy=helps
             if number == 0
-            else f"Take {count_of(one.over_links, 'link')} out here, or do here what would help in the "
-            "fullest neighbourhood.",
+            else f"By itself this wants {count_of(one.over_links, 'link')} fewer; what would help in the "
+            "fullest neighbourhood is planned for all of them together.",
         )
 
 

@@ -9,7 +9,7 @@ from proposal.quantities.units import Units
 from proposal.review.finding import length_words
 from proposal.standards.dect import SLOT_PAIRS
 
-MOST_NAMED = 12
+MOST_NAMED = 24
 """So many microphones are named for a change; of more, how many there are in which room."""
 
 
@@ -22,7 +22,7 @@ def held_words(one: Neighbourhood) -> str:
     """Return how many slot pairs there are for a neighbourhood, and why not all where some are no use."""
     name = "transceiver" if one.kind == "transceivers" else "carrier"
     plain = one.carriers * SLOT_PAIRS
-    there = f"{count_of(one.carriers, name)} of {SLOT_PAIRS} have {plain} slot pairs"
+    there = f"{count_of(one.carriers, name)} of {SLOT_PAIRS} slot pairs each have {plain}"
     if one.held == plain:
         return there
     return f"{there}, of which whole links can use {one.held}"

@@ -110,18 +110,11 @@ class Cases:
         broken: AirPlan | None = None
         while beyond - off_db > 1:
             tried = (off_db + beyond) // 2
-            there = self._air.tried(self._walls_off(apart, tried))
+            there = self._air.under(self._walls_off(apart, tried))
             if there.plan.outcome == "planned":
                 off_db = tried
             else:
                 beyond, broken = tried, there
-        # Few steps may miss a plan: it breaks only where all of them find none.
-        while broken is not None and broken.plan.outcome != "impossible":
-            broken = self._air.under(self._walls_off(apart, beyond))
-            if broken.plan.outcome != "planned":
-                break
-            off_db, beyond = beyond, beyond + 1
-            broken = self._air.tried(self._walls_off(apart, beyond)) if beyond <= MOST_OFF_DB else None
         rooms, loss_db = _to_be_measured(disturbance, apart, float(beyond), broken)
         return Tolerance(off_db=off_db, rooms=rooms, loss_db=loss_db)
 

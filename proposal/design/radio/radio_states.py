@@ -182,16 +182,14 @@ def hardest(found: Sequence[RadioInState]) -> RadioInState:
 
 
 def moved_from(plan: AirPlan, other: AirPlan) -> frozenset[str]:
-    """Return the links that another plan puts elsewhere than a plan does, by their identities.
+    """Return the links that two plans put elsewhere, or that only one of them puts anywhere, by identity.
 
-    Those of portable sets that are off the air in the other plan are not among them, nor those of other
+    Those of portable sets that are off the air in one of the plans are not among them, nor those of other
     users, who are put anywhere.
     """
-    there = other.fitting_cells
-    heard = {link.identity for link in other.links if link.kind != "other"}
-    return frozenset(
-        name for name, cells in plan.fitting_cells.items() if name in heard and there.get(name) != cells
-    )
+    here, there = plan.fitting_cells, other.fitting_cells
+    ours, theirs = ({link.identity for link in air.links if link.kind != "other"} for air in (plan, other))
+    return frozenset(name for name in ours & theirs if here.get(name) != there.get(name))
 
 
 def opens_to_another(project: Project, state: str, tag: str, tags: Sequence[str]) -> bool:

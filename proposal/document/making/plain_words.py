@@ -156,7 +156,7 @@ PLAIN: Mapping[str, str] = {
     "port-overfull": "A network port carries more than it should.",
     "portable-set-never-used": "A portable set is used nowhere.",
     "portable-set-not-planned": (
-        "Not all microphones of a portable set can be on the air in one of its places."
+        "Not all microphones can be on the air at once while a portable set is used in one of its places."
     ),
     "portable-set-without-outlet": "A portable set has no power outlet in one of its places.",
     "portable-set-without-switch": "A portable set has no network switch of its own.",
