@@ -52,11 +52,10 @@ def not_all_at_once(document: Document, sheet: RoomSheet) -> str:
     """
     row = _too_full(document, sheet)
     if row is not None:
-        have, together = ("have", " together") if len(row.rooms) > 1 else ("has", "")
         return (
-            f"Not all of them can be in use at once: {listed(row.rooms)} {have} room on the air for "
-            f"{count_of(row.links - row.over_links, 'microphone')}{together}, and {row.links} are wanted. "
-            "The radio page tells what would help."
+            f"Not all of them can be in use at once: in {listed(row.rooms)} "
+            f"{count_of(row.links, 'microphone')} hear each other, and there is room on the air for "
+            f"{row.links - row.over_links}. The radio page tells what would help."
         )
     if document.radio is not None and document.radio.outcome == "not settled":
         return "Whether all of them can be in use at once is not settled yet; the radio page tells why."
