@@ -43,7 +43,10 @@ def outcome_words(radio: RadioSummary, states: Sequence[RadioStateRow]) -> str:
 
 
 def named_states(names: tuple[str, ...]) -> str:
-    """Return states as they are named in a sentence."""
+    """Return states as they are named in a sentence.
+
+    names: of the states.
+    """
     return f"the {'state' if len(names) == 1 else 'states'} {formatting.listed(names)}"
 
 
