@@ -107,7 +107,7 @@ def import_(
         say("no input is changed")
         return
     for change in found.changes:
-        if change.is_figure:
+        if change.is_figure and change.was != change.value:
             say(_line(change))
     for line in found.told:
         say(line)

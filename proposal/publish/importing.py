@@ -198,11 +198,13 @@ _BOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 
 def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
     """Yield what is said of the lines of a price list that change nothing."""
-    prices = sum(change.is_figure for change in found.changes)
-    stays = "stays as it is" if found.unchanged == 1 else "stay as they are"
+    written = [change for change in found.changes if change.is_figure]
+    prices = sum(change.was != change.value for change in written)
+    same = found.unchanged + len(written) - prices
+    stays = "stays as it is" if same == 1 else "stay as they are"
     changes = "price changes" if prices == 1 else "prices change"
     read = "line" if lines == 1 else "lines"
-    yield f"{lines} {read} read: {prices} {changes}, {found.unchanged} {stays}"
+    yield f"{lines} {read} read: {prices} {changes}, {same} {stays}"
     for what, names in (
         ("not in the library", found.unknown),
         ("without a price", found.unpriced),

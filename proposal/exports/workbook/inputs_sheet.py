@@ -21,7 +21,7 @@ SUBJECT, VALUE, UNIT, KEY, NAME, BEFORE = "Of", "Value", "Unit", "Key", "Name", 
 """Heads of the columns that are read when the workbook comes back."""
 _HEADS = (
     ("What", 24),
-    (SUBJECT, 64),
+    (SUBJECT, 74),
     (VALUE, 14),
     (UNIT, 10),
     ("For", 30),
