@@ -329,7 +329,7 @@ def _bought(project: Path) -> list:  # type: ignore[type-arg]
     alone = [
         one
         for one, kind in zip(computed.estimate.purchases, kinds, strict=True)
-        if one.section not in ("reels", "cable")
+        if one.section not in ("reels", "cable") and kind != "outlet"
     ]
     return list({one.model: one for one in alone}.values())
 
