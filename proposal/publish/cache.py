@@ -96,6 +96,14 @@ def drawing_key(kind: str, spec: object) -> str:
     return hashlib.sha256(form.encode("utf-8")).hexdigest()
 
 
+def key_within(key: str, part: str) -> str:
+    """Return the key of something that follows from what has a key, told apart by a name.
+
+    key: of all that it follows from.
+    """
+    return hashlib.sha256(f"{key} {part}".encode()).hexdigest()
+
+
 def canonical(value: object) -> object:
     """Return a value as lists, texts and numbers of JSON, the same for equal values in any run.
 

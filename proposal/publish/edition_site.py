@@ -11,6 +11,7 @@ from urllib.parse import unquote
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.spelling import Spelling
+from proposal.drawings.drawing import Drawing as Told
 from proposal.drawings.kinds import drawing_of, kind_called
 from proposal.drawings.page_chart import PAGE_WIDTHS_MM
 from proposal.editions import Edition
@@ -20,7 +21,7 @@ from proposal.pages.downloads import Download
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.paths import CALENDAR_FILE, DOWNLOADS, drawing_path, file_stem
 from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
-from proposal.publish.cache import Cache, drawing_key
+from proposal.publish.cache import Cache, drawing_key, key_within
 from proposal.publish.graph_program import embed_font, lay_out
 from proposal.publish.kept_pages import written_pages
 from proposal.publish.page_settings import with_settings
@@ -176,6 +177,8 @@ class _Drawings(Mapping[str, Drawing]):
         self._spelling = Spelling.of(edition.document)
         self._sheets = {sheet.number: sheet for sheet in sheets_of(edition.document)}
         self._drawn: dict[str, tuple[Drawing, bytes]] = {}
+        self._charts: dict[str, bytes] = {}
+        self._told: dict[str, tuple[Told, str]] = {}
 
     def __getitem__(self, number: str) -> Drawing:
         return self._made(number)[0]
@@ -208,28 +211,39 @@ class _Drawings(Mapping[str, Drawing]):
 
         file: one of `chart_files`.
         """
-        number, width_mm = self.chart_files[file]
-        sheet = self._sheets[number]
-        drawing = drawing_of(self._edition, sheet)
+        if file not in self._charts:
+            self._charts[file] = self._chart(*self.chart_files[file])
+        return self._charts[file]
+
+    def _chart(self, number: str, width_mm: float) -> bytes:
+        drawing, key = self._of(number)
 
         def render() -> bytes:
             drawn = drawing.render_chart(width_mm, lay_out)
             assert drawn is not None
             return embed_font(drawn.decode("utf-8")).encode("utf-8")
 
-        drawn = self._cache.get_or(drawing_key(f"{sheet.kind}, {width_mm:g} mm", drawing.spec), render)
+        drawn = self._cache.get_or(key_within(key, f"{width_mm:g} mm"), render)
         return self._spelling.drawing(drawn.decode("utf-8"), html.escape).encode("utf-8")
+
+    def _of(self, number: str) -> tuple[Told, str]:
+        """Return what a sheet shows, compared with the issue before, and its key."""
+        if number not in self._told:
+            sheet = self._sheets[number]
+            drawing = drawing_of(self._edition, sheet)
+            self._told[number] = drawing, drawing_key(sheet.kind, drawing.spec)
+        return self._told[number]
 
     def _made(self, number: str) -> tuple[Drawing, bytes]:
         if number not in self._drawn:
             sheet = self._sheets[number]
-            drawing = drawing_of(self._edition, sheet)
+            drawing, key = self._of(number)
 
             def render() -> bytes:
                 self._progress(f"drawing {number}")
                 return embed_font(drawing.render(lay_out).decode("utf-8")).encode("utf-8")
 
-            drawn = self._cache.get_or(drawing_key(sheet.kind, drawing.spec), render)
+            drawn = self._cache.get_or(key, render)
             content = self._spelling.drawing(drawn.decode("utf-8"), html.escape).encode("utf-8")
             shown = Drawing(
                 number=number,
