@@ -44,7 +44,7 @@ MOST_PLANS = 8
 class RoomPage:
     """A kind of room as designed.
 
-    named: its rooms by tag and name.
+    named: its rooms by tag and name; nothing where they are so many that they have pages of their own.
     own_plans: of its rooms.  plans: of the storeys where it is built.
     price: of its rooms, where the edition tells of it.
     works: step of the signal's way and what happens there; of the client's edition what people do and hear.
@@ -105,7 +105,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
-        named=text(", ".join(f"{row.tag} {row.name}" for row in rooms)),
+        named=text("" if parts else ", ".join(f"{row.tag} {row.name}" for row in rooms)),
         own_plans=_own_plans(here, sheet, drawings, small=for_client),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),

@@ -73,15 +73,18 @@ _FOUND_BY: Mapping[str, FoundBy] = {
 """By pattern of the page's path, the first that fits; schedules come after what people ask for."""
 
 
+MOST_WORDS = 50
+"""So many words of a page are searched for one by one; each is an element of its own in the results."""
+
+
 def words_of_rooms(document: Document) -> Mapping[str, tuple[str, ...]]:
-    """Return the tags and names of rooms by the path of the page of their kind."""
+    """Return the tags and names of rooms by the path of the page of their kind, those of many in one text."""
     names = {row.tag: row.name for row in document.rooms}
-    return {
-        room_sheet_path(sheet.key): tuple(
-            word for tag in sheet.rooms for word in (tag, names.get(tag, "")) if word
-        )
-        for sheet in document.room_sheets
-    }
+    found: dict[str, tuple[str, ...]] = {}
+    for sheet in document.room_sheets:
+        words = [word for tag in sheet.rooms for word in (tag, names.get(tag, "")) if word]
+        found[room_sheet_path(sheet.key)] = tuple(words if len(words) <= MOST_WORDS else [" ".join(words)])
+    return found
 
 
 def found_by(path: str) -> FoundBy:

@@ -157,6 +157,7 @@ def test_the_rooms_of_a_common_kind_stand_storey_by_storey(monkeypatch: pytest.M
     assert set(parts) <= set(links_on(site, page)) & set(paths_in(site.nav))
     assert all(page in links_on(site, path) for path in parts)
     assert "and their devices" not in site.pages[page]
+    assert "B102 Meeting 2" not in plain_of(site, page)
 
 
 @pytest.mark.usefixtures("few")

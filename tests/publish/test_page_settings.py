@@ -3,8 +3,12 @@
 import pytest
 import yaml
 
+from proposal.pages.paths import room_sheet_path
 from proposal.pages.tables import table
+from proposal.publish import search_words
 from proposal.publish.page_settings import with_settings
+from proposal.publish.search_words import words_of_rooms
+from tests.sample_document import sample_document
 
 
 def settings(page: str, path: str = "devices.md") -> dict[str, object]:
@@ -25,3 +29,12 @@ def test_a_page_is_found_by_words_that_people_type() -> None:
     found = settings("# Price\n", "price.md")
     assert found["search"] == {"boost": 6}
     assert "cost" in str(found["tags"])
+
+
+def test_tags_and_names_of_many_rooms_are_one_text(monkeypatch: pytest.MonkeyPatch) -> None:
+    document = sample_document()
+    page = room_sheet_path(next(sheet.key for sheet in document.room_sheets if len(sheet.rooms) == 3))
+    few = words_of_rooms(document)[page]
+    assert few[::2] == ("B101", "B102", "B103")
+    monkeypatch.setattr(search_words, "MOST_WORDS", 5)
+    assert words_of_rooms(document)[page] == (" ".join(few),)
