@@ -99,7 +99,7 @@ def drawing_key(kind: str, spec: object) -> str:
 def key_within(key: str, part: str) -> str:
     """Return the key of something that follows from what has a key, told apart by a name.
 
-    key: of all that it follows from.
+    key: of all that it follows from.  part: the name.
     """
     return hashlib.sha256(f"{key} {part}".encode()).hexdigest()
 
