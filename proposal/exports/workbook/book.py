@@ -81,7 +81,9 @@ def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted]
             if linked.follows and not _follows(linked, linked.sheets[table.name]):
                 book.get_worksheet_by_name(linked.sheets[table.name].name).set_tab_color(_NOT_FOLLOWING)
         if linked.follows:
-            book.get_worksheet_by_name(CONTENTS).write_string(state, 1, _state_of(book), formats.words)
+            book.get_worksheet_by_name(CONTENTS).write_string(
+                state, 1, _state_of(book, linked), formats.words
+            )
     return content.getvalue()
 
 
@@ -158,16 +160,19 @@ def _follows(linked: LinkedBook, sheet: LinkedSheet) -> str:
     return "yes" if sheet.table.name in linked.follows else "in part" if sheet.formulas else ""
 
 
-def _state_of(book: Any) -> str:
-    """Return by what a workbook that comes back is told from one of another state: all that its cells hold.
+def _state_of(book: Any, linked: LinkedBook) -> str:
+    """Return by what a workbook that comes back is told from one of another state: linked cells.
 
-    Quotes stand beside the estimate, and are no part of its state.
+    Quotes and combinations of alternates stand beside the estimate, and are no part of its state.
     """
+    names = {sheet.name for name, sheet in linked.sheets.items() if name in linked.follows}
     texts = list(book.str_table.string_table)
     told = hashlib.sha256()
     for sheet in book.worksheets():
+        if sheet.name not in names:
+            continue
         told.update(f"{sheet.name}\0".encode())
-        for row, cells in sorted(sheet.table.items()) if sheet.name != QUOTES else ():
+        for row, cells in sorted(sheet.table.items()):
             for column, cell in sorted(cells.items()):
                 # Formats are no part of it; of texts the table is kept, in which each stands once.
                 kind = type(cell).__name__
