@@ -49,6 +49,9 @@ PLAIN: Mapping[str, str] = {
     "done-too-late": "Work ends later than a date set by others.",
     "far-outside-pathways": "A cable runs far outside conduits and trays: we have to agree its route.",
     "few-spare-ports": "A network switch has few spare ports.",
+    "first-switch-not-joined": (
+        "Our network is to be joined to yours, and nobody has named the port of yours that is for it."
+    ),
     "inrush-high": (
         "When everything on one mains circuit starts at the same moment, as after a power cut, its breaker "
         "may trip. We agree with the electrician on a slower breaker, or on switching on in groups."
