@@ -5,7 +5,12 @@ from dataclasses import replace
 
 from proposal.design.design import Design
 from proposal.design.network.switch_joins import SwitchJoins
-from proposal.review.switch_links import links_not_reached, links_overfull, switches_left_alone
+from proposal.review.switch_links import (
+    first_room_without_port,
+    links_not_reached,
+    links_overfull,
+    switches_left_alone,
+)
 from tests.design.making import EXAMPLE, changed, designed, project_of
 
 
@@ -57,3 +62,16 @@ def test_a_link_that_is_to_carry_more_than_its_speed_is_an_error() -> None:
     assert riser in fuller
     assert {(one.rule, one.limit) for one in found.values()} == {("uplink-overfull", 20)}
     assert all(f"has to carry {math.ceil(fuller[one.where])} Mbit/s" in one.remedy for one in found.values())
+
+
+def test_rooms_that_lead_into_the_owners_network_need_a_port_for_the_first_one_too() -> None:
+    rooms = "building.equipment_rooms"
+    one = changed(project_of(EXAMPLE), f"{rooms}.ER2.owner_port", "port 7 of the core switch")
+    (found,) = first_room_without_port(one, designed(one))
+    assert (found.rule, found.severity, found.where) == ("first-switch-not-joined", "error", "ER1-SW1")
+    assert "ER2-SW1 leads" in found.message
+    # Either of the two remedies ends it.
+    both = changed(one, f"{rooms}.ER1.owner_port", "port 8 of the core switch")
+    neither = changed(one, f"{rooms}.ER2.owner_port", "")
+    for mended in (both, neither):
+        assert list(first_room_without_port(mended, designed(mended))) == []
