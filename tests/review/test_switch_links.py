@@ -29,7 +29,7 @@ def test_a_switch_that_is_joined_to_none_is_an_error_at_its_room() -> None:
     alone = replace(made, switch_joins=SwitchJoins(first="ER1-SW1", joins=(), left=("ER2-SW2",)))
     (found,) = switches_left_alone(made.project, alone)
     assert (found.rule, found.severity, found.where) == ("switch-not-joined", "error", "ER2-SW2")
-    assert str(found.place).startswith("building.yaml:17:")
+    assert found.place == made.project.place("building", "equipment_rooms", "ER2")
     assert "owner_port" in found.remedy
 
 
