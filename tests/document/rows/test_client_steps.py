@@ -43,7 +43,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("accepted", "you", DAY(2031, 8, 20)),
     ]
     told = {one.key: one.what for one in document.client_steps}
-    own = "Equipment of your own in place"
+    own = "Equipment of yours, and of those whom you engage, in place"
     assert [told[f"own equipment {storey}"] for storey in ("L0", "L1", "L2")] == [
         f"{own}, ground floor: 3 devices",
         f"{own}, first floor: 2 devices",
@@ -64,9 +64,9 @@ def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() ->
         ("Answers to 2 open questions", None),
         ("Answers to 1 open question", None),
         ("Answers to 1 question about the network", None),
-        ("Equipment of your own in place, ground floor: 3 devices", None),
-        ("Equipment of your own in place, first floor: 2 devices", None),
-        ("Equipment of your own in place, second floor: 7 devices", None),
+        ("Equipment of yours, and of those whom you engage, in place, ground floor: 3 devices", None),
+        ("Equipment of yours, and of those whom you engage, in place, first floor: 2 devices", None),
+        ("Equipment of yours, and of those whom you engage, in place, second floor: 7 devices", None),
     ]
     nothing = {"questions": (), "network_questions": (), "owner_equipment": ()}
     assert [one.key for one in client_steps(document.model_copy(update=nothing))] == ["order"]
