@@ -236,7 +236,8 @@ def _own(needs: Needs) -> Iterator[ClientStepRow]:
         where = f", {_low(names.get(storey) or storey)}" if storey and len(rows) > 1 else ""
         yield ClientStepRow(
             key=f"own equipment {storey}".strip(),
-            what=f"Equipment of yours, and of those whom you engage, in place{where}: {count_of(len(own), 'device')}",
+            what=f"Equipment of yours, and of those whom you engage, in place{where}: "
+            f"{count_of(len(own), 'device')}",
             who=YOU,
             by=own[0].in_place_by(needs),
             place=OWN,
