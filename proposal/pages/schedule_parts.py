@@ -68,7 +68,7 @@ MOST_ROWS: Mapping[str, int] = {
     FURTHER: 500,
     BUILD_UP: 360,
     LABELS: 400,
-    TAKEOFF: 400,
+    TAKEOFF: 320,
     LABOUR_LINES: 450,
     RADIO_LEVELS: 320,
     RADIO_PLAN: 500,

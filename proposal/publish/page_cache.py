@@ -17,7 +17,7 @@ from typing import Any
 from proposal.publish.cache import Cache
 from proposal.publish.program_version import installation
 from proposal.publish.ready_html import ready_html_at_once
-from proposal.publish.search_sections import adding_at_once
+from proposal.publish.search_sections import adding_at_once, adding_rows_apart
 from proposal.publish.tested_versions import is_as_tested
 
 _FOR_THE_SEARCH = "data-search-"
@@ -38,7 +38,11 @@ def pages_kept(cache: Cache | None, between: Callable[[], None] = lambda: None) 
     render, add, index_page = page.render, index.add_entry_from_context, plugin.on_page_context
     replaced = (render, add, index_page, index.create_entry_for_section)
     if cache is None or not all(map(is_as_tested, replaced)):
-        yield
+        index.add_entry_from_context = adding_rows_apart(add)
+        try:
+            yield
+        finally:
+            index.add_entry_from_context = add
         return
     store = _Store(cache, between)
     page.render = lambda page, config, files: store.render(page, config, files, render)

@@ -35,18 +35,36 @@ def adding_at_once(add: Adding) -> Adding:
     import material.plugins.search.plugin as search
 
     parser: Any = search.Parser
+    plainly = adding_rows_apart(add)
     if not are_as_tested(search) or parser.feed is not HTMLParser.feed:
-        return add
+        return plainly
 
     def adding(index: Any, page: Any) -> None:
         excluded = (page.meta.get("search") or {}).get("exclude")
         sections = None if excluded else sections_of(rows_apart(page.content))
         if sections is None:
-            add(index, page)
+            plainly(index, page)
             return
         for section in sections:
             if not section.is_excluded():
                 index.create_entry_for_section(section, page.toc, page.url, page)
+
+    return adding
+
+
+def adding_rows_apart(add: Adding) -> Adding:
+    """Return what adds entries of a page with each row of its tables as a paragraph of its own.
+
+    add: what the theme has for it.
+    """
+
+    def adding(index: Any, page: Any) -> None:
+        content = page.content
+        page.content = rows_apart(content)
+        try:
+            add(index, page)
+        finally:
+            page.content = content
 
     return adding
 

@@ -97,7 +97,8 @@ def labour_views(document: Document) -> dict[str, tuple[Sums, Sums]]:
             added(document.surcharges, "cost", "price"),
             {
                 "cost": added(named["surcharge"], "cost")["cost"] + reference(document)["reserve"],
-                "price": added(named["surcharge"], "price")["price"],
+                "price": added(named["surcharge"], "price")["price"]
+                + added(document.price_lines, "spread")["spread"],
             },
         ),
         "reels": (

@@ -2,11 +2,12 @@
 
 import random
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from markdown import Markdown
-from material.plugins.search.plugin import Parser, SearchIndex
+from material.plugins.search.plugin import Parser
 
 from proposal.publish.search_sections import adding_at_once, rows_apart, sections_of
 
@@ -95,7 +96,10 @@ def test_each_row_of_a_table_is_a_paragraph_of_its_own() -> None:
 
 
 def test_the_theme_adds_entries_itself_where_its_parser_is_another(monkeypatch: pytest.MonkeyPatch) -> None:
-    add = SearchIndex.add_entry_from_context
-    assert adding_at_once(add) is not add
+    given: list[str] = []
+    page = SimpleNamespace(content="<table><tr><td>a</td></tr></table>", meta={})
     monkeypatch.setattr(Parser, "feed", lambda parser, content: None)
-    assert adding_at_once(add) is add
+    adding_at_once(lambda _, page: given.append(page.content))(None, page)
+    # It is given rows as paragraphs too, and the page stays as it was.
+    assert given == ["<table><p><td>a</td></p></table>"]
+    assert page.content == "<table><tr><td>a</td></tr></table>"

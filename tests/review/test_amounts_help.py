@@ -178,10 +178,10 @@ def test_what_is_said_of_the_radio_of_the_town_hall_is_enough() -> None:
 
     assert not list(plan_changes_with_state(without(1, 1), design(without(1, 1))))
     assert list(plan_changes_with_state(without(1, 0), design(without(1, 0))))
-    assert "2 in C101, 2 in C102, 2 in C103 and 2 in P1" in reuse.remedy
+    assert "14 dBm in C101, 14 dBm in C102, 14 dBm in C103 and 14 dBm in P1" in reuse.remedy
     lower = project
     for kind, layout in project.room_types.items():
-        lower = with_layout(lower, kind, radio=layout.radio.model_copy(update={"power": 12.0}))
+        lower = with_layout(lower, kind, radio=layout.radio.model_copy(update={"power": 14.0}))
     assert not list(places_not_proven(lower, design(lower)))
 
 

@@ -192,7 +192,7 @@ class AssumptionRow(Row):
     foremost: Annotated[int, Shows("number", ALL, "number", serial=True, drawn=True)] = Field(
         default=0, description="Its place among the ten that matter most, from 1; 0 for the others."
     )
-    in_words: Annotated[str, Shows("assumed", ALL, drawn=True)] = Field(
+    in_words: Annotated[str, Shows("assumed_in_words", ALL)] = Field(
         default="",
         description="What is assumed with its value, as a client says it; else empty.",
     )
@@ -203,12 +203,12 @@ class AssumptionRow(Row):
 
     _has_a_key = model_validator(mode="before")(_with_key)
 
-    @composed(Shows("assumed", ALL))
+    @composed(Shows("assumed", ALL, together=True))
     def said(self) -> str:
         """What is assumed, as a client says it where somebody wrote that."""
         return self.in_words or self.title
 
-    @composed(Shows("value", ALL, "by kind"))
+    @composed(Shows("value", ALL, "by kind", together=True))
     def value_beside(self) -> float | str | bool | None:
         """The value where no words tell it."""
         return "" if self.in_words else self.value

@@ -263,7 +263,7 @@ class PurchaseRow(Row):
         default=0, description="How many of these are bought."
     )
     furnished_by: Annotated[str, Shows("furnished_by", NOT_CLIENT, "word", follows=True)] = Field(
-        default="contractor",
+        default="",
         description="contractor, owner or others; what others furnish is counted for them at no cost.",
     )
     unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "unit price", subject="price")] = Field(
