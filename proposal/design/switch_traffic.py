@@ -131,7 +131,8 @@ def _access_ports(design: Design, tag: str, entry: Switch, paths: _Paths) -> Ite
             for one in here
             if (known := design.entries.get(one)) is not None and known.network
         )
-        sent = [s for s in streams if s.sender in here and not {*s.receivers} <= here]
+        # Whoever takes it, a switch that snoops hands a group on towards the one that asks who listens.
+        sent = [s for s in streams if s.sender in here]
         taken = [s for s in streams if s.sender not in here and here & {*s.receivers}]
         yield _PortLoad(
             name=port.full_name,

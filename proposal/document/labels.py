@@ -54,9 +54,12 @@ def _opening_labels(document: Document) -> list[Label]:
 def _cable_labels(cables: Sequence[CableRow]) -> list[Label]:
     labels = []
     for cable in cables:
-        near = f"{cable.from_tag} {cable.from_port}".strip()
+        # From rack to rack a cable begins at a panel; a cord leads on to the switch.
+        rack, _, panel_port = cable.from_panel.partition("/")
+        begins = (rack, panel_port) if rack else (cable.from_tag, cable.from_port)
+        near = " ".join(begins).strip()
         far = f"{cable.to_tag} {cable.to_port}".strip()
-        for here, there, place in ((near, far, cable.from_tag), (far, near, cable.to_tag)):
+        for here, there, place in ((near, far, begins[0]), (far, near, cable.to_tag)):
             lines = (cable.identity, f"here {here}", f"to {there}")
             labels.append(Label(of="cable", room=cable.room, place=place, lines=lines, code=cable.identity))
     return labels

@@ -53,7 +53,7 @@ def test_racks_tell_which_way_air_goes_and_where_ports_are_and_trays_what_they_a
     for row in switches:
         entry = computed.project.library.switches[row.model]
         assert row.front_ports[0] == f"P1 to P{entry.poe_ports} with PoE"
-        assert row.front_ports[-1] == f"F1 to F{entry.uplinks}"
+        assert row.front_ports[-1] == f"U1 to U{entry.uplinks}"
         assert row.side_ports == ()
     assert {row.airflow for row in document.rack_places if row.kind == "patch panel"} == {""}
     trays = {row.tag: row.tray for row in document.pathways if row.kind == "tray"}

@@ -180,7 +180,7 @@ def test_switches_feed_at_least_one_port_of_their_class_and_never_more_than_all(
         assert switch.mains is not None
         assert switch.mains.maximum >= switch.budget / switch.poe_efficiency
         assert switch.ports["P"].count == switch.access_ports >= switch.poe_ports
-        assert switch.ports["F"].count == switch.uplinks
+        assert switch.ports["U"].count == switch.uplinks
     for breakout in catalogue().breakouts.values():
         if breakout.switch and breakout.switch.poe_ports:
             one = SOURCE_POWER_W[breakout.switch.poe_class]

@@ -42,8 +42,9 @@ def test_the_switches_of_the_example_suffice(example: Design) -> None:
 
 @pytest.mark.independent
 def test_what_comes_into_a_network_of_switches_goes_out_once_for_each_who_takes_it(example: Design) -> None:
-    # Counted another way: each stream enters its first switch once, crosses links as they say, and leaves
-    # once at each port behind which it is taken; control goes both ways on each port.
+    # Counted another way: each stream enters its first switch once, taken or not, since a switch that snoops
+    # hands it on towards the querier; it crosses links as they say, and leaves once at each port behind which
+    # it is taken. Control goes both ways on each port.
     traffic = switch_traffic(example)
     tags = {one.tag for one in traffic}
     of_links = 2 * sum(load.inwards.result + load.outwards.result for load in example.uplink_loads)
@@ -65,8 +66,7 @@ def test_what_comes_into_a_network_of_switches_goes_out_once_for_each_who_takes_
         ends = [owners.get((stream.room, code), code) for code in (stream.sender, *stream.receivers)]
         ports = [port_of(tag) for tag in ends]
         takers = {port for port in ports[1:] if port and port != ports[0]}
-        sent = ports[0] and (not set(ports[1:]) <= {ports[0]})
-        of_streams += stream.bandwidth_bit_per_s * (len(takers) + bool(sent))
+        of_streams += stream.bandwidth_bit_per_s * (len(takers) + bool(ports[0]))
     controls = sum(
         entry.network.control_rate
         for tag, entry in example.entries.items()
