@@ -15,6 +15,8 @@ _TOKEN = re.compile(
 )
 _ATTRIBUTE = re.compile(r' ([^ ="]+)(?:="([^"]*)")?')
 _ROW = re.compile(r"<tr(?: [^<>]*)?>")
+MANY_ROWS = 150
+"""From so many rows of tables on, a page is found row by row."""
 _HEADINGS = frozenset({"h1", "h2", "h3", "h4", "h5", "h6"})
 _KEPT = frozenset({"p", "code", "pre", "li", "ol", "ul", "sub", "sup"})
 # What is in these is read otherwise, or not at all; pages of ours have none.
@@ -53,7 +55,7 @@ def adding_at_once(add: Adding) -> Adding:
 
 
 def adding_rows_apart(add: Adding) -> Adding:
-    """Return what adds entries of a page with each row of its tables as a paragraph of its own.
+    """Return what adds entries of a page, each row of its tables as a paragraph where they are many.
 
     add: what the theme has for it.
     """
@@ -70,13 +72,16 @@ def adding_rows_apart(add: Adding) -> Adding:
 
 
 def rows_apart(content: str) -> str:
-    """Return a page with each row of a table as a paragraph of its own.
+    """Return a page with each row of a table as a paragraph of its own, where it has many rows.
 
-    A result shows the first two paragraphs that hold what was searched for; without paragraphs a schedule of
-    some hundred rows would be marked, and laid out, whole.
+    A result shows the first two paragraphs that hold one of the words; without paragraphs a schedule of some
+    hundred rows would be marked, and laid out, whole. One of fewer rows is shown whole: a row that holds all
+    of the words is among them then, wherever it stands.
 
     content: HTML.
     """
+    if len(_ROW.findall(content)) < MANY_ROWS:
+        return content
     return _ROW.sub("<p>", content).replace("</tr>", "</p>")
 
 

@@ -9,6 +9,7 @@ import pytest
 from markdown import Markdown
 from material.plugins.search.plugin import Parser
 
+from proposal.publish import search_sections
 from proposal.publish.search_sections import adding_at_once, rows_apart, sections_of
 
 GOLDEN = sorted((Path(__file__).resolve().parents[1] / "pages" / "golden").rglob("*.md"))
@@ -82,11 +83,15 @@ def test_pages_of_ours_are_divided_at_once() -> None:
     assert len([one for one in contents if sections_of(one) is not None]) > 0.8 * len(contents) > 0
 
 
-def test_each_row_of_a_table_is_a_paragraph_of_its_own() -> None:
+def test_each_row_of_a_table_is_a_paragraph_of_its_own_where_they_are_many(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     page = (
         '<h1 id="a">Rooms</h1><table class="data"><caption>All</caption><thead><tr><th>Tag</th></tr></thead>'
         '<tbody><tr id="B1"><th>B1</th> <td>Hall</td></tr>\n<tr><td>B2</td></tr></tbody></table><track>'
     )
+    assert rows_apart(page) == page
+    monkeypatch.setattr(search_sections, "MANY_ROWS", 3)
     apart = rows_apart(page)
     assert told(sections_of(apart) or [])[0][2:4] == (
         ["Rooms"],
@@ -98,6 +103,7 @@ def test_each_row_of_a_table_is_a_paragraph_of_its_own() -> None:
 def test_the_theme_adds_entries_itself_where_its_parser_is_another(monkeypatch: pytest.MonkeyPatch) -> None:
     given: list[str] = []
     page = SimpleNamespace(content="<table><tr><td>a</td></tr></table>", meta={})
+    monkeypatch.setattr(search_sections, "MANY_ROWS", 1)
     monkeypatch.setattr(Parser, "feed", lambda parser, content: None)
     adding_at_once(lambda _, page: given.append(page.content))(None, page)
     # It is given rows as paragraphs too, and the page stays as it was.

@@ -261,7 +261,7 @@ def in_search(site: Mapping[str, bytes]) -> list[tuple[str, str, list[str]]]:
 
 
 def test_the_generated_configuration_can_be_run_again_by_hand(built: Path, tmp_path: Path) -> None:
-    """All is the same but the paragraphs of the search: rows of tables are such in builds of ours alone."""
+    """All is the same but paragraphs of the search: rows of long tables are such in our builds alone."""
     folder = shutil.copytree(built.parent, tmp_path / "client")
     shutil.rmtree(folder / "site")
     subprocess.run(
