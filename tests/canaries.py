@@ -23,6 +23,7 @@ from urllib.parse import unquote
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.rows.band_users import BandUserRow
 from proposal.document.rows.contained_sound import ContainedSoundRow
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
 from proposal.document.rows.radio import RadioMoveRow, RadioStateRow
@@ -112,6 +113,7 @@ class Canary:
 
 # The example has one state without a name.
 BY_STATE: Mapping[str, Any] = {
+    "band_users": (BandUserRow(tag="U1", name="Telephones", storey="L0", at=(1.0, 2.0), links=3),),
     "radio_states": (
         RadioStateRow(
             states=("divided",), outcome="planned", sum="30 × 3", wanted=90, held=120, missing=0, elsewhere=2

@@ -19,6 +19,7 @@ _OWN: Mapping[str, tuple[str, ...]] = {
     "OwnerEquipmentRow": ("name",),
     "RequirementRow": ("document", "text"),
     "StateRow": ("name", "kind_of_day"),
+    "BandUserRow": ("name",),
     "PortableSetRow": ("name",),
     "PenetrationRow": ("fire_rating",),
     "PortableUseRow": ("place",),

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from proposal.document.cabling_and_network import CablingAndNetwork
 from proposal.document.rooms_and_equipment import RoomsAndEquipment
+from proposal.document.rows.band_users import BandUserRow
 from proposal.document.rows.client_steps import ClientStepRow, client_steps
 from proposal.document.rows.data_sources import DataSourceRow
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
@@ -106,6 +107,9 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
     disturbances: Annotated[
         tuple[DisturbanceRow, ...], Shows("disturbances", NOT_CLIENT, "rows", follows=True)
     ] = Field(default=(), description="Pairs of rooms whose links disturb each other.")
+    band_users: Annotated[tuple[BandUserRow, ...], Shows("others_on_the_band", ALL, "rows")] = Field(
+        default=(), description="Others who use the band, as the client told of them."
+    )
     radio_states: Annotated[tuple[RadioStateRow, ...], Shows("radio_by_state", ALL, "rows")] = Field(
         default=(), description="What of radio holds in which states; nothing where it is the same in all."
     )

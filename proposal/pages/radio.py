@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from typing import ClassVar
 
+from proposal.document.rows.band_users import BandUserRow
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
@@ -51,7 +52,7 @@ class RadioPage:
     too_full: who has too many, in sentences; sums: the table that shows it.
     terms: what carriers and slot pairs are, where sums or states follow.
     levers_title, levers_lead, levers: what would help, and what goes before it.
-    cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
+    cases, neighbourhoods, disturbances, others, further, plan: tables, None for readers without them.
     levels_title, plan_title: headings of what follows, None where nothing does; plan_lead: what the plan is.
     margins: room and table of its microphones.
     level_parts, plan_parts: of many links, the way to the page of each part and how many stand there.
@@ -71,6 +72,7 @@ class RadioPage:
     cases: Html | None
     neighbourhoods: Html | None
     disturbances: Html | None
+    others: Html | None
     further_title: Html | None
     further: Html | None
     further_parts: tuple[Html, ...]
@@ -126,6 +128,7 @@ def radio_page(here: PageContext) -> RadioPage:
         cases=_cases(here) if document.radio_cases else None,
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
         disturbances=_disturbances(here) if document.disturbances else None,
+        others=_others(here) if document.band_users else None,
         further_title=text("What could still be added") if document.further else None,
         further=_further(here, document.further) if document.further and not further else None,
         further_parts=further,
@@ -344,6 +347,14 @@ def _disturbances(here: PageContext) -> Html:
         here.document.disturbances,
         mark=here.mark("disturbances"),
     )
+
+
+def _others(here: PageContext) -> Html:
+    fields: list[Field[BandUserRow]] = [
+        *fields_of(here, BandUserRow, "tag", "name", "storey", "at", "links", "slot_pairs", "radiated_dbm"),
+        *fields_of(here, BandUserRow, "synchronised"),
+    ]
+    return schedule("Others on the band", fields, here.document.band_users)
 
 
 def further_part_page(here: PageContext, part: SchedulePart[FurtherRow]) -> PartPage:

@@ -14,7 +14,7 @@ from proposal.design.radio.propagation import (
 from proposal.design.radio.radio_neighbours import Link
 from proposal.design.radio.radio_settings import (
     frequency_hz,
-    power_limit_dbm,
+    radiated_by_dbm,
 )
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.room_links import RoomLinks
@@ -180,7 +180,7 @@ def _other_users(project: Project) -> list[Link]:
     links = []
     for tag, user in sorted(project.building.radio.other_users.items()):
         at = (*user.at, project.building.storeys[user.storey].height + user.height)
-        power = power_limit_dbm(project, 0.0) if user.power is None else user.power
+        power = radiated_by_dbm(project, user)
         for n in range(1, user.links + 1):
             links.append(
                 Link(

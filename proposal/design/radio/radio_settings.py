@@ -7,6 +7,7 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.microphone_positions import MicrophonePosition
 from proposal.model.project import Project
+from proposal.model.radio.radio import BandUser
 from proposal.model.rooms import RoomType
 from proposal.standards import dect
 
@@ -49,6 +50,14 @@ def power_limit_dbm(project: Project, gain_db: float) -> float:
     if project.brief.region == "north_america":
         return dect.united_states_power_limit_dbm(project.brief.rules.radio.emission_bandwidth, gain_db)
     return region(project).peak_power_dbm
+
+
+def radiated_by_dbm(project: Project, user: BandUser) -> float:
+    """Return what another user of the band radiates, dBm: as stated, else the most that the region allows.
+
+    user: the other user.
+    """
+    return power_limit_dbm(project, 0.0) if user.power is None else user.power
 
 
 def refused_dbm(project: Project, end: RadioEnd) -> float:

@@ -8,11 +8,12 @@ from proposal.design.radio.air_arithmetic import MOST_FURTHER, Neighbourhood, Ro
 from proposal.design.radio.radio_cases import Case, Tolerance
 from proposal.design.radio.radio_levers import Lever
 from proposal.design.radio.radio_plan import PlannedLink, RadioDesign, conflicts_of, planned_links
-from proposal.design.radio.radio_settings import region
+from proposal.design.radio.radio_settings import radiated_by_dbm, region
 from proposal.design.radio.radio_states import moved_from
 from proposal.design.radio.received_margins import Margin
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
+from proposal.document.rows.band_users import BandUserRow
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
@@ -27,12 +28,14 @@ from proposal.document.rows.radio import (
     RadioSummary,
 )
 from proposal.model.project import Project
+from proposal.model.radio.radio import BandUser
 from proposal.quantities import formatting
 from proposal.review.radio_words import lever_words, sum_words
 from proposal.standards.itu_p1238 import coverage_probability
 
 _NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood, "number", "sum")
 _OVERFULL = ByName(OverfullRow, Neighbourhood, "sum", "over_links")
+_BAND_USER = ByName(BandUserRow, BandUser, "tag", "radiated_dbm")
 _FURTHER = ByName(FurtherRow, RoomOnAir, "at_least")
 _LEVER = ByName(LeverRow, Lever, "text")
 _MARGIN = ByName(
@@ -56,6 +59,7 @@ class RadioParts(TypedDict, total=False):
     further: tuple[FurtherRow, ...]
     radio_cases: tuple[RadioCaseRow, ...]
     disturbances: tuple[DisturbanceRow, ...]
+    band_users: tuple[BandUserRow, ...]
     radio_states: tuple[RadioStateRow, ...]
     radio_moves: tuple[RadioMoveRow, ...]
 
@@ -128,6 +132,10 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
         ),
         "disturbances": tuple(
             DisturbanceRow(rooms=(a, b), over_db=_rounded(over)) for a, b, over in radio.conflicts
+        ),
+        "band_users": tuple(
+            _BAND_USER.of(user, tag=tag, radiated_dbm=radiated_by_dbm(project, user))
+            for tag, user in sorted(project.building.radio.other_users.items())
         ),
         "radio_states": _states(radio),
         "radio_moves": _moves(radio),

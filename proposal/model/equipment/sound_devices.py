@@ -90,7 +90,6 @@ class Amplifier(Device):
     lowest_impedance: Ohms | None = Field(
         default=None, description="Least load without a line transformer, if it can do without."
     )
-    networked_inputs: Count = Field(default=0, description="Networked input channels.")
     line_inputs: Count = Field(default=0, description="Analogue inputs.")
     sensitivity: Level = Field(description="Input level for rated power, referred to 0.775 V.")
     wiring_class: Literal["class 1", "class 2", "class 3"] = Field(
