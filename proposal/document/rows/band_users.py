@@ -13,7 +13,9 @@ class BandUserRow(Row):
 
     schedule: ClassVar = Schedule("band_user", subject="radio", key=("tag",))
 
-    tag: Annotated[str, Shows("tag", ALL, "tag")] = Field(description="Tag, as neighbourhoods name it.")
+    tag: Annotated[str, Shows("other_user", ALL, "tag")] = Field(
+        description="Tag, as neighbourhoods name it."
+    )
     name: Annotated[str, Shows("name", ALL)] = Field(description="Who or what it is.")
     storey: Annotated[str, Shows("storey", ALL, "tag")] = Field(description="Tag of the storey.")
     at: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
