@@ -43,6 +43,7 @@ from proposal.document.rows.requirements import (
     RequirementRow,
     requirement_count,
 )
+from proposal.document.rows.rooms import RoomRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.takeoff_sums import (
     DrawingQuantity,
@@ -216,6 +217,12 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
         """What panels or computers of the client mute, a row a kind of room."""
         return tuple(mute_controls(self.room_sheets))
 
+    @property
+    def planned_rooms(self) -> tuple[RoomRow, ...]:
+        """Return the rooms in which something is planned."""
+        empty = {tag for sheet in self.room_sheets if sheet.nothing_planned for tag in sheet.rooms}
+        return tuple(row for row in self.rooms if row.tag not in empty)
+
     @composed(Shows("what_may_change_the_price", BUYERS, "rows"))
     def price_movers(self) -> tuple[PriceMoverRow, ...]:
         """What may make the price higher or lower, besides the alternates."""
@@ -227,7 +234,7 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
             self.questions,
             len(self.assumptions),
             self.unit_prices,
-            len(self.rooms),
+            len(self.planned_rooms),
             any(row.what == "price rise" for row in self.contract_terms),
         )
 

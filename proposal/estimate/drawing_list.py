@@ -203,7 +203,8 @@ def _detail_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
 
 def _signal_flows(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     for key, flow in sources.design.flows.items():
-        yield key, flow_parts(*_boxes(flow))
+        if flow.nodes:
+            yield key, flow_parts(*_boxes(flow))
 
 
 def _boxes(flow: Flow) -> tuple[list[str], list[list[str]], Mapping[str, int]]:

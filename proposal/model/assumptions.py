@@ -128,9 +128,13 @@ def _is_of_something_else(tops: Mapping[str, Any], path: Path) -> bool:
         return path[2] in tops["building"].equipment_rooms
     if path[-2:-1] == ("assistive_devices",):
         return not _held(tops, path[:-2]).assistive_listening
+    if path[0] == "rooms" and path[2:] == ("equipment_room",):
+        return bool(_held(tops, path[:2]).layout.nothing_planned)
     layout = _listening_only(tops, path)
     if layout is None:
         return False
+    if layout.nothing_planned:
+        return True
     name = path[_depth(path)]
     if name in _OF_A_TABLE:
         return not _OF_A_TABLE[str(name)] or not (layout.assistive_listening or layout.output == "breakout")

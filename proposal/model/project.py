@@ -301,6 +301,11 @@ class Project(Written):
         description="Places of prices that files of one layer give more than once, by model code and field.",
     )
 
+    @property
+    def planned_rooms(self) -> Mapping[str, Room]:
+        """The rooms in which something is planned, by tag."""
+        return {tag: room for tag, room in self.rooms.items() if not room.layout.nothing_planned}
+
     def layer(self, *keys: str) -> str:
         """Return where a figure comes from: the project, a library, or, in words, the program's default.
 

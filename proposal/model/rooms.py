@@ -159,8 +159,10 @@ class RoomType(Written):
         "A press of the switch turns a microphone on or off where its model can do so; nobody has to hold a "
         "button to be heard unless it is asked",
     )
-    output: Literal["mixer", "breakout"] = Field(
-        description="Whether audio leaves through an automatic mixer or through analogue breakouts."
+    output: Literal["mixer", "breakout"] = assumed(
+        "mixer",
+        "Whether audio leaves through an automatic mixer or through analogue breakouts.",
+        "Audio leaves the room through an automatic mixer",
     )
     network: RoomNetwork = assumed(
         "automatic",
@@ -256,6 +258,11 @@ class RoomType(Written):
     unplugged: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
         default=(),
         description="Ports of the room whose leads are pulled out before those states begin, such as BO1/N1.",
+    )
+    nothing_planned: Annotated[str, AfterValidator(_a_reason)] = Field(
+        default="",
+        description="Why nothing is planned in the room, such as people only wait here; it stands on plans "
+        "and in tables, and gets no equipment.",
     )
     mute_operators: Annotated[Mapping[Name, Name], Field(max_length=100)] = Field(
         default={},

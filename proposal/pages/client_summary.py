@@ -175,7 +175,7 @@ def _said(here: PageContext) -> Iterator[Html]:
     """Yield what the price holds, what the dates mean, and where it is told what may change the price."""
     document = here.document
     if document.price is not None:
-        rooms = formatting.count_of(len(document.rooms), "room")
+        rooms = formatting.count_of(len(document.planned_rooms), "room")
         scope = here.to(paths.SCOPE, "scope of work")
         first = text(
             f"The price covers equipment, materials and work for {rooms} and what serves them all, as in the"

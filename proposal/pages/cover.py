@@ -220,7 +220,7 @@ def rooms_of_summary(here: PageContext) -> Html:
     fields: list[Field[RoomSheet]] = [
         *kind,
         Field(here.heading("rooms"), partial(_named_rooms, here)),
-        *fields_of(here, RoomSheet, "use"),
+        *fields_of(here, RoomSheet, "use_in_full"),
         Field(
             Column(here.heading("microphones"), numeric=True),
             microphones,

@@ -24,6 +24,8 @@ def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str], at_once: str 
     equipment_rooms: tags of those that serve rooms of this kind.
     at_once: in a sentence that not all microphones can be in use at once; empty where they can.
     """
+    if sheet.nothing_planned:
+        return nothing_is_planned(sheet)
     parts = (
         Part("Sources", _sources(sheet, at_once)),
         Part("Radio", _radio(sheet)),
@@ -37,6 +39,11 @@ def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str], at_once: str 
         Part("Other rooms", _joined(sheet)),
     )
     return tuple(part for part in parts if part.sentences)
+
+
+def nothing_is_planned(sheet: RoomSheet) -> tuple[Part, ...]:
+    """Return that a kind of room gets nothing, and why."""
+    return (Part("Nothing is planned here", (f"It gets no equipment: {sheet.nothing_planned}.",)),)
 
 
 def boxes(sizes: Sequence[SizeRow]) -> str:

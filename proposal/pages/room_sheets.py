@@ -68,9 +68,9 @@ class RoomPage:
     drawings: tuple[Html, ...]
     works: tuple[tuple[Html, Html], ...]
     technique: tuple[tuple[Html, Html], ...]
-    equipment: Html
+    equipment: Html | None
     carried: Html | None
-    criteria: Html
+    criteria: Html | None
     day_words: tuple[Html, ...]
     days: tuple[Html, ...]
     timelines: tuple[Html, ...]
@@ -113,10 +113,10 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
         drawings=figures_of(here, drawings, SIGNAL_FLOW, sheet.key),
         works=_told(what_people_do(sheet, at_once) if for_client else technique),
-        technique=_told(technique) if for_client else (),
-        equipment=_equipment(here, sheet),
+        technique=_told(technique) if for_client and not sheet.nothing_planned else (),
+        equipment=None if sheet.nothing_planned else _equipment(here, sheet),
         carried=_carried(here, sheet),
-        criteria=_criteria(here, sheet),
+        criteria=None if sheet.nothing_planned else _criteria(here, sheet),
         day_words=day_words(here, sheet),
         days=day_tables(here, sheet),
         timelines=figures_of(here, drawings, CHARGE_TIMELINE, sheet.key),

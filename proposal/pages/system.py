@@ -52,14 +52,16 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
     wired = sum(len(sheet.wired_microphones) * len(sheet.rooms) for sheet in document.room_sheets)
     beside = f", and {count_of(wired, 'microphone')} on a cable" if wired else ""
     places = [place.tag for place in document.equipment_rooms]
-    mixed = [sheet for sheet in document.room_sheets if sheet.output == "mixer"]
-    direct = [sheet for sheet in document.room_sheets if sheet.output != "mixer"]
+    planned = [sheet for sheet in document.room_sheets if not sheet.nothing_planned]
+    empty = [sheet for sheet in document.room_sheets if sheet.nothing_planned]
+    mixed = [sheet for sheet in planned if sheet.output == "mixer"]
+    direct = [sheet for sheet in planned if sheet.output != "mixer"]
     sets = {row.tag for row in document.portable_sets}
-    rooms = count_of(sum(row.tag not in sets for row in document.rooms), "room")
+    rooms = count_of(sum(row.tag not in sets for row in document.planned_rooms), "room")
     carts = f" and {count_of(len(sets), 'portable set')}" if sets else ""
     sentences = [
         f"The system serves {rooms}{carts} on "
-        f"{count_of(len(document.storeys), 'storey')} with "
+        f"{count_of(len({row.storey for row in document.planned_rooms}), 'storey')} with "
         f"{count_of(sum(by_form.values()), 'wireless microphone')} in use at once: "
         f"{forms(by_form.items())}{beside}.",
     ]
@@ -71,7 +73,7 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
             "meetings, and sound travels as networked audio (AES67) over data cables that also power the "
             "devices."
         )
-    silent = [sheet for sheet in document.room_sheets if not has_microphones(sheet)]
+    silent = [sheet for sheet in planned if not has_microphones(sheet)]
     if silent:
         sentences.append(f"Rooms without microphones, where people listen: {_rooms_of(silent)}.")
     if mixed:
@@ -81,6 +83,8 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
             "Rooms with breakouts, which give analogue sound to the room's own equipment: "
             f"{_rooms_of(direct)}."
         )
+    if empty:
+        sentences.append(f"Nothing is planned here: {_rooms_of(empty)}.")
     if places:
         kind = "equipment room" if len(places) == 1 else plural("equipment room")
         sentences.append(f"Cables end in racks in {kind} {listed(places)}.")

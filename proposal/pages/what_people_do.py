@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from proposal.document.rows.room_contents import MicrophoneRow
 from proposal.document.rows.rooms import RoomSheet
-from proposal.pages.how_it_works import Part, has_microphones, sizes_of
+from proposal.pages.how_it_works import Part, has_microphones, nothing_is_planned, sizes_of
 from proposal.pages.phrases import plural
 from proposal.pages.schedule_table import grouped
 from proposal.quantities.formatting import count_of, listed
@@ -38,6 +38,8 @@ def what_people_do(sheet: RoomSheet, at_once: str = "") -> tuple[Part, ...]:
 
     at_once: in a sentence that not all microphones can be in use at once; empty where they can.
     """
+    if sheet.nothing_planned:
+        return nothing_is_planned(sheet)
     parts = (
         Part("Speaking", tuple(_speaking(sheet, at_once))),
         Part("Being silent", tuple(_silent(sheet))),

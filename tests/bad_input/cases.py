@@ -466,8 +466,8 @@ CASES |= {
         ],
     ),
     "taking away what is needed": (
-        {"rooms/B002.yaml": "output: null\n"},
-        ["rooms/B002.yaml:1:1: output: wanted one of mixer, breakout; found nothing"],
+        {"rooms/B002.yaml": "use: null\n"},
+        ["rooms/B002.yaml:1:1: use: wanted a text; found nothing"],
     ),
     "taking away what is not there": (
         {"rooms/B002.yaml": "seats: {S9: null}\n"},
@@ -656,7 +656,7 @@ CASES |= {
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
             "furniture, levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 28 more; found outptu (did you mean output?)",
+            "and 29 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -722,8 +722,8 @@ CASES |= {
         ["rooms.csv:2:34: wanted 7 cells as in the heading; found 6"],
     ),
     "alternate that takes away what must be": (
-        {_GOOSE: _ALTERNATE + "  room_types: {meeting: {output: null}}\n"},
-        [f"{_GOOSE}:4:26: changes.room_types.meeting.output: wanted one of mixer, breakout; found nothing"],
+        {_GOOSE: _ALTERNATE + "  room_types: {meeting: {use: null}}\n"},
+        [f"{_GOOSE}:4:26: changes.room_types.meeting.use: wanted a text; found nothing"],
     ),
     "alternate with a misspelt room": (
         {_GOOSE: _ALTERNATE + "  rooms: {B01: {storey: L0}}\n"},
@@ -894,7 +894,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 28 more; found spare_mics "
+            "and 29 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

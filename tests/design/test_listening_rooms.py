@@ -29,6 +29,7 @@ BOARD = (
     "microphones:\n  M1: {form: boundary, pattern: cardioid, at: [2 m, 2.5 m]}\n"
     "  M2: {form: boundary, pattern: cardioid, at: [3 m, 2.5 m]}\noutput: mixer\n"
 )
+EMPTY = "nothing_planned: chairs alone are kept there\n"
 RETURNS = "returns:\n  feed: {name: feed of the house, signal: networked audio}\n"
 
 
@@ -39,10 +40,11 @@ def made(states: str = STATES, overflow: str = "output: mixer\n", lobby: str = R
         "building.yaml": "storeys:\n  L0: {name: Ground floor, height: 0 m, slab_to_slab: 3.6 m}\n"
         "equipment_rooms:\n  ER1: {name: Cupboard, storey: L0, at: [30 m, 2 m], racks: {RK1: {}}}\n" + states,
         "rooms.csv": "tag,name,room type,storey,x (m),y (m)\n"
-        "B001,One,board,L0,1,1\nB002,Two,overflow,L0,8,1\nB003,Three,lobby,L0,15,1\n",
+        "B001,One,board,L0,1,1\nB002,Two,overflow,L0,8,1\nB003,Three,lobby,L0,15,1\nB004,Four,store,L0,22,1\n",
         "room_types/board.yaml": f"name: Board room\nuse: People talk.\n{SHAPE}{BOARD}",
         "room_types/overflow.yaml": f"name: Overflow room\nuse: People listen.\n{LISTENING}{overflow}",
         "room_types/lobby.yaml": f"name: Lobby\nuse: People wait.\n{LISTENING}output: breakout\n{lobby}",
+        "room_types/store.yaml": f"name: Store\nuse: Chairs stand here.\n{SHAPE}{EMPTY}",
     }
     with TemporaryDirectory() as folder:
         return compute(load_project(write_project(Path(folder), files)))
@@ -133,11 +135,44 @@ def test_pages_say_nothing_false_of_microphones() -> None:
     assert surveyed == ["B001"]
 
 
-def test_a_room_with_nothing_in_it_is_refused(tmp_path: Path) -> None:
+def test_a_room_in_which_nothing_is_planned_gets_nothing_and_its_page_says_why() -> None:
+    document = document_of(made())
+    assert _kinds("B004") == set()
+    work = [row for row in document.labour if row.room == "B004" or "Store" in row.causes]
+    assert [*work, *(row for row in document.offer if row.room == "B004")] == []
+    kinds = next(row.units for row in document.labour if row.task == "Engineering of a kind of room")
+    assert kinds == 3
+    assert not [row for row in document.assumptions if ".store." in row.path or ".B004." in row.path]
+    pages = pages_for(document, "client").pages
+    page = pages["rooms/store.md"]
+    assert "Nothing is planned here" in page
+    assert "chairs alone are kept there" in page
+    assert "## Performance criteria" not in page
+    assert "The system serves 3 rooms" in pages["system.md"]
+    assert "Nothing is planned here" in pages["system.md"]
+    assert "work for 3 rooms" in pages["summary.md"]
+
+
+@pytest.mark.parametrize(
+    ("parts", "wanted"),
+    [
+        (
+            "",
+            "or the reason why the room gets nothing, such as `nothing_planned: people only wait here`",
+        ),
+        (f"loudspeakers:\n  LS1: {{at: [3 m, 2 m]}}\n{EMPTY}", "wanted no loudspeakers in a room in which"),
+        (
+            "nothing_planned: yes\n",
+            "nothing_planned: wanted the reason in words, such as closed sessions; found",
+        ),
+        (EMPTY, "rooms.csv: wanted a room of a type that says nothing of nothing_planned; found none"),
+    ],
+)
+def test_a_room_says_what_it_gets_or_why_it_gets_nothing(tmp_path: Path, parts: str, wanted: str) -> None:
     bare = GOOD["room_types/meeting.yaml"]
     start, end = bare.index("microphones:"), bare.index("output:")
-    files = {**GOOD, "room_types/meeting.yaml": bare[:start] + "output: mixer\n"}
+    files = {**GOOD, "room_types/meeting.yaml": f"{bare[:start]}{parts}"}
     assert end > start
     with pytest.raises(InputError) as caught:
         load_project(write_project(tmp_path, files))
-    assert "or loudspeakers of a room where people listen; found none" in str(caught.value)
+    assert wanted in str(caught.value)

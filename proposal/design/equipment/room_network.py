@@ -12,8 +12,10 @@ APART: tuple[RoomNetwork, ...] = ("alone", "isolated")
 def network_of(project: Project, layout: RoomType) -> RoomNetwork:
     """Return how the network of a room is joined; alone where nothing is written and nothing is there.
 
-    layout: of the room.
+    layout: of the room; one in which nothing is planned is joined to nothing.
     """
+    if layout.nothing_planned:
+        return "alone"
     if layout.network == "automatic" and not project.building.equipment_rooms:
         return "alone"
     return layout.network

@@ -82,6 +82,19 @@ class Sizing:
         return next((size for size in self.sizes if size.kind == kind), None)
 
 
+_NOTHING = Sizing(
+    system="",
+    channels=0,
+    slots=0,
+    sizes=(),
+    microphones={},
+    accessories={},
+    spares={},
+    own_switch="",
+    unmet=(),
+)
+
+
 def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
     """Return the least-cost microphone system of a room, or the designer's own, checked.
 
@@ -90,8 +103,10 @@ def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
     fixed: sizes chosen by hand; what stands there is not replaced.
     Of several systems the one that lacks least is taken, then the one whose switches do what is asked at most
     microphones, then the least cost of the room's microphones and boxes, then the fewest boxes, the least
-    spare and the order of names.
+    spare and the order of names. A room in which nothing is planned takes nothing.
     """
+    if layout.nothing_planned:
+        return _NOTHING
     made = [_sized(project, layout, fixed, system) for system in systems_open(project, layout, fixed)]
     if len(made) == 1:
         return made[0]

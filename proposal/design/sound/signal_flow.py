@@ -49,6 +49,8 @@ def signal_flow(
     lines: what the loudspeaker line of each zone is, in words.
     firsts: codes of the loudspeakers at which the line of each zone begins, in all rooms of the kind.
     """
+    if layout.nothing_planned:
+        return Flow((), (), {})
     by_kind: dict[str, list[Placed]] = {}
     for device in devices:
         by_kind.setdefault(device.kind, []).append(device)

@@ -78,7 +78,9 @@ def labour_parts(computed: Computed) -> LabourParts:
         ),
         "travel": _travel(labour, price, names),
         "trades": _trades(project, labour),
-        "hours_by_room": _sums(labour, "room", sorted(computed.project.rooms, key=natural), RoomHours),
+        "hours_by_room": _sums(
+            labour, "room", sorted(computed.project.planned_rooms, key=natural), RoomHours
+        ),
         "hours_by_system": _sums(labour, "system", SYSTEMS, SystemHours),
         "hours_by_phase": _sums(labour, "phase", PHASES, PhaseHours),
         "labour_conditions": tuple(_conditions(project, labour.lines)),

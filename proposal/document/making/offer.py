@@ -54,7 +54,7 @@ def offer_rows(
 
 
 def _rooms(project: Project) -> tuple[str, ...]:
-    return (*sorted(project.rooms, key=natural), BUILDING)
+    return (*sorted(project.planned_rooms, key=natural), BUILDING)
 
 
 def _own_rows(project: Project, lines: Sequence[PriceLine]) -> Iterator[OfferRow]:

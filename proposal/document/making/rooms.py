@@ -66,6 +66,7 @@ def room_sheet(
         assistive_listening=layout.assistive_listening,
         untouchable=tuple(sorted(layout.untouchable.items())),
         sound_stays=layout.sound_stays,
+        nothing_planned=layout.nothing_planned,
         seats=tuple(
             (tag, seat.name, seat.at)
             for tag, seat in sorted(layout.seats.items(), key=lambda i: natural(i[0]))
@@ -106,11 +107,11 @@ def room_sheet(
         slots_needed=kind.sizing.slots,
         channels_needed=kind.sizing.channels,
         own_switch=bool(kind.sizing.own_switch),
-        apart=first.apart,
+        apart="" if layout.nothing_planned else first.apart,
         isolating_port=f"{first.host}/{first.isolating_port}" if first.isolating_port else "",
         switch_load_bit_s=load.load_bit_per_s if load else None,
         switch_speed_bit_s=load.speed_bit_per_s if load else None,
-        output=layout.output,
+        output="" if layout.nothing_planned else layout.output,
         destinations=_destinations(layout.destinations),
         returns=_destinations(layout.returns),
         flow_nodes=_nodes(flow),

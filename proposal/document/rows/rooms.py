@@ -98,6 +98,9 @@ class RoomSheet(Row):
     sound_stays: Annotated[str, Shows("sound_stays", ALL)] = Field(
         default="", description="Why its sound may not leave it; empty where it may."
     )
+    nothing_planned: Annotated[str, Shows("nothing_planned", ALL)] = Field(
+        default="", description="Why nothing is planned in it; empty where something is."
+    )
     system: Annotated[str, Shows("microphone_system", ALL)] = Field(
         default="", description="System of its microphones, by which its devices work together."
     )
@@ -129,7 +132,9 @@ class RoomSheet(Row):
     switch_speed_bit_s: Annotated[float | None, Shows("port_speed", ALL, "speed of a port")] = Field(
         default=None, description="Data rate of a port of the room's own switch, bit/s."
     )
-    output: Annotated[str, Shows("output", ALL)] = Field(description="mixer or breakout.")
+    output: Annotated[str, Shows("output", ALL)] = Field(
+        description="mixer or breakout; empty where nothing is planned."
+    )
     destinations: Annotated[tuple[DestinationRow, ...], Shows("destinations", ALL, "rows")] = Field(
         description="Where the mix goes."
     )
@@ -169,10 +174,17 @@ class RoomSheet(Row):
 
     @composed(Shows("network", ALL, "word", together=True))
     def network(self) -> str:
-        """Which switch serves the room."""
+        """Which switch serves the room; none where nothing is planned in it."""
+        if self.nothing_planned:
+            return ""
         if self.apart:
             return f"network_{self.apart}"
         return "own_switch" if self.own_switch else "switch_in_the_equipment_room"
+
+    @composed(Shows("use", ALL, together=True))
+    def use_in_full(self) -> str:
+        """How people meet here, and that nothing is planned where that is so."""
+        return f"{self.use} Nothing is planned here." if self.nothing_planned else self.use
 
     @composed(Shows("width", ALL, "length"))
     def width_m(self) -> float:

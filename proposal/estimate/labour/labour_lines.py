@@ -172,7 +172,7 @@ class _Counting:
         elif task.to == "penetration":
             yield from self._penetrations(task.hours)
         elif task.to == "room":
-            yield from self._rooms(task, task.hours, self._project.rooms)
+            yield from self._rooms(task, task.hours, self._project.planned_rooms)
         elif task.to == "room with radio":
             yield from self._rooms(task, task.hours, rooms_with_radio(self._project))
         elif task.to == "hook":
@@ -347,11 +347,13 @@ class _Counting:
         building = self._project.building
         if to == "kind of room":
             # Engineering of a kind of room is no single room's: it belongs to the building.
-            yield from ((kind.key, "", "") for kind in self._design.kinds)
+            planned = (one for one in self._design.kinds if not one.layout.nothing_planned)
+            yield from ((kind.key, "", "") for kind in planned)
         elif to == "equipment room":
             yield from ((tag, tag, one.storey) for tag, one in building.equipment_rooms.items())
         elif to in ("storey", "storey with radio"):
-            tags = self._project.rooms if to == "storey" else rooms_with_radio(self._project)
+            planned_rooms = self._project.planned_rooms
+            tags = planned_rooms if to == "storey" else rooms_with_radio(self._project)
             used = {self._project.rooms[tag].storey for tag in tags}
             yield from ((tag, "", tag) for tag in building.storeys if tag in used)
         elif to == "place of a portable set":

@@ -33,8 +33,8 @@ def general_counts(
     }
     on_site = {(row.trade) for row in labour.summary if row.phase in SITE_PHASES}
     return {
-        "room": len(project.rooms),
-        "storey": len({room.storey for room in project.rooms.values()}),
+        "room": len(project.planned_rooms),
+        "storey": len({room.storey for room in project.planned_rooms.values()}),
         "delivery": len(_suppliers(project, bought, purchases)),
         "room at height": len(high),
         "trade on site": len(on_site),

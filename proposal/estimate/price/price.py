@@ -146,7 +146,7 @@ def price_estimate(
         currency=project.brief.currency,
         lines=tuple(lines),
         whole=summed("", lines),
-        rooms=room_sums(lines, sorted(project.rooms, key=natural), price.shared_items, pricing.step),
+        rooms=room_sums(lines, sorted(project.planned_rooms, key=natural), price.shared_items, pricing.step),
         systems=sums(lines, lambda line: line.system, SYSTEMS),
         phases=sums(lines, lambda line: line.phase, PHASES),
         groups=sums(lines, lambda line: line.group),

@@ -14,6 +14,7 @@ from proposal.model.assumptions import assumptions_and_questions
 from proposal.model.checks.across_fields import unknown_currencies, wrong_values
 from proposal.model.checks.commercial_problems import commercial_problems
 from proposal.model.checks.level_checks import wrong_in_rooms
+from proposal.model.checks.planned_rooms import missing_rooms
 from proposal.model.checks.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
 from proposal.model.checks.references import dangling
 from proposal.model.checks.requirement_checks import sums_in_other_currencies
@@ -33,7 +34,6 @@ from proposal.model.equipment.library_files import (
     resolved_library,
 )
 from proposal.model.figure_layers import figure_layers, figure_places, prices_given_twice
-from proposal.model.folder import NO_ROOM_TYPE
 from proposal.model.joined_sound import with_joined_sound
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import resolved_labour, with_rates
@@ -42,7 +42,6 @@ from proposal.model.price.exchange import library_without_rate
 from proposal.model.project import Fixed, Numbered, Project
 from proposal.model.radio.radio import RadioLosses
 from proposal.model.reading import tree as trees
-from proposal.model.reading.project_tree import mapping_at
 from proposal.model.reading.validation_messages import problems_of
 from proposal.model.requirements.requirements import Requirement
 from proposal.model.rooms import Room, RoomType
@@ -274,10 +273,7 @@ def _examined(
                 model, field = (str(key) for key in path)
                 place = place_in_library(libraries, model, field)
                 problems.append(Problem(place, f"{shown(model)}.{field}", message))
-    if not mapping_at(plain, "rooms") and ("rooms",) not in written.broken:
-        problems.append(Problem(Place("rooms.csv"), "", "wanted at least one room; found none"))
-    if not mapping_at(plain, "room_types"):
-        problems.append(Problem(Place("room_types"), "", NO_ROOM_TYPE))
+    problems += missing_rooms(plain, tops, written.broken)
     if ("rooms",) in written.broken:
         # Which rooms there are is not known for certain: what lacks one may be right.
         problems[before:] = [one for one in problems[before:] if not one.message.startswith(_OF_ROOMS)]

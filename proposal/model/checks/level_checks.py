@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping
 
+from proposal.model.checks.planned_rooms import wrongly_planned
 from proposal.model.distance_checks import Complaint
 from proposal.model.microphone_positions import MicrophonePosition, WiredPosition
 from proposal.model.outlines import Point, is_on
@@ -18,12 +19,7 @@ def wrong_in_rooms(layouts: Mapping[Path, RoomType], said: Collection[Path]) -> 
     """
     for path, layout in layouts.items():
         if (*path, "outline") not in said and layout.outline:
-            if not any((layout.microphones, layout.microphone_rows, layout.wired_microphones)) and not any(
-                (layout.loudspeakers, layout.assistive_listening, layout.returns, layout.destinations)
-            ):
-                such = "M1: {form: boundary, pattern: cardioid, at: [2 m, 3 m]}"
-                wanted = f"a microphone, such as {such}, or loudspeakers of a room where people listen"
-                yield (*path, "microphones"), f"wanted {wanted}; found none"
+            yield from wrongly_planned(layout, path)
             yield from _beside(layout, path)
             yield from _twice(layout, path)
 
