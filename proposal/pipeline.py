@@ -255,7 +255,12 @@ class Computed:
     @property
     def errors(self) -> tuple[Finding, ...]:
         """Return the error findings that nobody has accepted, those for the house alone too."""
-        return open_errors((*self.findings, *self._price_findings))
+        return open_errors(self.every_finding)
+
+    @property
+    def every_finding(self) -> tuple[Finding, ...]:
+        """Return all findings, those about the price alone too, but not what a client can compute."""
+        return in_order((*self.findings, *self._price_findings))
 
 
 def compute(project: Project, do: Doing = plainly) -> Computed:

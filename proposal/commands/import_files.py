@@ -8,7 +8,7 @@ import typer
 
 from proposal.commands.arguments import LibraryFolder, given_path, given_text
 from proposal.commands.printing import counted
-from proposal.running import say
+from proposal.running import DESIGN_ERRORS, GOOD, say
 
 if TYPE_CHECKING:
     from proposal.model.equipment.entry import Layer
@@ -75,12 +75,30 @@ def import_(
             "under a tenth of what counts now; may be given several times.",
         ),
     ] = None,
+    keep_equipment: Annotated[
+        bool,
+        typer.Option(
+            "--keep-equipment",
+            help="Keep the access points, chargers, breakouts and mixers that each room has, by decisions in "
+            "fixed.yaml, where the new figures would choose others.",
+        ),
+    ] = False,
+    with_errors: Annotated[
+        bool,
+        typer.Option(
+            "--with-errors",
+            help="With --write: write the changes although `check` then finds errors that it does not find "
+            "now.",
+        ),
+    ] = False,
     library: LibraryFolder = None,
 ) -> None:
     """Take changed inputs of the estimator's workbook, price lists and quotes into the project.
 
     Shown are the old and the new value of each with its file and line, what the price becomes with the same
-    equipment, and what choosing equipment anew would change. Only the signs of each value change; comments
+    equipment, what choosing equipment anew would change, and the errors and warnings that `check` would then
+    find and does not find now. With new errors nothing is written, and the exit status is 1, unless
+    --with-errors is given. Only the signs of each value change; comments
     and order stay. Prices of a supplier stand in a file of the library called after the supplier, with their
     source and day; the price of another supplier in the same library gives way, and stays in its file as a
     comment. What is no input, another project or revision, formulas where values belong, and prices far off
@@ -88,17 +106,19 @@ def import_(
     """
     from proposal.errors import InputError, Place, Problem
     from proposal.imports.free_choice import told_totals
+    from proposal.imports.new_findings import NOT_WRITTEN, brings_errors, told_findings
     from proposal.publish.importing import is_filled_form, price_list_import, workbook_import, write_import
 
     if mapping is not None or is_filled_form(book):
         layer: Layer = "company" if into is WrittenInto.company else "project"
-        found = price_list_import(book, mapping, folder, library, layer, cheaper, frozenset(confirm or ()))
+        confirmed = frozenset(confirm or ())
+        found = price_list_import(book, mapping, folder, library, layer, cheaper, confirmed, keep_equipment)
     elif cheaper or confirm:
         message = "wanted a price list or a quote; found the estimator's workbook"
         raise InputError([Problem(Place("--cheaper" if cheaper else "--confirm"), "", message)])
     else:
         writable: tuple[Layer, ...] = ("project", "company") if into is WrittenInto.company else ("project",)
-        found = workbook_import(book, folder, library, writable)
+        found = workbook_import(book, folder, library, writable, keep_equipment)
     for key in found.moved:
         say(f"{key}: changed in the project since the workbook was made; it stays so")
     if not found.changes:
@@ -113,9 +133,16 @@ def import_(
         say(line)
     for line in told_totals(found.before, found.held, found.after):
         say(line)
-    if not write:
+    findings = found.findings
+    for line in told_findings(findings, found.after):
+        say(line)
+    wrong = brings_errors(findings) and not with_errors
+    if wrong:
+        say(NOT_WRITTEN)
+    elif not write:
         say(f"nothing is written; with --write {counted(len(found.files), 'file')} would be")
-        return
+    if wrong or not write:
+        raise typer.Exit(DESIGN_ERRORS if wrong else GOOD)
     write_import(found, folder)
     figures = sum(change.is_figure for change in found.changes)
     say(f"{counted(figures, 'figure')} written into {counted(len(found.files), 'file')}")

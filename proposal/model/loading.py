@@ -12,6 +12,7 @@ from proposal.model.checks.checking import Surroundings
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library_files import LibraryFile
 from proposal.model.folder import (
+    OPTIONAL_FILES,
     OWN_LIBRARY,
     FolderParts,
     folder_parts,
@@ -91,7 +92,7 @@ def load_source(
     files = read_folder(folder, problems)
     if files is None:
         raise InputError(problems)
-    new = (OWN_LIBRARY, f"{ALTERNATES}/")
+    new = (OWN_LIBRARY, f"{ALTERNATES}/", *OPTIONAL_FILES)
     own = {name: data for name, data in instead.items() if name in files or name.startswith(new)}
     parts = with_revision(folder_parts({**files, **own}, problems), named)
     data = shared or resource("shared")

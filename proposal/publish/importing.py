@@ -18,7 +18,9 @@ from proposal.field_classes import dataclass
 from proposal.imports.free_choice import told_alternate
 from proposal.imports.input_changes import HEADS, InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
+from proposal.imports.kept_equipment import FIXED_FILE, FIXED_HEADS, kept_equipment
 from proposal.imports.new_alternates import new_alternates
+from proposal.imports.new_findings import new_findings
 from proposal.imports.price_changes import PriceChanges, price_changes
 from proposal.imports.price_list_mapping import WrittenMapping, check_articles, read_mapping
 from proposal.imports.price_lists import read_price_list
@@ -50,8 +52,7 @@ from proposal.publish.program_folders import own_folders
 from proposal.publish.project_lock import exclusive
 from proposal.quantities.messages import printable, shown
 from proposal.resources import company_library
-from proposal.review.finding import finding_line
-from proposal.review.supplier_prices import supplier_price_findings
+from proposal.review.finding import Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +74,20 @@ class Import:
     files: Mapping[Path, bytes]
     as_read: Mapping[Path, bytes | None]
 
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Return the errors and warnings that the change brings, as `check` would say them."""
+        return new_findings(self.before, self.after)
 
-def workbook_import(book: Path, folder: Path, library: Path | None, writable: Sequence[Layer]) -> Import:
+
+def workbook_import(
+    book: Path, folder: Path, library: Path | None, writable: Sequence[Layer], keep: bool = False
+) -> Import:
     """Return what a workbook of the estimator changes of a project; nothing is written.
 
     book: the file.  folder: of the project.  library: of a company, as the call names it.
     writable: layers whose files may change.
+    keep: whether rooms keep the equipment that they have, whatever the new figures would choose.
     Raises InputError where the workbook cannot be taken, with everything that is wrong with it.
     """
     name, data = printable(str(book)), content_of(book)
@@ -96,6 +105,8 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
     new = changed_files(contents, changes, {**HEADS, **added.heads})
     after = _loaded(folder, library, new, f"as {name} has it") if changes else before
     _refuse_lost(name, read, after)
+    if keep:
+        changes, new, after = _kept(folder, library, before, after, contents, new, changes)
     told = _told_alternates(folder, library, new, after, added.keys)
     found = _import(folder, library, before, after, contents, new, changes, moved=read.moved, told=told)
     if read.moved:
@@ -147,6 +158,7 @@ def price_list_import(
     layer: Layer,
     cheaper: bool = False,
     confirmed: Set[str] = frozenset(),
+    keep: bool = False,
 ) -> Import:
     """Return what a price list, or an answered request for a quote, changes; nothing is written.
 
@@ -155,6 +167,7 @@ def price_list_import(
     layer: of the library that takes the prices.
     cheaper: whether prices alone are taken that are below those that count.
     confirmed: what may cost many times what it costs now, or a small part, as `price_changes` takes it.
+    keep: whether rooms keep the equipment that they have, whatever the new prices would choose.
     Raises InputError where the list cannot be taken, with everything that is wrong with it.
     """
     name, data = printable(str(prices)), content_of(prices)
@@ -182,13 +195,36 @@ def price_list_import(
     given, told_given = gives_way(contents, found.changes, into, f"{whose}, {how.source}")
     new |= {file: content for file, content in given.items() if file not in new}
     after = _loaded(folder, library, new, f"with the prices of {name}") if found.changes else before
+    changes = found.changes
+    if keep:
+        changes, new, after = _kept(folder, library, before, after, contents, new, changes)
     told = (
         *_counted(len(lines), found),
         *_not_bought(before, found.changes),
         *told_given,
-        *_new_findings(before, after),
     )
-    return _import(folder, library, before, after, contents, new, found.changes, told=told)
+    return _import(folder, library, before, after, contents, new, changes, told=told)
+
+
+def _kept(
+    folder: Path,
+    library: Path | None,
+    before: Computed,
+    after: Computed,
+    contents: Mapping[str, bytes],
+    new: Mapping[str, bytes],
+    changes: tuple[InputChange, ...],
+) -> tuple[tuple[InputChange, ...], Mapping[str, bytes], Computed]:
+    """Return an import whose rooms keep their equipment: its changes, its files, and what follows.
+
+    The parameters are those of `_import`.
+    """
+    decided = kept_equipment(before, after)
+    if not decided:
+        return changes, new, after
+    fixed = changed_files(contents, decided, {FIXED_FILE: FIXED_HEADS})
+    whole = {**new, **fixed}
+    return (*changes, *decided), whole, _loaded(folder, library, whole, "with the equipment as it is")
 
 
 _MOST_NAMED = 8
@@ -237,14 +273,6 @@ def _not_bought(before: Computed, changes: Sequence[InputChange]) -> Iterator[st
 def _named(names: Sequence[str]) -> str:
     named = ", ".join(shown(one) for one in names[:_MOST_NAMED])
     return f"{named} and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else named
-
-
-def _new_findings(before: Computed, after: Computed) -> Iterator[str]:
-    """Yield the findings about prices that were not there before."""
-    old = set(supplier_price_findings(before.project, before.price, before.estimate.purchases))
-    for finding in supplier_price_findings(after.project, after.price, after.estimate.purchases):
-        if finding not in old:
-            yield finding_line(finding, after.project.brief.units)
 
 
 def _import(

@@ -138,7 +138,10 @@ def _missing(project: Project, sold: tuple[_Sold, ...]) -> Iterator[Finding]:
 
 
 def _stand_in(entry: Entry, awaited: str) -> str:
-    return f"its list price of {entry.cost}" if awaited == "cost" else f"its cost of {entry.list_price}"
+    price, other = (entry.cost, entry.list_price) if awaited == "cost" else (entry.list_price, entry.cost)
+    if price == other and entry.awaited != ("cost", "list_price"):
+        return f"its {'list price' if awaited == 'cost' else 'cost'} of {price}"
+    return f"the last one known, {price}"
 
 
 def _amounts(entry: Entry) -> Iterator[tuple[str, Money, Money]]:

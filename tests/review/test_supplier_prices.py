@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 
+from proposal.model.equipment.devices import Mount
+from proposal.model.equipment.library import layered
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.quantities.money import Money
@@ -71,17 +73,45 @@ def test_a_stated_price_is_neither_zero_nor_above_the_list(stated: str, rules: l
     assert [one.rule for one in supplier_price_findings(project, compute(project).price)] == rules
 
 
-def test_an_unknown_cost_takes_the_list_price_and_says_so(tmp_path: Path) -> None:
-    # There is one mount for it, so that no other is chosen in its place.
+def test_an_unknown_cost_keeps_that_of_the_library_below_and_says_so(tmp_path: Path) -> None:
+    """A price on request chooses no other equipment; the shared library's cost of this mount is its last."""
     text = "source: editable default (invented)\nmounts:\n  Q43976: {cost: unknown}\n"
     folder = edited(tmp_path / "project", "minimal", {})
+    before = load_project(folder).library.entry("Q43976")
     (folder / "library").mkdir(exist_ok=True)
     (folder / "library" / "quotes.yaml").write_text(text, encoding="utf-8")
     project = load_project(folder)
     entry = project.library.entry("Q43976")
-    assert entry.cost == entry.list_price
+    assert (entry.cost, entry.list_price) == (before.cost, before.list_price)
+    assert before.cost != before.list_price
     assert entry.awaited == ("cost",)
-    assert [one.rule for one in supplier_price_findings(project, compute(project).price)] == ["price-awaited"]
+    (told,) = supplier_price_findings(project, compute(project).price)
+    assert told.rule == "price-awaited"
+    assert f"the last one known, {before.cost}" in told.message
+
+
+@pytest.mark.parametrize(
+    ("files", "cost", "awaited"),
+    [
+        ([{"cost": "unknown", "list_price": "9 EUR"}], "9 EUR", ("cost",)),
+        ([{"cost": "7 EUR", "list_price": "9 EUR"}, {"cost": "unknown"}], "7 EUR", ("cost",)),
+        ([{"cost": "7 EUR", "list_price": "9 EUR"}, {"cost": "unknown"}, {"cost": "8 EUR"}], "8 EUR", ()),
+        ([{"cost": "unknown", "list_price": "9 EUR"}, {"list_price": "10 EUR"}], "10 EUR", ("cost",)),
+        (
+            [{"cost": "7 EUR", "list_price": "9 EUR"}, {"cost": "unknown"}, {"list_price": "unknown"}],
+            "7 EUR",
+            ("cost", "list_price"),
+        ),
+    ],
+)
+def test_what_stands_in_for_an_awaited_price_is_the_last_one_known(
+    files: list[dict[str, str]], cost: str, awaited: tuple[str, ...]
+) -> None:
+    whole = minimal().library.entry("Q43976").model_dump(exclude={"cost", "list_price", "layer", "awaited"})
+    first = {**whole, **files[0]}
+    laid = layered([("company", {"mounts": {"Q43976": one}}) for one in (first, *files[1:])])
+    entry = Mount.model_validate(laid["mounts"]["Q43976"])
+    assert (str(entry.cost), entry.awaited) == (cost, awaited)
 
 
 def test_each_figure_that_an_entry_says_is_awaited_is_a_finding_of_its_own() -> None:

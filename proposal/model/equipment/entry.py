@@ -26,7 +26,19 @@ Layer = Literal["shared", "company", "project"]
 ModelCode = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$")]
 
 
+UNKNOWN, AWAITED = "unknown", "awaited"
+"""What files say of a price that is still to come, and the field that keeps which of the two it is."""
+PRICE_FIELDS = ("cost", "list_price")
 _STAND_INS = (("cost", "list_price"), ("list_price", "cost"))
+
+
+def awaited_of(entry: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return which prices of an entry are awaited, as reading has noted it so far.
+
+    entry: as files have it, laid over one another.
+    """
+    noted = entry.get(AWAITED)
+    return noted if isinstance(noted, tuple) else ()
 
 
 class Entry(Written):
@@ -44,11 +56,12 @@ class Entry(Written):
     maker: str = Field(description="Who makes it.")
     description: str = Field(description="What it is, as the equipment list prints it.")
     list_price: Money = Field(
-        description="List price of one unit before tax, with its currency; `unknown` takes the cost."
+        description="List price of one unit before tax, with its currency; `unknown` takes that of the "
+        "libraries below, else the cost."
     )
     cost: Money = Field(
-        description="What one unit costs the integrator before tax, with its currency; `unknown` takes the "
-        "list price."
+        description="What one unit costs the integrator before tax, with its currency; `unknown` takes that "
+        "of the libraries below, else the list price."
     )
     awaited: tuple[Literal["cost", "list_price"], ...] = Field(
         default=(), description="Which of the two is `unknown` until a quote comes, filled in on reading."
@@ -94,14 +107,15 @@ class Entry(Written):
     @model_validator(mode="before")
     @classmethod
     def _awaits_a_quote(cls, value: Any) -> Any:
-        """Take the list price for a cost that is unknown, or the cost for a list price that is."""
+        """Take the list price for a cost that no library gives, or the cost for a list price."""
         if not isinstance(value, Mapping):
             return value
-        awaited = [name for name, _ in _STAND_INS if value.get(name) == "unknown"]
+        awaited = [name for name, _ in _STAND_INS if value.get(name) == UNKNOWN]
         if len(awaited) != 1:
             return value
         other = dict(_STAND_INS)[awaited[0]]
-        return {**value, awaited[0]: value.get(other), "awaited": tuple(awaited)}
+        both = tuple(sorted({*awaited_of(value), *awaited}))
+        return {**value, awaited[0]: value.get(other), AWAITED: both}
 
     @property
     def bought_from(self) -> str:

@@ -24,7 +24,15 @@ from proposal.model.equipment.devices import (
     RackPart,
     Switch,
 )
-from proposal.model.equipment.entry import Entry, Layer, ModelCode
+from proposal.model.equipment.entry import (
+    AWAITED,
+    PRICE_FIELDS,
+    UNKNOWN,
+    Entry,
+    Layer,
+    ModelCode,
+    awaited_of,
+)
 from proposal.model.equipment.materials import (
     MATERIAL_FIELDS,
     AudioCable,
@@ -205,11 +213,27 @@ def _entries(known: Mapping[str, Any], patch: Mapping[str, Any], layer: Layer, s
         elif isinstance(changed, Mapping):
             before = entries.get(code)
             start = before if isinstance(before, Mapping) else _sourced(source)
-            entry = merge_patch(start, changed)
+            entry = _with_last_prices(start, merge_patch(start, changed), changed)
             entries[code] = {**entry, "model": entry.get("model") or code, "layer": layer}
         else:
             entries[code] = changed
     return entries
+
+
+def _with_last_prices(
+    before: Mapping[str, Any], entry: dict[str, Any], changed: Mapping[str, Any]
+) -> dict[str, Any]:
+    """Return an entry in which prices that are awaited are those of the layers below, where these have any.
+
+    before, changed: the entry before a file, and what the file says of it.
+    """
+    said = [name for name in PRICE_FIELDS if name in changed]
+    kept = [name for name in said if changed[name] == UNKNOWN and before.get(name) not in (None, UNKNOWN)]
+    awaited = awaited_of(before)
+    still = [name for name in awaited if name not in said]
+    if not said or not (kept or awaited):
+        return entry
+    return {**entry, **{name: before[name] for name in kept}, AWAITED: tuple(sorted((*still, *kept)))}
 
 
 def _sourced(source: Any) -> dict[str, Any]:
