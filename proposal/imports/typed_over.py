@@ -138,7 +138,8 @@ def typed_over(data: bytes, file: str, made: bytes) -> tuple[Typed, ...] | None:
     data: of the file.  file: as messages name it.  made: the workbook as it is made of the project.
     None where the two cannot be compared, as they have other inputs.
     """
-    names = names_of(made)
+    held = set(names_of(data))
+    names = [name for name in names_of(made) if name in held]
     ours, theirs = sheets_of(made, file, names), sheets_of(data, file, names)
     keys = _keys(ours.get(INPUTS, ()))
     if keys != _keys(theirs.get(INPUTS, ())):

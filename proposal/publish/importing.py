@@ -130,7 +130,7 @@ def _told_alternates(
 
 
 def _told_beside(data: bytes, name: str, found: Import, before: Computed, is_older: bool) -> tuple[str, ...]:
-    """Return what is said of a workbook that shows another total than its inputs come to.
+    """Return what is said of a workbook that holds or shows something else than its inputs come to.
 
     data, name: of the workbook.  found: what it changes.  before: the project as it is.
     is_older: whether the project was changed since the workbook was made.
@@ -138,16 +138,15 @@ def _told_beside(data: bytes, name: str, found: Import, before: Computed, is_old
     """
     total, currency = found.held.price.whole.total, before.project.brief.currency
     seen = shown_total(data, name)
-    if agrees(seen, total, currency):
-        return ()
-    apart = told_totals_apart(seen, total, currency)
+    apart = () if agrees(seen, total, currency) else (told_totals_apart(seen, total, currency),)
     made = exported(edition_of(document_of(before), "estimator"), "xlsx")[""]
     is_same = not is_older and is_same_state(data, name, made)
     cells = typed_over(data, name, made) if is_same else None
     if cells is None:
-        return apart, OF_ANOTHER_STATE, *told_overwritten(overwritten(data, name, made))
+        over = told_overwritten(overwritten(data, name, made))
+        return (*apart, OF_ANOTHER_STATE, *over) if apart else tuple(over)
     refuse_quantities(cells, name)
-    return apart, *told_typed(cells)
+    return (*apart, *told_typed(cells)) if cells or apart else ()
 
 
 def price_list_import(
@@ -212,9 +211,9 @@ def _kept(
     before: Computed,
     after: Computed,
     contents: Mapping[str, bytes],
-    new: Mapping[str, bytes],
+    new: dict[str, bytes],
     changes: tuple[InputChange, ...],
-) -> tuple[tuple[InputChange, ...], Mapping[str, bytes], Computed]:
+) -> tuple[tuple[InputChange, ...], dict[str, bytes], Computed]:
     """Return an import whose rooms keep their equipment: its changes, its files, and what follows.
 
     The parameters are those of `_import`.
