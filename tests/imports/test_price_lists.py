@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError
+from proposal.imports.new_findings import told_findings
 from proposal.imports.price_list_mapping import read_mapping
 from proposal.imports.price_lists import read_price_list
 from proposal.model.equipment.library import Library
@@ -305,7 +306,8 @@ def test_each_price_that_should_not_be_relied_on_is_a_finding(tmp_path: Path) ->
     mapping = f"supplier: {SUPPLIER}\ncolumns: {{model: Code, price: Net, pack: Pack, currency: Currency, "
     mapping += "priced_on: From, valid_until: Until}\n"
     found = taken(tmp_path, "list.csv", (HEADS + "\n".join(lines)).encode(), mapping)
-    told = {rule: line for rule in RULES for line in found.told if f" {rule}: " in line}
+    lines = list(told_findings(found.findings, found.after))
+    told = {rule: line.strip() for rule in RULES for line in lines if f" {rule}: " in line}
     wanted = {
         "price-zero": zero, "cost-above-list": above, "price-expired": past, "price-awaited": awaited,
         "price-missing": missing, "price-given-twice": twice,
