@@ -9,7 +9,7 @@ from pydantic import Field
 from proposal.document.cabling_and_network import CablingAndNetwork
 from proposal.document.rooms_and_equipment import RoomsAndEquipment
 from proposal.document.rows.band_users import BandUserRow
-from proposal.document.rows.client_steps import ClientStepRow, client_steps
+from proposal.document.rows.client_steps import NETWORK_TEAM, ClientStepRow, client_steps
 from proposal.document.rows.data_sources import DataSourceRow
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.mute_controls import MuteControlRow, mute_controls
@@ -232,6 +232,7 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
             self.offer,
             self.exchange_rates,
             self.questions,
+            sum(row.asked == NETWORK_TEAM for row in self.network_questions),
             len(self.assumptions),
             self.unit_prices,
             len(self.planned_rooms),

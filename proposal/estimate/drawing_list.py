@@ -11,6 +11,7 @@ from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.radio.portable_radio import used_in
+from proposal.design.rooms.room_kinds import only_room
 from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
 from proposal.design.sound.flow import Flow
 from proposal.estimate.equipment_sheets import networks, rack_elevations
@@ -111,11 +112,13 @@ def sheets_of(sources: Sources, kinds: Iterable[SheetKind]) -> tuple[Sheet, ...]
         for n, part in enumerate(parts, 1)
     ]
     project = sources.project
+    named = {kind.key: only_room(project, kind) for kind in sources.design.kinds}
     numbers = sheet_numbers([(kind.series, identity) for identity, kind, *_ in listed], project.issued)
     return tuple(
         Sheet(
             number=numbers[identity],
-            title=kind.title(project, subject) + (f" ({n} of {parts})" if parts > 1 else ""),
+            title=kind.title(project, _named(project, named, subject))
+            + (f" ({n} of {parts})" if parts > 1 else ""),
             kind=kind,
             subject=subject,
             part=n,
@@ -124,6 +127,14 @@ def sheets_of(sources: Sources, kinds: Iterable[SheetKind]) -> tuple[Sheet, ...]
         )
         for identity, kind, subject, n, parts, part in listed
     )
+
+
+def _named(project: Project, named: Mapping[str, str], subject: str) -> str:
+    """Return what a drawing is named after: of a kind with one room that needs its name, that room.
+
+    named: that room by the key of its kind, empty where there is none.
+    """
+    return subject if subject in project.building.storeys else named.get(subject) or subject
 
 
 def _identity(kind: SheetKind, subject: str, part: int) -> str:

@@ -2,26 +2,21 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from functools import partial
 from typing import ClassVar
 
-from proposal.differences.changes import Changes, State
-from proposal.differences.details import by_subject, details_of
-from proposal.differences.inputs import Inputs
-from proposal.differences.told_changes import told_changes
 from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
-from proposal.editions import AlternateEdition, Edition
+from proposal.editions import Edition
 from proposal.field_classes import dataclass
-from proposal.pages.client_changes import ToldSection, told_sections
-from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
+from proposal.pages.client_answers import own_equipment_with
+from proposal.pages.consequence_tables import by
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
-from proposal.pages.paths import ALTERNATES, alternate_path
+from proposal.pages.paths import alternate_path
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -40,8 +35,16 @@ TOTALS: tuple[tuple[str, str, str], ...] = (
     ("Warnings", "checks", "warnings"),
     ("Notes", "checks", "notes"),
 )
-_FOR_THE_CLIENT = {"price", "rooms", "programme"}
-"""Groups of totals by which a client chooses."""
+_BY_WHICH_CLIENTS_CHOOSE = {"price", "rooms", "programme"}
+_PARTS = {"charge_slots", "charge_slots_needed"}
+
+
+def for_the_client(group: str, name: str) -> bool:
+    """Return whether a client chooses by a total; counts of parts are for others.
+
+    group, name: of the total.
+    """
+    return group in _BY_WHICH_CLIENTS_CHOOSE and name not in _PARTS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,28 +67,6 @@ class AlternatesPage:
     included: tuple[tuple[Html, Html, Html | None], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AlternatePage:
-    """One alternate, and all that would be otherwise with it.
-
-    totals: those that differ; unchanged: names of the chief ones that do not.
-    told: what differs in sentences, as a client reads it.
-    subjects: heading and rows that differ of each, for who reads them; nothing: said where nothing differs.
-    """
-
-    template: ClassVar[str] = "alternate.md.jinja"
-    name: Html
-    description: Html
-    on_request: Html | None
-    internal_note: Html | None
-    overview: Html
-    totals: Html | None
-    unchanged: Html | None
-    told: tuple[ToldSection, ...]
-    subjects: tuple[tuple[Html, Html], ...]
-    nothing: Html | None
-
-
 def has_alternates(edition: Edition) -> bool:
     """Return whether the edition holds anything about alternates."""
     return bool(edition.alternates or edition.document.included_alternates)
@@ -102,8 +83,8 @@ def alternates_page(here: PageContext) -> AlternatesPage:
         descriptions=tuple(
             (
                 here.to(alternate_path(one.row.key), one.row.name),
-                text(one.row.description),
-                _about_offer(here, one.row),
+                text(f"{one.row.description} {own_equipment_with(here, one)}".strip()),
+                about_offer(here, one.row),
                 note_box(here.heading("internal_note"), one.row.internal_note),
             )
             for one in edition.alternates
@@ -120,7 +101,7 @@ def priced_alternates(edition: Edition) -> set[str]:
     return {key for row in edition.combinations for key in row.chosen}
 
 
-def _about_offer(here: PageContext, row: AlternateRow) -> Html | None:
+def about_offer(here: PageContext, row: AlternateRow) -> Html | None:
     """Return what is said of an alternate beside its description: what it gives up, and how it is offered."""
     asked = {one.tag: one for one in here.document.requirements}
     given_up = formatting.listed([f"{tag}, “{asked[tag].text}”" for tag in row.gives_up if tag in asked])
@@ -183,11 +164,12 @@ def _choices(here: PageContext) -> Html:
             return here.values.words.value("on_request") if row[1] == "price" and key not in priced else ""
         return by(here, total)
 
-    told = _FOR_THE_CLIENT if here.edition.reader == "client" else {row[1] for row in TOTALS}
+    for_client = here.edition.reader == "client"
     rows = [
         row
         for row in TOTALS
-        if row[1] in told and any((one.row.key, row[1], row[2]) in found for one in alternates)
+        if (not for_client or for_the_client(*row[1:]))
+        and any((one.row.key, row[1], row[2]) in found for one in alternates)
     ]
     fields: list[Field[tuple[str, str, str]]] = [
         Field(here.heading("what_changes"), lambda row: row[0]),
@@ -239,6 +221,7 @@ def _combinations(here: PageContext, *, in_pairs: bool) -> Html:
     fields: list[Field[CombinationRow]] = [
         *fields_of(here, CombinationRow, "chosen", "price", "difference"),
         *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ())),
+        *fields_of(here, CombinationRow, "acceptance", "latest_order"),
         *fields_of(here, CombinationRow, "cost", "impossible", "not_offered", "problem"),
     ]
     title = "Prices of each alone and of each two together" if in_pairs else "Prices of all combinations"
@@ -255,6 +238,7 @@ def _ticking(here: PageContext) -> Html:
             "price": before,
             "difference": _difference(here, row),
             **({"tax": tax, "total": total} if taxed else {}),
+            **_days(here, row),
         }
         still = _still_to_choose(here, row)
         if still:
@@ -264,6 +248,7 @@ def _ticking(here: PageContext) -> Html:
         "price": "price",
         "difference": "difference",
         **({"tax": "tax", "total": "total"} if taxed else {}),
+        **{name: name for name in _DAYS if any(getattr(row, name) for row in here.edition.combinations)},
         "not": "chosen",
     }
     lines = [
@@ -305,6 +290,16 @@ def _difference(here: PageContext, row: CombinationRow) -> str:
     return cell_text(row.difference(here.document), shows, here.values)
 
 
+_DAYS = ("acceptance", "latest_order")
+"""Days that a choice may move."""
+
+
+def _days(here: PageContext, row: CombinationRow) -> Mapping[str, str]:
+    """Return the days of a combination by the name of each, those that it has."""
+    days = {name: getattr(row, name) for name in _DAYS}
+    return {name: formatting.date(day, here.cover.locale) for name, day in days.items() if day is not None}
+
+
 def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...]:
     """Return what is printed of the choice alone, with lines to sign; a script names what is ticked."""
     cover = here.cover
@@ -320,56 +315,4 @@ def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...
         f'<p class="sign__line">For {html_text(cover.client.name)}: name, date, signature</p>',
         f'<p class="sign__line">For {html_text(cover.integrator.name)}: name, date, signature</p>',
         "</section>",
-    )
-
-
-def client_alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternatePage:
-    """Return the page of one alternate without the rows that differ: sentences tell of them."""
-    return replace(alternate_page(here, alternate), subjects=())
-
-
-def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternatePage:
-    """Return the page of one alternate."""
-    details = details_of(alternate.difference, here.document, alternate.document)
-    for_client = here.edition.reader == "client"
-    told = [one for one in alternate.consequences if not for_client or one.group in _FOR_THE_CLIENT]
-    differ = [one for one in told if by(here, one, "")]
-    alike = {(one.group, one.name) for one in told if not by(here, one, "")}
-    unchanged = [title[0].lower() + title[1:] for title, group, name in TOTALS if (group, name) in alike]
-    return AlternatePage(
-        name=text(alternate.row.name),
-        description=text(alternate.row.description),
-        on_request=_about_offer(here, alternate.row),
-        internal_note=note_box(here.heading("internal_note"), alternate.row.internal_note),
-        overview=here.to(ALTERNATES, "All alternates"),
-        totals=changed_totals(here, "Totals that differ", differ, ("As proposed", "With this alternate"))
-        if differ
-        else None,
-        unchanged=text(formatting.listed(unchanged)) if unchanged else None,
-        # Prose that names values reads otherwise with every alternate; what these values do stands above.
-        told=told_sections(
-            here, tuple(one for one in told_changes(_from_base(here, alternate)) if one.cause != "texts")
-        ),
-        subjects=tuple(
-            (text(subject), rows_that_differ(here, f"{subject}: what differs", rows))
-            for subject, rows in by_subject(details, here.values.words)
-        ),
-        nothing=None if differ or details else text("Nothing that this edition shows would change."),
-    )
-
-
-def _from_base(here: PageContext, alternate: AlternateEdition) -> Changes:
-    """Return an alternate as a change of the proposal; nobody has to be told that it is chosen."""
-    date = here.cover.revision.date
-    chosen = alternate.document.included_alternates
-    same: dict[str, object] = {"included_alternates": chosen}
-    if alternate.document.price is None:
-        same["offer"] = ()  # priced on request: no price is told beside none
-    base = here.document.model_copy(update=same)
-    return Changes(
-        before=State(label="the proposal", document=base, date=date),
-        after=State(label=alternate.row.name, document=alternate.document, date=date),
-        difference=alternate.difference,
-        consequences=alternate.consequences,
-        inputs=Inputs(),
     )

@@ -17,20 +17,25 @@ from proposal.document.rows.client_steps import (
 )
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.price import NOTHING
-from proposal.document.rows.programme import ProgrammeSummary
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import AlternateEdition
 from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.alternates import has_alternates, offered_words, priced_alternates
+from proposal.pages.client_answers import (
+    not_included,
+    order_and_acceptance,
+    own_equipment_sentences,
+    payments_in_short,
+)
 from proposal.pages.consequence_tables import by
 from proposal.pages.cover import days_of_work, price_facts, rooms_of_summary
 from proposal.pages.fact_list import Fact, fact_list, facts_of
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import alternate_path
-from proposal.pages.price_over_time import MOVERS, each_year_in_short
+from proposal.pages.price_over_time import EACH_YEAR, MOVERS, each_year_in_short
 from proposal.pages.prose import prose_of
 from proposal.pages.requirements import requirements_met
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -69,10 +74,12 @@ class ClientSummaryPage:
     steps: what is needed of the client, and by when.
     others: the same of others on site; None where nothing is.
     changed: sentences on what changed since the last issue.
-    with_order: to whom the order is sent, and what it says.
+    besides: what an alternate asks the client to furnish.
+    with_order: to whom the order is sent, and what it says.  paying: in how many parts the price is paid.
     questions: to the client, as they are open.  assumptions: leads to them.
     excluded, exclusions: what is not included: as the author wrote it, or line by line where nobody did.
-    left_out: leads to where else that stands.  duties: leads to who does it.
+    left_out: leads to where else that stands.  recurs: leads to what is paid each year.
+    duties: leads to who does it.
     warnings: of the design review, in plain words.  review: leads to where they say what they concern.
     """
 
@@ -87,13 +94,16 @@ class ClientSummaryPage:
     chosen: tuple[Html, ...]
     steps: Html
     others: Html | None
+    besides: tuple[Html, ...]
     with_order: Html
+    paying: Html | None
     changed: tuple[Html, ...]
     questions: tuple[Html, ...]
     assumptions: Html
     excluded: Html | None
     exclusions: tuple[Html, ...]
     left_out: Html | None
+    recurs: Html | None
     duties: Html | None
     warnings: tuple[Html, ...]
     review: Html | None
@@ -103,7 +113,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
     """Return the client's summary."""
     document = here.document
     edition = here.edition
-    excluded = prose_of(document, "exclusions", here.path, level=3)
+    excluded, exclusions = not_included(here)
     own = [_with_choices(here, row) for row in document.client_steps if row.is_the_clients]
     others = [row for row in document.client_steps if not row.is_the_clients]
     return ClientSummaryPage(
@@ -120,15 +130,21 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         ),
         steps=_steps(here, here.heading("what_we_need_from_you"), own),
         others=_steps(here, "What others on site have ready", others) if others else None,
+        besides=tuple(own_equipment_sentences(here)),
         with_order=_with_order(here),
+        paying=payments_in_short(here),
         changed=tuple(_changed(here)),
-        questions=tuple(text(f"{row.asked} ({_asked_of(here, row)})") for row in document.questions),
+        questions=tuple(
+            text(f"{row.asked} ({_asked_of(here, row)}) {_taken_meanwhile(here, row)}")
+            for row in document.questions
+        ),
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
         excluded=excluded,
-        exclusions=() if excluded else tuple(text(line) for line in document.exclusions),
+        exclusions=exclusions,
         left_out=here.to(f"{paths.ASSUMPTIONS}#not-included", "the page of assumptions")
         if excludes(document)
         else None,
+        recurs=here.to(EACH_YEAR, "what recurs each year") if document.yearly_costs else None,
         duties=here.to(paths.RESPONSIBILITIES, "who does what") if document.responsibilities else None,
         warnings=tuple(text(row.what) for row in document.plain_warnings),
         review=here.to(paths.FINDINGS, "See where these apply") if document.plain_warnings else None,
@@ -161,6 +177,15 @@ def _asked_of(here: PageContext, row: QuestionRow) -> str:
     return row.who if whole else f"{row.who}, for {row.subject}"
 
 
+def _taken_meanwhile(here: PageContext, row: QuestionRow) -> str:
+    """Return what holds until somebody answers a question."""
+    if row.value is None:
+        return "Until then it follows from our rules, as the plans show."
+    shown = columns_of(QuestionRow)["value"]
+    taken = cell_text(shown.of(row, here.document), shown.shows, here.values, row)
+    return f"Until then we take {taken}."
+
+
 def _in_short(here: PageContext) -> tuple[Fact, ...]:
     return (
         *price_facts(here),
@@ -181,7 +206,7 @@ def _said(here: PageContext) -> Iterator[Html]:
             f"The price covers equipment, materials and work for {rooms} and what serves them all, as in the"
         )
         yield join((join((first, scope), " "), text(_set_aside(here))))
-    yield text(_dates(here))
+    yield text(order_and_acceptance(here))
     if document.price is not None:
         movers = here.to(MOVERS, "what may change the price")
         yield join(
@@ -207,48 +232,6 @@ def _set_aside(here: PageContext) -> str:
     return (
         f". It includes {formatting.listed(sums)}; for these you pay what they really cost." if sums else "."
     )
-
-
-def _dates(here: PageContext) -> str:
-    """Return in sentences by when to order, when the work is done, and how long the price holds."""
-    programme, locale = here.document.programme, here.cover.locale
-    last = formatting.date(here.cover.valid_until, locale)
-    holds = f"{last}{but_rates(here)}"
-    if programme is None or not here.document.activities:
-        return f"The price holds until {holds}."
-    order, done = (formatting.date(day, locale) for day in (programme.start, programme.finish))
-    if programme.start > here.cover.valid_until:
-        return (
-            f"The price holds until {holds}; the programme begins later, on {order}, and ends with "
-            f"acceptance on {done}. Order by {last}, or ask us to prolong the price."
-        )
-    first = programme.order_not_before == programme.start
-    by = f"Order on {order}, the first day on which you can" if first else f"Order by {order}"
-    return (
-        f"{by}; the work is then complete and accepted on {done}. The price holds until {holds}. "
-        "Each working day that the order comes later may move acceptance by a working day."
-        f"{_last_order(here, programme)}"
-    )
-
-
-def _last_order(here: PageContext, programme: ProgrammeSummary) -> str:
-    """Return until when an order keeps the day that the client asked for; empty without one."""
-    if programme.asked_by is None or programme.latest_order is None:
-        return ""
-    asked, last = (
-        formatting.date(day, here.cover.locale) for day in (programme.asked_by, programme.latest_order)
-    )
-    earlier = ", and earlier with an alternate that moves acceptance" if here.edition.alternates else ""
-    return f" To have it accepted by {asked}, as you asked, order by {last} at the latest{earlier}."
-
-
-def but_rates(here: PageContext) -> str:
-    """Return that sums in other currencies follow their rates; empty where there are none."""
-    codes = [row.currency for row in here.document.exchange_rates]
-    if not codes:
-        return ""
-    rates = "rate" if len(codes) == 1 else "rates"
-    return f", but sums in {formatting.listed(codes)} follow the exchange {rates} until the price is agreed"
 
 
 def _steps(here: PageContext, caption: str, rows: Sequence[ClientStepRow]) -> Html:
@@ -322,4 +305,7 @@ def _changed(here: PageContext) -> Iterator[Html]:
         yield text(f"{words} {after} ({said}; it was {before} in {changes.before.label}).")
         if key[0] == "price":
             yield from most_of_it(here, told_changes(changes))
+    rewritten = [one.about for one in told_changes(changes) if one.cause == "texts"]
+    if rewritten:
+        yield text(f"These texts read otherwise now: {formatting.listed(rewritten)}.")
     yield join((text("In full:"), here.to(paths.CHANGES, "what changed")), " ")

@@ -1,5 +1,6 @@
 """The cover and the summary."""
 
+from collections.abc import Iterator
 from functools import partial
 from typing import ClassVar
 from urllib.parse import quote
@@ -9,6 +10,7 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.field_classes import dataclass
 from proposal.pages import paths
+from proposal.pages.client_answers import NEEDED, NOT_INCLUDED
 from proposal.pages.fact_list import Fact, fact_list, fact_of_part, facts_of, leading_to, marked
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
@@ -26,7 +28,7 @@ class CoverPage:
     """The first page: what the proposal is, for whom, in which revision, until when.
 
     called: by which words the pages mean the two parties.
-    start: leads a client to the page that answers first.
+    start: leads a client to the page that answers first.  answers: lead to each answer that a client wants.
     contents: links to the chapters.
     downloads: links to the files that the edition is handed over with.
     """
@@ -42,6 +44,7 @@ class CoverPage:
     revisions: Html
     contents: tuple[Html, ...]
     start: Html | None
+    answers: tuple[Html, ...]
     downloads: Html | None
     internal_note: Html | None
 
@@ -65,6 +68,7 @@ def cover_page(here: PageContext, contents: tuple[Html, ...], downloads: Html | 
     """
     cover = here.cover
     revision = cover.revision
+    for_client = here.edition.reader == "client"
     return CoverPage(
         logo=_logo(here) if cover.logo else None,
         name=text(cover.name),
@@ -72,12 +76,14 @@ def cover_page(here: PageContext, contents: tuple[Html, ...], downloads: Html | 
         facts=fact_list(
             "The proposal",
             (
+                *((*price_facts(here), *days_of_work(here)) if for_client else ()),
                 *facts_of(here, cover, "number"),
                 *facts_of(here, revision, "identity", "date", "purpose"),
                 *facts_of(here, cover, "state", "with_errors", "record_digest", "rebuilt", "valid_until"),
                 *facts_of(here, cover, "warranty_months"),
                 _edition(here),
-                *facts_of(here, cover, "region"),
+                # What the radio needs no client has to know before it is read of on its page.
+                *(() if for_client else facts_of(here, cover, "region")),
             ),
         ),
         client=_party(here, "client", cover.client),
@@ -86,11 +92,26 @@ def cover_page(here: PageContext, contents: tuple[Html, ...], downloads: Html | 
         revisions=_revisions(here),
         contents=contents,
         start=here.to(paths.SUMMARY, "Summary: price, days, choices, and what we need from you")
-        if here.edition.reader == "client"
+        if for_client
         else None,
+        answers=tuple(_answers(here)) if for_client else (),
         downloads=downloads,
         internal_note=note_box(here.heading("internal_note"), cover.internal_note),
     )
+
+
+def _answers(here: PageContext) -> Iterator[Html]:
+    """Yield the way to each answer that a client wants first, one click away."""
+    document = here.document
+    if document.price is not None:
+        yield here.to(paths.PRICE, "What it costs, what may change that, and by when it is paid")
+    if document.activities:
+        yield here.to(paths.PROGRAMME, "When it is ready, and by when to order")
+    yield here.to(NEEDED, "What you have to decide and to have ready, and by when")
+    if document.wording.get("exclusions") or document.exclusions:
+        yield here.to(NOT_INCLUDED, "What is not included")
+    sheets = join((named_rooms(here, sheet) for sheet in document.room_sheets), ", ")
+    yield join((text("What happens in each room:"), sheets), " ")
 
 
 def _logo(here: PageContext) -> Html:
@@ -219,7 +240,7 @@ def rooms_of_summary(here: PageContext) -> Html:
     kind = () if here.edition.reader == "client" else fields_of(here, RoomSheet, "title")
     fields: list[Field[RoomSheet]] = [
         *kind,
-        Field(here.heading("rooms"), partial(_named_rooms, here)),
+        Field(here.heading("rooms"), partial(named_rooms, here)),
         *fields_of(here, RoomSheet, "use_in_full"),
         Field(
             Column(here.heading("microphones"), numeric=True),
@@ -230,7 +251,7 @@ def rooms_of_summary(here: PageContext) -> Html:
     return schedule("Rooms, and what happens in them", fields, here.document.room_sheets, total="All rooms")
 
 
-def _named_rooms(here: PageContext, sheet: RoomSheet) -> Html:
+def named_rooms(here: PageContext, sheet: RoomSheet) -> Html:
     """Return the rooms of a kind by their names, neighbours joined, as links to the page of the kind."""
     names = sorted((row.name for row in here.document.rooms if row.tag in sheet.rooms), key=natural)
     runs = (" to ".join(ends) for ends in code_runs(names))

@@ -53,7 +53,6 @@ class PricePage:
     taxes: Html | None
     allowances: Html | None
     payments: Html
-    payment_days: Html
     retention: Html | None
     movers: Html
     each_year: Html | None
@@ -85,7 +84,6 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
         taxes=_taxes(here) if document.taxes else None,
         allowances=_allowances(here, allowances) if allowances else None,
         payments=_payments(here),
-        payment_days=_payment_days(here),
         retention=_retention(here, price) if price.retention else None,
         movers=movers_table(here),
         each_year=each_year_table(here) if document.yearly_costs else None,
@@ -167,34 +165,25 @@ def _allowances(here: PageContext, rows: Sequence[OfferRow]) -> Html:
 
 
 def _payments(here: PageContext) -> Html:
-    rows = here.document.payments
+    """Return each payment with its day and its sum, and what both follow from."""
     taxed = bool(here.document.taxes)
     fields: list[Field[PaymentRow]] = [
-        *fields_of(
-            here,
-            PaymentRow,
-            "number",
-            "name",
-            "share",
-            "price",
-            *(("tax",) if taxed else ()),
-            "retained",
-            "due",
-        ),
+        *fields_of(here, PaymentRow, "number", "name", "due_date", "due"),
+        *fields_of(here, PaymentRow, "share", "price", *(("tax",) if taxed else ()), "retained"),
+        *fields_of(here, PaymentRow, "event", "event_date", "days"),
     ]
-    return schedule("Payments", fields, rows, total="All", row_heads=2)
-
-
-def _payment_days(here: PageContext) -> Html:
-    fields: list[Field[PaymentRow]] = [
-        *fields_of(here, PaymentRow, "number", "name", "event", "event_date", "days", "due_date"),
-    ]
-    return schedule("When payments are due", fields, here.document.payments, row_heads=2)
+    return schedule(
+        "Payments: by when, and how much", fields, here.document.payments, total="All", row_heads=2
+    )
 
 
 def _retention(here: PageContext, price: PriceTotal) -> Html:
     share = formatting.percentage(price.retention, here.cover.locale)
-    return text(f"{share} of each payment is kept until the retention falls due.")
+    taxed = " with tax" if here.document.taxes else ""
+    return text(
+        f"{share} of each payment is kept until the retention falls due; what is to be paid is the "
+        f"rest{taxed}."
+    )
 
 
 def _yearly(here: PageContext) -> Html:

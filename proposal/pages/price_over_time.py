@@ -97,7 +97,7 @@ def each_year_in_short(here: PageContext) -> Html | None:
     if known:
         named = formatting.listed([row.short for row in rows if row.amount is not None])
         total = formatting.about_money(sum(known, start=Decimal(0)), here.cover.currency, here.cover.locale)
-        told.append(f"about {total} for {named}")
+        told.append(f"about {total} before tax for {named}")
     if asked:
         told.append(f"{formatting.listed(asked)} {here.values.words.value('on_request')}")
     return here.to(EACH_YEAR, "; ".join(told))

@@ -16,6 +16,7 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.field_classes import dataclass
 from proposal.pages import paths
+from proposal.pages.client_answers import order_and_acceptance
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, join, link, text
@@ -85,6 +86,8 @@ def programme_page(
 
 
 def _span(here: PageContext, programme: ProgrammeSummary) -> Html:
+    if here.edition.reader == "client":
+        return text(order_and_acceptance(here))
     start, finish = (formatting.date(day, here.cover.locale) for day in (programme.start, programme.finish))
     order = f"{start}, which we assume" if programme.order_assumed else start
     if programme.order_not_before is not None:

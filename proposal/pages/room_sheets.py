@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
+from proposal.document.mains_failure import without_mains
 from proposal.document.offer_totals import offered_rooms
 from proposal.document.rows.contained_sound import ContainedSoundRow
 from proposal.document.rows.price import RoomPrice
@@ -18,6 +19,7 @@ from proposal.document.rows.sheets import (
 )
 from proposal.field_classes import dataclass
 from proposal.pages.acceptance_criteria import criteria_of, not_all_at_once
+from proposal.pages.client_answers import NOT_INCLUDED
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import Part, how_it_works
@@ -27,6 +29,7 @@ from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
 from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.paths import room_sheet_path
+from proposal.pages.phrases import capital
 from proposal.pages.portable_sets import portable_links_table, portable_uses_table
 from proposal.pages.price import price_view
 from proposal.pages.prose import prose_of, room_prose_name
@@ -34,7 +37,7 @@ from proposal.pages.room_places import assistive_facts, assistive_lead, places_t
 from proposal.pages.schedule_parts import SchedulePart, kind_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.what_people_do import what_people_do
-from proposal.quantities.formatting import count_of
+from proposal.quantities.formatting import count_of, listed
 
 MOST_PLANS = 8
 """Most sheets that are drawn on the page of a kind of room: their words are as long as the building."""
@@ -46,7 +49,7 @@ class RoomPage:
 
     named: its rooms by tag and name; nothing where they are so many that they have pages of their own.
     own_plans: of its rooms.  plans: of the storeys where it is built.
-    price: of its rooms, where the edition tells of it.
+    price: of its rooms, where the edition tells of it.  not_in_price: what people use there besides.
     works: step of the signal's way and what happens there; of the client's edition what people do and hear.
     technique: the signal's way for those who build, where `works` does not tell it.
     day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
@@ -63,6 +66,7 @@ class RoomPage:
     own_plans: tuple[Html, ...]
     plans: tuple[Html, ...]
     price: Html | None
+    not_in_price: Html | None
     facts: Html
     prose: Html | None
     drawings: tuple[Html, ...]
@@ -109,10 +113,11 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         own_plans=_own_plans(here, sheet, drawings, small=for_client),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),
+        not_in_price=_not_in_price(here, sheet) if for_client else None,
         facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
         drawings=figures_of(here, drawings, SIGNAL_FLOW, sheet.key),
-        works=_told(what_people_do(sheet, at_once) if for_client else technique),
+        works=_told(what_people_do(sheet, at_once, _without_mains(here, sheet)) if for_client else technique),
         technique=_told(technique) if for_client and not sheet.nothing_planned else (),
         equipment=None if sheet.nothing_planned else _equipment(here, sheet),
         carried=_carried(here, sheet),
@@ -140,6 +145,38 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
 
 def _told(parts: Sequence[Part]) -> tuple[tuple[Html, Html], ...]:
     return tuple((text(part.heading), text(" ".join(part.sentences))) for part in parts)
+
+
+def _without_mains(here: PageContext, sheet: RoomSheet) -> tuple[str, ...]:
+    """Return what happens in rooms of a kind when the mains fails, once where it is alike in all of them."""
+    told = {
+        words: tags
+        for words, all_tags in without_mains(here.document).items()
+        if (tags := [tag for tag in all_tags if tag in sheet.rooms])
+    }
+    if len(told) == 1:
+        return tuple(capital(words) for words in told)
+    return tuple(
+        f"In {listed([here.room_name(tag) for tag in tags])} {words}" for words, tags in told.items()
+    )
+
+
+def _not_in_price(here: PageContext, sheet: RoomSheet) -> Html | None:
+    """Return what people use in the rooms of a kind and the price does not hold; None for nothing."""
+    rooms = set(sheet.rooms)
+    own = [row.name for row in here.document.owner_equipment if rooms & {row.room, *row.serves}]
+    panels = any(rooms & set(row.rooms) and not row.controls for row in here.document.mute_controls)
+    names = [*dict.fromkeys(own), *(("what mutes microphones together",) if panels else ())]
+    if not names:
+        return None
+    return join(
+        (
+            text(f"You furnish, and it is not in this price: {listed(names)}."),
+            text("All else that is not in it:"),
+            here.to(NOT_INCLUDED, "what is not included"),
+        ),
+        " ",
+    )
 
 
 def _own_plans(

@@ -13,9 +13,7 @@ from proposal.editions import Edition
 from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.alternates import (
-    alternate_page,
     alternates_page,
-    client_alternate_page,
 )
 from proposal.pages.build_up import build_up_page, build_up_part_page, cash_flow_page, margin_page
 from proposal.pages.cables import cable_runs_page, cable_schedule_page, cable_schedule_part_page, cables_page
@@ -56,6 +54,7 @@ from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.mains import mains_page, mains_part_page
 from proposal.pages.markdown import text
 from proposal.pages.network import network_page, network_part_page
+from proposal.pages.one_alternate import alternate_page, client_alternate_page
 from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_reads import Name, Reads

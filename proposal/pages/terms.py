@@ -9,9 +9,10 @@ from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
 from proposal.field_classes import dataclass
+from proposal.pages.client_answers import NEEDED, PAYMENTS, not_included
 from proposal.pages.cover import called_on_pages
 from proposal.pages.fact_list import fact_list, facts_of_groups
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.paths import ASSUMPTIONS, VALUES_TAKEN
@@ -55,7 +56,7 @@ def assumptions_page(here: PageContext) -> AssumptionsPage:
     """Return the page of assumptions and open questions."""
     document = here.document
     prose = prose_of(document, "assumptions", here.path, level=3)
-    exclusions = prose_of(document, "exclusions", here.path, level=3)
+    exclusions, standing_exclusions = not_included(here)
     ranked = sorted((row for row in document.assumptions if row.foremost), key=lambda row: row.foremost)
     links = links_to_parts(
         value_parts(document), VALUES_TAKEN, here.to, lambda rows: count_of(len(rows), "value")
@@ -70,7 +71,7 @@ def assumptions_page(here: PageContext) -> AssumptionsPage:
         prose=prose,
         clarifications=prose_of(document, "clarifications", here.path, level=3),
         exclusions=exclusions,
-        standing_exclusions=() if exclusions else tuple(text(line) for line in document.exclusions),
+        standing_exclusions=standing_exclusions,
     )
 
 
@@ -121,44 +122,76 @@ class ScopePage:
     """What is done, and what the author wrote on warranty, terms and the like.
 
     scope: the author's; standing: lines shown where the author wrote none.
-    terms: of the contract.  parts: heading and prose.
+    terms: of the contract.  payments: leads to those that stand with the price.  parts: heading and prose.
     """
 
     template: ClassVar[str] = "scope.md.jinja"
     scope: Html | None
     standing: tuple[Html, ...]
     terms: Html | None
+    payments: Html | None
     parts: tuple[tuple[Html, Html], ...]
 
 
 def scope_page(here: PageContext) -> ScopePage:
     """Return the page of the scope of work and of the author's prose that no other page shows."""
     scope = prose_of(here.document, "scope", here.path, level=3)
+    terms = _terms_here(here)
     return ScopePage(
         scope=scope,
         standing=() if scope else tuple(text(line) for line in here.document.scope),
-        terms=_terms(here) if here.document.contract_terms else None,
+        terms=_terms(here, terms) if terms else None,
+        payments=here.to(PAYMENTS, "payments and what is kept of them")
+        if len(terms) < len(here.document.contract_terms)
+        else None,
         parts=tuple(parts_of_scope(here.document, here.path).values()),
     )
 
 
-def _terms(here: PageContext) -> Html:
-    rises = any(one.price_then is not None for one in here.document.contract_terms)
+_OF_PAYMENTS = frozenset({"payment", "payment days", "retention"})
+"""Terms that the table of payments tells with their days and sums."""
+
+
+def _terms_here(here: PageContext) -> tuple[ContractTermRow, ...]:
+    """Return the terms that no other page tells: a client finds the payments with the price."""
+    terms = here.document.contract_terms
+    if here.edition.reader != "client" or not here.document.payments:
+        return terms
+    return tuple(row for row in terms if row.what not in _OF_PAYMENTS)
+
+
+def _terms(here: PageContext, terms: Sequence[ContractTermRow]) -> Html:
+    rises = any(one.price_then is not None for one in terms)
     names = ("what", "words", *(("price_then",) if rises else ()))
     fields: list[Field[ContractTermRow]] = [*fields_of(here, ContractTermRow, *names)]
-    return schedule("Terms of the contract", fields, here.document.contract_terms)
+    return schedule("Terms of the contract", fields, terms)
+
+
+_MEANT = {
+    "furnish": "provides it, be it equipment, work or papers",
+    "ready_for": "the work that cannot begin without it, and the day on which that begins",
+    "install": "puts it up",
+    "terminate": "connects the ends of its cables",
+    "configure": "sets it up",
+    "test": "proves that it works",
+    "maintain": "keeps it working after acceptance",
+}
+"""What the headings of the duties mean, in plain words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ResponsibilitiesPage:
     """Who furnishes, installs, tests and maintains what.
 
+    needed: leads a client to what is asked of it.  headings: what those of the table mean.
     mutes: what the client's panels or computers mute.
     openings: to be closed by others, where no page of pathways lists them.
     """
 
     template: ClassVar[str] = "responsibilities.md.jinja"
     prose: Html | None
+    needed: Html | None
+    headings: tuple[Html, ...]
     parties: Html
     called: Html
     matrix: Html
@@ -186,6 +219,11 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
     ]
     return ResponsibilitiesPage(
         prose=prose_of(document, "responsibilities", here.path),
+        needed=here.to(NEEDED, "what we need from you") if here.edition.reader == "client" else None,
+        headings=tuple(
+            join((Html(f"<strong>{html_text(here.heading(key))}</strong>"), text(said)), ": ")
+            for key, said in _MEANT.items()
+        ),
         parties=fact_list("Parties and their letters", facts_of_groups(here, document, "parties")),
         called=called_on_pages(here),
         matrix=schedule(

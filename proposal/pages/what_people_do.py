@@ -33,10 +33,17 @@ _PRESSED = {
 }
 
 
-def what_people_do(sheet: RoomSheet, at_once: str = "") -> tuple[Part, ...]:
+_LIFTED = {"toggle": True, "press to speak": False, "push to talk": False, "push to mute": True, "none": True}
+"""Whether a microphone is on when it leaves its charger, by what its switch does."""
+
+
+def what_people_do(
+    sheet: RoomSheet, at_once: str = "", without_mains: Sequence[str] = ()
+) -> tuple[Part, ...]:
     """Return what people do and hear in a kind of room, from speaking to being heard elsewhere.
 
     at_once: in a sentence that not all microphones can be in use at once; empty where they can.
+    without_mains: what happens in its rooms when the mains fails, in sentences.
     """
     if sheet.nothing_planned:
         return nothing_is_planned(sheet)
@@ -46,6 +53,7 @@ def what_people_do(sheet: RoomSheet, at_once: str = "") -> tuple[Part, ...]:
         Part("Hearing", tuple(_hearing(sheet))),
         Part("Elsewhere", tuple(_elsewhere(sheet))),
         Part("Between meetings", tuple(_between(sheet))),
+        Part("When the mains fails", tuple(without_mains)),
     )
     return tuple(part for part in parts if part.sentences)
 
@@ -76,8 +84,26 @@ def _speaking(sheet: RoomSheet, at_once: str) -> Iterator[str]:
     if wired:
         kind, needs = ("microphone", "needs") if wired == 1 else ("microphones", "need")
         yield f"{wired}{' more' if counts else ''} {kind} on a cable {needs} no battery."
+    yield from _lifted({row.switch for row in sheet.microphones})
     if sheet.output == "mixer" and has_microphones(sheet):
         yield _opening({row.switch for row in sheet.microphones}, wired > 0)
+
+
+def _lifted(switches: Collection[str]) -> Iterator[str]:
+    """Yield whether microphones are on when they are taken from their chargers.
+
+    switches: what the switches of the wireless ones do; empty for what has none.
+    """
+    live = {_LIFTED[one or "none"] for one in switches}
+    if live == {True}:
+        yield "A microphone is on as soon as it is taken from its charger, unless its group is muted."
+    elif live == {False}:
+        yield "A microphone is silent when it is taken from its charger, until its switch is used."
+    elif live:
+        yield (
+            "Taken from their chargers, microphones that wait for their switch are silent and the others are "
+            "on, unless their group is muted."
+        )
 
 
 def _opening(switches: set[str], wired: bool) -> str:

@@ -27,7 +27,8 @@ from proposal.document.values import values_of
 from proposal.editions import Edition, edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.pages.changes import marks_of
-from proposal.pages.client_summary import but_rates, most_of_it
+from proposal.pages.client_answers import but_rates
+from proposal.pages.client_summary import most_of_it
 from proposal.pages.site_pages import pages_of, planned_pages
 from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before

@@ -7,6 +7,8 @@ from proposal.model.microphone_positions import Switch
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
+LIVE_AT_FIRST: tuple[Switch, ...] = ("toggle", "push to mute", "none")
+"""What the switches do of microphones that are live when they are taken from their chargers."""
 PRESSED: tuple[Switch, ...] = ("toggle", "press to speak")
 """What a switch can do that opens and mutes in turn: which comes first is set when the meeting begins."""
 UNASKED: tuple[Switch, ...] = ("toggle", "push to mute", "none", "push to talk")

@@ -76,6 +76,17 @@ def _kinds(
         )
 
 
+def only_room(project: Project, kind: RoomKind) -> str:
+    """Return the one room of a kind that others of its type are parted from; empty where it needs no name.
+
+    kind: of room, whose name would not tell it from the others.
+    """
+    if kind.key in project.rooms:
+        return kind.key
+    of_type = sum(room.type == kind.type for room in project.rooms.values())
+    return kind.rooms[0] if len(kind.rooms) == 1 < of_type else ""
+
+
 def devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
     """Return the inputs on which it rests how many devices there are, and which are on switches."""
     of_kinds = (

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from proposal.design.equipment.microphone_switches import PRESSED, switch_of
+from proposal.design.equipment.microphone_switches import LIVE_AT_FIRST, PRESSED, switch_of
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.field_classes import dataclass
@@ -69,6 +69,7 @@ def mute_states(
     states.append(_state(heard, f"Mute of all released{by}", [], AS_SWITCHED, AS_SWITCHED))
     if layout.microphones:
         states.append(_state(heard, "Microphone put into its charger", [], "charging", MUTED))
+        states += _taken(heard, switched, layout)
     if heard:
         states.append(
             MuteState(
@@ -82,6 +83,21 @@ def mute_states(
     if any("emergency mute" in points for points in _points(project, mixing)):
         states.append(_state(heard, "Contact of the fire alarm closed (emergency mute)", [], MUTED, MUTED))
     return tuple(states)
+
+
+def _taken(heard: bool, switched: Mapping[str, list[str]], layout: RoomType) -> Iterator[MuteState]:
+    """Yield what wireless microphones are when they are taken from their chargers, by their switches."""
+    for live in (True, False):
+        codes = [
+            code
+            for switch, all_codes in switched.items()
+            if (switch in LIVE_AT_FIRST) == live
+            for code in all_codes
+            if code in layout.microphones
+        ]
+        if codes:
+            sound = LIVE if live else MUTED
+            yield _state(heard, "Microphone taken from its charger", sorted(codes, key=natural), sound, sound)
 
 
 def _by(layout: RoomType, group: str) -> str:

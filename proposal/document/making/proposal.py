@@ -149,6 +149,8 @@ def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing 
             tax=price.whole.tax,
             total=price.whole.total,
             cost=price.whole.cost,
+            acceptance=computed.programme.finish if computed.programme else None,
+            latest_order=computed.programme.latest_order if computed.programme else None,
         ),
         received=_received(source, chosen, computed),
     )

@@ -10,7 +10,7 @@ from proposal.design.network.room_switch_loads import RoomSwitchLoad
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.room_designs import RoomDesign
-from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.rooms.room_kinds import RoomKind, only_room
 from proposal.design.sound.flow import Flow
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.room_contents import (
@@ -27,14 +27,6 @@ from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 
 
-def _alone(project: Project, kind: RoomKind) -> str:
-    """Return the one room of a kind that others of its type are parted from; empty where it needs no name."""
-    if kind.key in project.rooms:
-        return kind.key
-    of_type = sum(room.type == kind.type for room in project.rooms.values())
-    return kind.rooms[0] if len(kind.rooms) == 1 < of_type else ""
-
-
 def room_sheet(
     project: Project, kind: RoomKind, flow: Flow, first: RoomDesign, load: RoomSwitchLoad | None
 ) -> RoomSheet:
@@ -44,7 +36,7 @@ def room_sheet(
     load: of the busiest port of its own switch, None where it has none.
     """
     layout = kind.layout
-    alone = _alone(project, kind)
+    alone = only_room(project, kind)
     served = {
         code: edge.end
         for edge in flow.edges

@@ -1,5 +1,6 @@
 """Rows of what the client may choose, and of what moves the price."""
 
+import datetime
 from decimal import Decimal
 from typing import Annotated, ClassVar, Protocol
 
@@ -74,6 +75,14 @@ class CombinationRow(Row):
     tax: Annotated[Decimal | None, Shows("tax", BUYERS, "money")] = Field(default=None, description="Tax.")
     total: Annotated[Decimal | None, Shows("price_with_tax", BUYERS, "money")] = Field(
         default=None, description="With tax."
+    )
+    acceptance: Annotated[datetime.date | None, Shows("acceptance", BUYERS, "date")] = Field(
+        default=None, description="Day of acceptance; None without a programme."
+    )
+    latest_order: Annotated[datetime.date | None, Shows("latest_order", BUYERS, "date")] = Field(
+        default=None,
+        description="Last day of an order that keeps the day of acceptance that the client asked for; None "
+        "where none is asked for, or none keeps it.",
     )
     impossible: Annotated[tuple[str, ...], Shows("exclude_each_other", BUYERS, "tag", link="alternate")] = (
         Field(default=(), description="Keys of those among them that cannot be chosen together.")

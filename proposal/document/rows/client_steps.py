@@ -200,7 +200,7 @@ def _told(row: DutyRow, needs: Needs) -> str:
         return f"{about} of {count_of(len(needs.penetrations), 'opening')}, which are listed there"
     if row.about == MUTE_CONTROLS and needs.mute_controls:
         rooms = sum(len(one.rooms) for one in needs.mute_controls)
-        return f"{about} in {count_of(rooms, 'room')}, which are listed there"
+        return f"{about} in {count_of(rooms, 'room')}, to be chosen by you (listed there)"
     return about
 
 

@@ -43,6 +43,7 @@ def price_movers(
     offer: Sequence[OfferRow],
     rates: Sequence[ExchangeRow],
     questions: Sequence[QuestionRow],
+    network_questions: int,
     assumptions: int,
     unit_prices: Sequence[UnitPriceRow],
     rooms: int,
@@ -51,13 +52,14 @@ def price_movers(
     """Return what may change the price besides the alternates, in the order in which it comes up.
 
     offer: what the price contains.  rates: of other currencies.  questions: that are open.
+    network_questions: how many more the network team is asked.
     assumptions: how many are made.  rooms: how many the price holds.
     rises: whether the terms state by how much the price rises for a later order.
     """
     return (
         *_without_a_room(rooms),
         *_allowances(offer),
-        *_answers(questions, assumptions),
+        *_answers(len(questions), network_questions, assumptions),
         *_rates(rates),
         _later(rises),
         *_after_the_order(unit_prices),
@@ -87,10 +89,14 @@ def _allowances(offer: Sequence[OfferRow]) -> Iterator[PriceMoverRow]:
             )
 
 
-def _answers(questions: Sequence[QuestionRow], assumptions: int) -> Iterator[PriceMoverRow]:
-    if questions:
+def _answers(questions: int, of_network: int, assumptions: int) -> Iterator[PriceMoverRow]:
+    asked = [
+        *((count_of(questions, "open question"),) if questions else ()),
+        *((f"{count_of(of_network, 'question')} about the network",) if of_network else ()),
+    ]
+    if asked:
         yield PriceMoverRow(
-            what=f"{count_of(len(questions), 'open question')} answered otherwise than we assumed",
+            what=f"{listed(asked)} answered otherwise than we assumed",
             way="either",
             no_sum="depends on the answers",
             settled="We price it again with your answers.",

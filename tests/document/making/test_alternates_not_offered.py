@@ -20,8 +20,7 @@ from proposal.document.making.proposal import (
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal
 from proposal.model.loading import load_source
-from proposal.pages.alternates import ALTERNATES
-from proposal.pages.paths import SUMMARY
+from proposal.pages.paths import ALTERNATES, SUMMARY
 from proposal.pipeline import compute
 from tests.pages.site import page_of
 from tests.review.editing import edited
