@@ -104,7 +104,11 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
     """
     racks = {device.tag: device for device in design.devices if device.kind == "rack"}
     ways: dict[str, int] = {}
+    joined: dict[str, int] = {}
     for cable in design.cables:
+        port, _, _ = cable.end_port.rpartition("/")
+        for tag in {cable.start, cable.end} if cable.in_rack else {port}:
+            joined[tag] = joined.get(tag, 0) + 1
         if not cable.in_rack:
             way = ", ".join(cable.route.pathways)
             ways[cable.start] = ways.get(cable.start, 0) + 1 + len(way) // SIGNS_OF_A_WAY
@@ -113,8 +117,8 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
     alike: set[tuple[object, ...]] = set()
     for device in design.devices:
         if device.location in racks and device.kind != "rack":
-            # It stands with its rack; cables from there to another one have lines of their own.
-            count = 1 + (ways.get(device.tag, 0) if device.kind == "switch" else 0)
+            # It stands with its rack, with what is joined to it there; cables to another rack follow.
+            count = max(1, joined.get(device.tag, 0)) + ways.get(device.tag, 0)
         elif device.tag in ways:
             count = max(ways[device.tag], 1 if device.model else 2)
         else:

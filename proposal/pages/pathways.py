@@ -32,7 +32,7 @@ class PathwaysPage:
     warmest: by how much power over Ethernet may warm a bundle at most (TIA TSB-184-A).
     pulls: None where the building has no conduit with cables.
     penetrations: openings through rated walls and floors; None where there are none.
-    walls: sleeves in openings that cables pass outside pathways; None where there are none.
+    walls: sleeves and holes in walls; None where there are none.
     sections: links to the drawings of the fullest conduits, None where there are none.
     """
 
@@ -175,7 +175,7 @@ def _pulls(here: PageContext) -> Html:
 def _walls(here: PageContext) -> Html:
     fields: list[Field[StoreyRow]] = [*fields_of(here, StoreyRow, "tag", "wall_sleeves")]
     rows = tuple(row for row in here.document.storeys if row.wall_sleeves)
-    return schedule("Sleeves in walls that cables pass outside pathways", fields, rows)
+    return schedule("Sleeves and holes in walls", fields, rows)
 
 
 def _penetrations(here: PageContext) -> Html:

@@ -43,7 +43,7 @@ EACH_PARAMETER = pytest.mark.parametrize(
 )
 
 
-MEASURES_ALONE = {"rack_units"}
+MEASURES_ALONE = {"iec61386", "rack_units"}
 """Modules that hold measures of a publication and compute nothing."""
 
 

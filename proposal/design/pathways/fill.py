@@ -138,13 +138,16 @@ def jams(ratio: float) -> bool:
     return nfpa70.JAM_RATIOS[0] <= ratio <= nfpa70.JAM_RATIOS[1]
 
 
-def chosen_tubing(diameters_m: Sequence[float]) -> Tubing | None:
-    """Return the smallest trade size that cables may fill, one in which three cannot jam if there is one.
+def chosen_tubing(
+    diameters_m: Sequence[float], sizes: Sequence[Tubing] = tuple(TUBING.values())
+) -> Tubing | None:
+    """Return the smallest size that cables may fill, one in which three cannot jam if there is one.
 
-    diameters_m: outside diameter of each cable, m; at least one. None where no size is large enough.
+    diameters_m: outside diameter of each cable, m; at least one.  sizes: the smallest first.
+    None where no size is large enough.
     """
     least_m2 = nfpa70.least_conduit_area_m2(diameters_m, nfpa70.permitted_fill(len(diameters_m)))
-    fitting = [tubing for tubing in TUBING.values() if tubing.area_m2 >= least_m2]
+    fitting = [tubing for tubing in sizes if tubing.area_m2 >= least_m2]
     ratios = [_ratio(tubing, diameters_m) for tubing in fitting]
     free = [tubing for tubing, ratio in zip(fitting, ratios, strict=True) if ratio is None or not jams(ratio)]
     return next(iter((*free, *fitting)), None)

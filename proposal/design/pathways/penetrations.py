@@ -6,7 +6,7 @@ from typing import Literal
 from proposal.design.equipment.our_duties import is_ours
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.fill import PathwayDesign
-from proposal.design.pathways.sleeves import Sleeve, sleeves_of
+from proposal.design.pathways.sleeves import Sleeve, sizes_sold, sleeves_of
 from proposal.field_classes import dataclass
 from proposal.model.pathways.pathways import Pathway, Rated
 from proposal.model.project import Project
@@ -79,7 +79,7 @@ def _of_pathway(project: Project, design: PathwayDesign) -> Iterator[Penetration
             fire_rating=pathway.wall_fire_rating
             if crosses == "wall"
             else project.building.storeys[storey].floor_fire_rating,
-            sleeves=sleeves_of(design),
+            sleeves=sleeves_of(design, sizes_sold(project)),
         )
 
 

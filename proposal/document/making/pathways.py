@@ -10,7 +10,6 @@ from proposal.design.pathways.penetrations import Penetration, furnishes_fire_st
 from proposal.design.pathways.pulling import PullRun
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.model.project import Project
-from proposal.quantities.formatting import count_of
 from proposal.standards.cable_pulling import PULL_ANGLE_LIMIT
 
 
@@ -98,7 +97,7 @@ def _penetration(project: Project, one: Penetration) -> PenetrationRow:
         width_m=one.width_m,
         depth_m=one.depth_m,
         cables=len(one.cables),
-        sleeves=tuple(f"{sleeve.size} for {count_of(sleeve.cables, sleeve.load)}" for sleeve in one.sleeves),
+        sleeves=tuple(sleeve.words for sleeve in one.sleeves),
         closed=one.closed,
         closed_by="us" if furnishes_fire_stopping(project) else "others",
     )

@@ -1,18 +1,23 @@
-"""Sleeves for cables that pass walls outside pathways, sized once all rows are made."""
+"""Sleeves and holes for what passes walls, sized once all rows are made."""
 
 from collections.abc import Iterator
 
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
-from proposal.design.pathways.sleeves import Load, sleeves_for
+from proposal.design.pathways.sleeves import SLEEVED_KINDS, Load, sizes_sold, sleeves_for
 from proposal.document.document import Document
+from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import openings_on
 from proposal.model.project import Project
-from proposal.quantities.formatting import count_of
+from proposal.quantities import formatting
+from proposal.quantities.wall_openings import WallOpening
+
+_ROUND_A_TRAY_M = 0.025
+"""What a hole leaves free on each side of a tray, m: common practice, until a firestop system is chosen."""
 
 
 def with_wall_sleeves(project: Project, document: Document) -> Document:
-    """Return a document whose storeys tell the sleeves of each opening in their walls.
+    """Return a document whose storeys tell the sleeves and holes of each opening in their walls.
 
     document: with all other rows.
     """
@@ -24,18 +29,40 @@ def with_wall_sleeves(project: Project, document: Document) -> Document:
 
 
 def _on(project: Project, document: Document, storey: str) -> Iterator[tuple[str, str]]:
-    cables = {cable.identity: cable for cable in document.cables}
     wide_m = {code: entry.outside_diameter for code, entry in cable_entries(project).items()}
     for opening in openings_on(document, storey):
-        loads: dict[Load, list[float]] = {"cable": [], "loudspeaker line": []}
-        for name in opening.names:
-            cable = cables.get(name)
-            if cable is not None and cable.type in wide_m:
-                load: Load = "loudspeaker line" if cable.signal == LOUDSPEAKER_LINE else "cable"
-                loads[load].append(wide_m[cable.type])
-        sleeves = [one for load, across in loads.items() for one in sleeves_for(across, load)]
-        if sleeves:
-            yield (
-                opening.tag,
-                ", ".join(f"{one.size} for {count_of(one.cables, one.load)}" for one in sleeves),
-            )
+        passing = [row for row in document.pathways if row.tag in opening.names]
+        words = [*_sleeves(project, document, opening, passing, wide_m)]
+        words += [hole for row in passing if (hole := _hole(document, row))]
+        if words:
+            yield opening.tag, ", ".join(words)
+
+
+def _sleeves(
+    project: Project,
+    document: Document,
+    opening: WallOpening,
+    passing: list[PathwayRow],
+    wide_m: dict[str, float],
+) -> Iterator[str]:
+    """Yield the sleeves for cables that pass alone, or on hooks."""
+    hooked = {name for row in passing if row.kind in SLEEVED_KINDS for name in row.cables}
+    loads: dict[Load, list[float]] = {"cable": [], "loudspeaker line": []}
+    for cable in document.cables:
+        if cable.type in wide_m and (cable.identity in opening.names or cable.identity in hooked):
+            load: Load = "loudspeaker line" if cable.signal == LOUDSPEAKER_LINE else "cable"
+            loads[load].append(wide_m[cable.type])
+    for load, across in loads.items():
+        yield from (one.words for one in sleeves_for(across, load, sizes_sold(project)))
+
+
+def _hole(document: Document, row: PathwayRow) -> str:
+    """Return the hole that a tray passes; empty for other pathways."""
+    if row.width_m is None or row.depth_m is None:
+        return ""
+    units, locale = document.cover.units, document.cover.locale
+    wide, high = (
+        formatting.short_quantity(size + 2 * _ROUND_A_TRAY_M, "short_length", units, locale)
+        for size in (row.width_m, row.depth_m)
+    )
+    return f"hole {wide.split()[0] if units == 'metric' else wide} × {high} for {row.tag}"

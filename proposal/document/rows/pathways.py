@@ -209,7 +209,7 @@ class PenetrationRow(Row):
         default=0, description="Cables that pass."
     )
     sleeves: Annotated[tuple[str, ...], Shows("sleeves", ALL, follows=True)] = Field(
-        default=(), description="Trade size of each sleeve to set, and what passes in it."
+        default=(), description="Size of each sleeve to set, as conduit is sold there, and what passes in it."
     )
     closed: Annotated[str, Shows("closed", ALL, "word")] = Field(
         default="", description="Round the cables, in the sleeve, or in and round the sleeves."

@@ -323,7 +323,8 @@ class StoreyRow(Row):
     wall_sleeves: Annotated[
         tuple[tuple[str, str], ...], Shows("sleeves", NOT_CLIENT, ("tag", "text"), follows=True)
     ] = Field(
-        default=(), description="Tag of each opening that cables alone pass, and the sleeves to set there."
+        default=(),
+        description="Tag of each opening in a wall, and the sleeves to set or the hole to make there.",
     )
 
     @gathered(Shows("rooms", ALL, "tag", link="tag"))

@@ -18,12 +18,14 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
     furnished_by_others,
     opening_texts,
     pathway_texts,
+    ratings_owed,
 )
-from proposal.drawings.device_schedule.tile_middle import to_tile_middle
+from proposal.drawings.device_schedule.racked_devices import racked_texts, what_of
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.holds import holds_of
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
+from proposal.drawings.plan.tile_middle import tile_middle
 from proposal.drawings.room_plan import tile_words
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
@@ -54,7 +56,7 @@ LINES_A_SHEET = 48
 CABLE_COLUMN = 8
 """Number of the column that names the type of a cable, from 0."""
 TILE_COLUMN = 5
-"""Number of the column that tells where the middle of a device's ceiling tile is, from 0."""
+"""Number of the column that tells where a device hangs that is in a ceiling tile, from 0."""
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor. Devices without a cable "
     "share a line; room plans show them, those at one place side by side. The label at both ends of a cable "
@@ -68,12 +70,13 @@ TEST_NOTE = (
 )
 """What is measured. Classes are those of ISO/IEC 11801-1, the loss of a joint of TIA-568.3 (both memory)."""
 TILE_NOTE = (
-    "What hangs in a tile hangs in its middle: the column tells how far off that is. Check the grid before "
-    "cutting."
+    "What hangs in a tile hangs in its middle, so far from the west and the south wall as the column says. "
+    "Check the grid before cutting."
 )
 OPENING_NOTE = (
-    "Sleeves: trade sizes of conduit, filled as the code allows. Where a rating is not stated, ask before "
-    "drilling."
+    "Sleeves are conduit: in mm its outside diameter (IEC 60423), else its trade size; filled at most 53 % "
+    "by one cable, 31 % by two, 40 % by more. Holes leave 25 mm (1 in) round a tray; where the firestop "
+    "system asks for another width, that."
 )
 
 
@@ -105,12 +108,14 @@ class DeviceScheduleSpec:
 
     where: the storey in words.  holds: what waits for an answer, in sentences.
     by_others: what others have ready for first fix, in sentences; empty where that is nothing.
+    ratings: who tells the fire ratings of walls that are not stated; empty where all are.
     """
 
     strip: TitleBlock
     where: str
     holds: tuple[str, ...] = ()
     by_others: str = ""
+    ratings: str = ""
     lines: tuple[ScheduleLine, ...]
 
 
@@ -127,6 +132,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
         where=f"{sheet.subject} {names.get(sheet.subject, '')}".strip(),
         holds=holds_of(document, sheet.subject),
         by_others=furnished_by_others(document),
+        ratings=ratings_owed(document, sheet.subject),
         lines=_page(lines, sheet.part, sheet.parts),
     )
 
@@ -230,15 +236,10 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
 
 
 def _in_racks(document: Document, racks: Collection[str]) -> Iterator[ScheduleLine]:
-    """Yield the devices in racks, each with its unit and the port of the switch that it is patched to."""
-    units = {place.name: place for place in document.rack_places if place.rack in racks}
-    for row in sorted(document.devices, key=lambda row: (row.location, natural(row.tag))):
-        if row.location not in racks or row.kind == "rack":
-            continue
-        place = units.get(row.tag)
-        fixed = f"{row.location} U{place.unit} {place.side}".strip() if place else row.location
-        told = {0: row.tag, 1: _what(document, row), 6: fixed, 13: row.switch_port.replace("/", " port ")}
-        yield ScheduleLine(row.tag, _cells([told.get(n, "") for n in range(len(COLUMNS))]))
+    """Yield the devices in racks, each with its unit, what is joined to it, and the port of its switch."""
+    for tag, told in racked_texts(document, racks):
+        for texts in told:
+            yield ScheduleLine(tag, _cells([texts.get(heading, "") for heading, _ in COLUMNS]))
 
 
 def _passing(document: Document, storey: str, patches: Mapping[str, PatchRow]) -> Iterator[ScheduleLine]:
@@ -288,10 +289,10 @@ def _of_device(
     codes = shortened([code_of(row.tag, row.room) for row in rows])
     named = one.tag if len(rows) == 1 else f"{one.room}-{codes}"
     placed = one.at if len(rows) == 1 and corner else None
-    tile = to_tile_middle(document, one) if len(rows) == 1 else ""
+    tile = tile_middle(document, one) if len(rows) == 1 else ""
     told = (
         named,
-        _what(document, one),
+        what_of(document, one),
         *_placed(document, one.at if one.kind == "rack" else placed, corner),
         "" if one.height_m is None else length(document, one.height_m),
         tile,
@@ -304,17 +305,6 @@ def _of_device(
     low = None if one.location == "ceiling" else corner
     for n, cable in enumerate(leaving.get(one.tag, ()) or (None,)):
         yield _line(one.tag, document, told if n == 0 else None, cable, patches, low)
-
-
-def _what(document: Document, device: DeviceRow) -> str:
-    """Return what a device is, and at which mains outlets of its room it is plugged in."""
-    named = f"{device.kind} {device.model}" if device.model else device.description
-    marks = [
-        one.mark.removeprefix(f"{one.place}/")
-        for one in document.mains_outlets
-        if device.tag in (one.serves, *one.feeds)
-    ]
-    return f"{named}, mains {', '.join(marks)}" if marks else named
 
 
 def _placed(

@@ -10,6 +10,8 @@ from proposal.drawings.plan.plan_marks import code_of
 from proposal.drawings.plan.storey_plan import rising_at
 from proposal.quantities import formatting
 
+JACK = "jack"
+
 
 def followed(
     document: Document,
@@ -28,7 +30,7 @@ def followed(
         begins.append(f"cord {patch.first_cord}")
     way = [tag for tag, _ in groupby(cable.pathways)]
     ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
-    ends += _unit(document, cable)
+    ends += _unit(document, cable) or _plugged(cable)
     if cable.to_storey != cable.from_storey:
         ends += f", {cable.to_storey}"
     patched = ""
@@ -56,6 +58,14 @@ def _unit(document: Document, cable: CableRow) -> str:
     )
     unit = next(places, None)
     return "" if unit is None else f" (U{unit})"
+
+
+def _plugged(cable: CableRow) -> str:
+    """Return how a cable ends in the port of a device, where it does so otherwise than it begins."""
+    made = cable.to_connector
+    if made.endswith(JACK):
+        return ", plug"
+    return f", {made}" if made and made != cable.from_connector else ""
 
 
 def _entered(document: Document, cable: CableRow, first: str, corner: tuple[float, float] | None) -> str:

@@ -16,7 +16,8 @@ PATHWAYS = "Pathways of the storey: begin and end so far east (E) and north (N) 
 OPENINGS = (
     "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
 )
-FIRST_FIX = "first fix"
+FIRST_FIX, FIRE_STOPPING = "first fix", "Fire-stopping"
+NOT_STATED = "not stated"
 LOUDSPEAKER_LINE = "loudspeaker line"
 _OPEN_KINDS = ("hooks", "tray", "riser shaft")
 PATHWAY_HEADS = (
@@ -25,7 +26,7 @@ PATHWAY_HEADS = (
 )  # fmt: skip
 OPENING_HEADS = (
     "Opening", "Wall", "From west", "From south", "Height", "", "Passes", "Carries", "", "", "For",
-    "For pathways", "Fire rating", "Sleeves to set",
+    "For pathways", "Fire rating", "Sleeve, hole",
 )  # fmt: skip
 
 
@@ -45,6 +46,27 @@ def furnished_by_others(document: Document) -> str:
     by = f" by {formatting.date(day, document.cover.locale)}" if day else ""
     told = "; ".join(f"{party}: {', '.join(things)}" for party, things in whose.items())
     return f"Others have ready for first fix{by}. {told}."
+
+
+def ratings_owed(document: Document, storey: str) -> str:
+    """Return who tells ratings of walls that are not stated on a storey, and by when; empty where all are.
+
+    It is whoever furnishes the fire-stopping: the system that closes an opening follows from them.
+    """
+    ratings = _ratings(document, storey)
+    if all((one.wall, one.side) in ratings for one in openings_on(document, storey)):
+        return ""
+    fire = [row for row in document.responsibilities if row.about == FIRE_STOPPING]
+    party = (
+        next((dict(document.parties).get(row.furnish, row.furnish) for row in fire), "") or "The architect"
+    )
+    days = (row.ready_by(document) for row in document.responsibilities if row.before == FIRST_FIX)
+    day = next((one for one in days if one), None)
+    by = f"by {formatting.date(day, document.cover.locale)}, before" if day else "before"
+    return (
+        f"Fire rating not stated: {party} states it for each such wall {by} holes are made, and whether the "
+        "structure allows the hole."
+    )
 
 
 def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
@@ -136,6 +158,7 @@ def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
         for tag, kind, points in row.walls
     }
     sleeves = dict(next((row.wall_sleeves for row in document.storeys if row.tag == storey), ()))
+    ratings = _ratings(document, storey)
     for one in openings_on(document, storey):
         along = _length(document, one.along_m)
         yield (
@@ -148,7 +171,7 @@ def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 "" if one.height_m is None else _length(document, one.height_m),
                 "",
                 *_passes(document, one),
-                _rating(document, one),
+                ratings.get((one.wall, one.side), NOT_STATED),
                 sleeves.get(one.tag, ""),
             ),
         )
@@ -173,14 +196,17 @@ def _passes(document: Document, one: WallOpening) -> Texts:
     return ", ".join(sizes), _carries(signals), "", "", begins, ", ".join(row.tag for row in pathways)
 
 
-def _rating(document: Document, one: WallOpening) -> str:
-    """Return the fire rating of the wall of an opening, as a pathway through it tells it."""
-    told = [
-        row.fire_rating or "fire-rated"
-        for row in document.penetrations
-        if row.crosses == "wall" and row.pathway in one.names
-    ]
-    return told[0] if told else "not stated: ask"
+def _ratings(document: Document, storey: str) -> dict[tuple[str, str], str]:
+    """Return the fire rating of each wall and side of which a pathway through it tells one."""
+    told = {
+        row.pathway: row.fire_rating or "fire-rated" for row in document.penetrations if row.crosses == "wall"
+    }
+    return {
+        (one.wall, one.side): told[name]
+        for one in openings_on(document, storey)
+        for name in one.names
+        if name in told
+    }
 
 
 def _carries(signals: dict[str, int]) -> str:

@@ -214,14 +214,20 @@ def placed_at(document: Document, one: NodeRow, two: NodeRow) -> list[str]:
 
 
 def size_of(document: Document, row: PathwayRow) -> str:
-    """Return the size of a pathway: of a tray its width and depth."""
+    """Return the size of a pathway: of a tray its width and depth, of conduit its trade size.
+
+    Where lengths are metric, the width inside of conduit says what its trade size is.
+    """
+    units, locale = document.cover.units, document.cover.locale
     if row.width_m is not None and row.depth_m is not None:
-        units, locale = document.cover.units, document.cover.locale
         wide, deep = (
             formatting.short_quantity(value, "short_length", units, locale)
             for value in (row.width_m, row.depth_m)
         )
         return f"{wide.split()[0]} × {deep}"
+    if row.internal_diameter_m and units == "metric":
+        inside = formatting.short_quantity(row.internal_diameter_m, "short_length", units, locale)
+        return f"{row.size} ({inside} inside)"
     return row.size
 
 

@@ -22,6 +22,7 @@ from proposal.drawings.plan.plan_marks import (
     standing_in_rooms,
 )
 from proposal.drawings.plan.symbols import place_in_order
+from proposal.drawings.plan.tile_middle import tile_middle
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
@@ -38,7 +39,8 @@ class DeviceLine:
     """A line of the table: devices that are fixed alike.
 
     codes: of them.  what: kind and model.  west, south: from the walls, empty where the plan alone shows it.
-    height: above the floor.  fixed: where.  cables: what each cable is and where it ends, in the rooms' own
+    height: above the floor.  tile: where the middle of its ceiling tile is, from west and south.
+    fixed: where.  cables: what each cable is and where it ends, in the rooms' own
     words; empty where the reader sees no cables.
     """
 
@@ -49,6 +51,7 @@ class DeviceLine:
     height: str
     fixed: str
     cables: tuple[str, ...]
+    tile: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -232,6 +235,7 @@ def _described(
                 height="" if one.height_m is None else length(one.height_m),
                 fixed=one.location,
                 cables=tuple(line for code in codes for line in leaving.get(code, ())),
+                tile=tile_middle(document, one) if at else "",
             )
         )
     return tuple(lines)
@@ -298,6 +302,7 @@ def alternative(spec: RoomPlanSpec) -> str:
         sentences.append(f"Microphone {code}: {west} from the west and {south} from the south.")
     for line in spec.lines:
         where = f", {line.west} from the west and {line.south} from the south" if line.west else ""
+        where += f", in the tile whose middle is at {line.tile}" if line.tile else ""
         height = f", {line.height} above the floor" if line.height else ""
         sentences.append(f"{line.what[:1].upper()}{line.what[1:]} {line.codes}: {line.fixed}{where}{height}.")
         if line.cables:

@@ -46,8 +46,8 @@ USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _SEAT_M = 0.25
 _CODES_PT = 78.0
 _BETWEEN = 5.0
-TILE_ORDER = "What hangs in a tile hangs in its middle: sheets T tell how far off the place here that is."
-_HEADINGS = ("Code", "What", "From west", "From south", "Height", "Where", "Cables")
+TILE_ORDER = "What hangs in a tile hangs in its middle: distances from the west and the south wall."
+_HEADINGS = ("Code", "What", "From west", "From south", "Tile middle", "Height", "Where", "Cables")
 
 
 def scale_of(spec: RoomPlanSpec) -> int:
@@ -260,6 +260,7 @@ def _rows(spec: RoomPlanSpec) -> list[list[list[str]]]:
             list(wrapped(line.what, 96, 3, NORMAL)),
             [line.west],
             [line.south],
+            [line.tile],
             [line.height],
             [line.fixed],
             [part for cable in line.cables for part in wrapped(cable, 130, 2, NORMAL)] or [""],

@@ -162,11 +162,11 @@ def test_sheets_hold_their_lines_and_no_sheet_is_empty(document: Document) -> No
 
 
 def test_the_middle_of_a_ceiling_tile_is_told_where_there_is_a_grid(document: Document) -> None:
-    """A201-LS1 is 2.2 m and 2 m from the corner of tiles of 600 mm: 100 mm and 100 mm off the middle."""
+    """A201-LS1 is 2.2 m and 2 m from the corner, in the tile from 1.8 m to 2.4 m both ways: 2.1 m."""
     spec = sheets(document, "L2")[0]
     lines = {line.identity: line.cells for line in spec.lines if line.cells}
     found = [" ".join(cells[TILE_COLUMN]) for name, cells in lines.items() if name.startswith("A201-LS1/")]
-    assert found == ["100 mm W, 100 mm N"]
+    assert found == ["2.1 m, 2.1 m"]
     assert "Middle of its tile" in texts(sheet_svg(KIND, spec))
     for ground in sheets(document, "L0"):
         assert "Middle of its tile" not in texts(sheet_svg(KIND, ground))
@@ -186,7 +186,7 @@ def test_pathways_stand_there_with_height_place_and_ends(document: Document) -> 
     """By hand: T11 runs at y = 12 m, 1.6 m north of rooms that end at 10.4 m; pathways lie at 3.7 m.
 
     Through the floor of L2 pass a fibre cable of 5 mm, three of 6.1 mm and six of 5.2 mm: 234.7 mm², over
-    0.40 × 556 of trade size 1. Three lines of 7 mm, 115.5 mm², could jam in 3/4 (20.9 / 7 = 2.99).
+    0.40 × 359.7 of conduit of 25 mm. Three lines of 7 mm, 115.5 mm², could jam in it (21.4 / 7 = 3.06).
     """
     rows = rows_of(document, "L1")
     assert rows["T11"] == (
@@ -204,7 +204,7 @@ def test_pathways_stand_there_with_height_place_and_ends(document: Document) -> 
         "L1: 60.5 m E, 16 m N",
         "L2: 60.5 m E, 16 m N",
         "R12-F1 EI 90",
-        "1-1/4 for 10 cables, 1 for 3 loudspeaker lines",
+        "32 mm for 10 cables, 32 mm for 3 loudspeaker lines",
     )
 
 
@@ -215,15 +215,20 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
     """
     rows = rows_of(document, "L1")
     assert rows["A101-WO2"][:4] == ("A101-WO2", "north wall of A101", "9.3 m", "3.7 m")
-    # One line of 7 mm: 38.5 of 0.53 × 196 mm² of trade size 1/2.
+    # One line of 7 mm: 38.5 of 0.53 × 132.7 mm² of conduit of 16 mm, 13.0 mm inside.
     assert rows["A101-WO2"][-4:] == (
-        "1 × loudspeaker line", "A101-LS6", "not stated: ask", "1/2 for 1 loudspeaker line",
+        "1 × loudspeaker line", "A101-LS6", "not stated", "16 mm for 1 loudspeaker line",
     )  # fmt: skip
-    # 6.1 mm and twice 5.2 mm: 71.7 of 0.40 × 196 = 78.4 mm²; 15.8 / 5.5 = 2.9 would jam, 20.9 / 5.5 = 3.8.
-    assert rows["A101-WO1"][-1] == "3/4 for 3 cables"
+    # 6.1 mm and twice 5.2 mm: 71.7 of 0.40 × 224.3 = 89.7 mm²; 16.9 / 5.5 = 3.1 would jam, 21.4 / 5.5 = 3.9.
+    assert rows["A101-WO1"][-1] == "25 mm for 3 cables"
     assert rows["A102-WO2"][1:4] == ("east wall of A102", "1.9 m", "3.7 m")
     assert rows["core-w-1-WO2"][1:4] == ("core-w-1, concrete, from 58 m E, 3 m N", "12.5 m", "3.7 m")
-    assert rows["core-w-1-WO1"][-2:] == ("T11", "not stated: ask")
+    # A tray of 200 × 54 mm, 25 mm free on each side.
+    assert rows["core-w-1-WO1"][-3:] == ("T11", "not stated", "hole 250 × 104 mm for T11")
+    (notes,) = {
+        " ".join(KIND.foot(spec).notes) for spec in sheets(document, "L1") if "WO1" in alternative(spec)
+    }
+    assert "Fire rating not stated: General contractor states it for each such wall by 1 July 2031" in notes
 
 
 def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> None:
@@ -304,8 +309,18 @@ def test_devices_in_racks_stand_below_their_rack_with_unit_and_switch_port(docum
     racks = {row.tag for row in document.devices if row.kind == "rack"}
     inside = {row.tag: row for row in document.devices if row.location in racks and row.kind != "rack"}
     lines = [line for spec in sheets(document) for line in spec.lines if line.cells]
-    found = Counter(line.identity for line in lines if line.identity in inside)
-    assert found == dict.fromkeys(inside, 1)
-    (amplifier,) = (line for line in lines if line.identity == "A202-AM1")
+    found = Counter(" ".join(line.cells[0]) for line in lines)
+    assert {tag: found[tag] for tag in inside} == dict.fromkeys(inside, 1)
+    amplifier, fed = (line for line in lines if line.identity == "A202-AM1")
+    # In at I1 from the breakout, out at L1 to the loudspeakers.
+    told = [
+        [" ".join(one.cells[PLACE[name]]) for name in ("Cable", "At the device")] for one in (amplifier, fed)
+    ]
+    assert told == [
+        ["A202-BO1/A1/ER2-RK1", "I1, 3-pin terminal block, 3.81 mm"],
+        ["A202-LS4/L1/ER2-RK1", "L1, terminals"],
+    ]
+    (switch,) = (line for line in lines if line.identity == "ER2-SW2")
+    assert switch.cells[PLACE["Ends at"]] == ("ER2-SW1/U2",)
     assert amplifier.cells[PLACE["Fixed"]] == ("ER2-RK1 U5 left",)
     assert amplifier.cells[PLACE["Patched to"]] == (inside["A202-AM1"].switch_port.replace("/", " port "),)

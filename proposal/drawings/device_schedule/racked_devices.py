@@ -1,0 +1,98 @@
+"""Lines of the schedule of a storey about the devices in its racks: unit, cables that end there, leads."""
+
+from collections.abc import Collection, Iterator, Sequence
+
+from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.equipment import DeviceRow
+from proposal.drawings.device_schedule.cables_followed import length
+from proposal.drawings.plan.plan_marks import natural
+
+Texts = dict[str, str]
+
+
+def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[str, Sequence[Texts]]]:
+    """Yield the tag of each device in racks with its lines: what is said in each column.
+
+    racks: tags of them.
+    """
+    units = {place.name: place for place in document.rack_places if place.rack in racks}
+    for row in sorted(document.devices, key=lambda row: (row.location, natural(row.tag))):
+        if row.location not in racks or row.kind == "rack":
+            continue
+        place = units.get(row.tag)
+        joined = [*_joined(document, row)] or [{}]
+        device = {
+            "Device": row.tag,
+            "What": what_of(document, row),
+            "Fixed": f"{row.location} U{place.unit} {place.side}".strip() if place else row.location,
+            "Patched to": row.switch_port.replace("/", " port "),
+        }
+        yield row.tag, ({**joined[0], **device}, *joined[1:])
+
+
+def what_of(document: Document, device: DeviceRow) -> str:
+    """Return what a device is, and at which mains outlets of its room it is plugged in."""
+    named = f"{device.kind} {device.model}" if device.model else device.description
+    marks = [
+        one.mark.removeprefix(f"{one.place}/")
+        for one in document.mains_outlets
+        if device.tag in (one.serves, *one.feeds)
+    ]
+    return f"{named}, mains {', '.join(marks)}" if marks else named
+
+
+def _joined(document: Document, row: DeviceRow) -> Iterator[Texts]:
+    """Yield a line for each cable that ends at a device in a rack, and for each lead that begins at it."""
+    for cable in document.cables:
+        if cable.from_tag == row.tag and not cable.from_panel:
+            yield {
+                **_cable(document, cable, cable.from_port, cable.from_connector),
+                "By way of": cable.route,
+                "Ends at": f"{cable.to_tag}/{cable.to_port}",
+            }
+        elif cable.to_tag == row.location and cable.to_port.startswith(f"{row.tag}/"):
+            port = cable.to_port.removeprefix(f"{row.tag}/")
+            yield {
+                **_cable(document, cable, port, cable.to_connector),
+                "By way of": f"comes from {cable.from_tag}",
+            }
+        elif cable.to_tag == row.tag:
+            yield {
+                **_cable(document, cable, cable.to_port, cable.to_connector),
+                "By way of": f"comes from {cable.from_tag}",
+            }
+    # Links between switches of one rack, and leads of the owner's devices, have no cable of their own.
+    for link in document.switch_links:
+        if link.from_switch == row.tag and not any(
+            link.identity == cable.identity for cable in document.cables
+        ):
+            cords = [patch.last_cord for patch in document.patches if patch.identity == link.identity]
+            yield {
+                "Cable": link.identity,
+                "Type": "".join(cords),
+                "Length": length(document, link.length_m),
+                "At the device": f"{link.from_port}, {link.medium}",
+                "By way of": "in the rack",
+                "Ends at": f"{link.to_switch}/{link.to_port}",
+            }
+    leads = dict.fromkeys(
+        (one.port, one.connector, one.joined_to, one.joined_port)
+        for one in document.owner_joins
+        if one.device == row.tag and not one.cable and one.signal != "network"
+    )
+    for port, connector, there, there_port in leads:
+        yield {
+            "At the device": f"{port}, {connector}",
+            "By way of": "a cord in the rack",
+            "Ends at": f"{there}/{there_port}",
+        }
+
+
+def _cable(document: Document, cable: CableRow, port: str, connector: str) -> Texts:
+    return {
+        "Cable": cable.identity,
+        "Type": cable.type,
+        "Length": length(document, cable.length_m),
+        "At the device": ", ".join(part for part in (port, connector) if part),
+    }
