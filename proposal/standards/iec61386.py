@@ -4,11 +4,6 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from proposal.standards.nfpa70 import Tubing, conduit_area_m2
-from proposal.standards.sources import Source
-
-CONDUIT_TABLE = Source(
-    "IEC 60423", clause="outside diameters; least inside diameters as for IEC 61386-21", memory=True
-)
 
 CONDUITS: Mapping[str, Tubing] = MappingProxyType(
     {
@@ -27,4 +22,4 @@ CONDUITS: Mapping[str, Tubing] = MappingProxyType(
         )
     }
 )
-"""Conduit by its outside diameter, smallest first, with the least inside diameter of heavy walls."""
+"""Conduit by its outside diameter, smallest first: IEC 60423, least inside diameters as for IEC 61386-21 (memory)."""
