@@ -22,4 +22,4 @@ CONDUITS: Mapping[str, Tubing] = MappingProxyType(
         )
     }
 )
-"""Conduit by its outside diameter, smallest first: IEC 60423, least inside diameters as for IEC 61386-21 (memory)."""
+"""Conduit by its outside diameter, smallest first (IEC 60423); least inside as for IEC 61386-21 (memory)."""
