@@ -29,6 +29,7 @@ from proposal.resources import resource
 
 _LIBRARIES = (
     "babel",
+    "contourpy",
     "graphviz",
     "graphviz-pure",
     "highspy",
