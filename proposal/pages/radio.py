@@ -8,7 +8,6 @@ from proposal.document.rows.band_users import BandUserRow
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
-    LeverRow,
     MarginRow,
     NeighbourhoodRow,
     OverfullRow,
@@ -21,11 +20,13 @@ from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
 from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.drawing_pages import sheets_of_kind
-from proposal.pages.markdown import Html, text
+from proposal.pages.fact_list import fact_list, facts_of
+from proposal.pages.levers import levers_lead, levers_table
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.part_page import PartPage, part_page
 from proposal.pages.phrases import capital
-from proposal.pages.radio_in_words import named_states, outcome_words, states_lead, too_full_words
+from proposal.pages.radio_in_words import outcome_words, states_lead, too_full_words
 from proposal.pages.schedule_parts import (
     SchedulePart,
     further_parts,
@@ -41,6 +42,12 @@ _TERMS = (
     "A carrier is one channel of the band. It is divided into twelve slot pairs, which repeat a hundred "
     "times a second. The link of one microphone takes some of these slot pairs, and no other link that hears "
     "it can use them; an access point without traffic takes one."
+)
+
+_TOLD_ONCE = ("body_db", "wanted_dbm", "coverage")
+_LEVELS = (
+    *("microphone", "access_point", "verdict", "distance_m", "loss_db", "body_db", "received_dbm"),
+    *("wanted_dbm", "margin_db", "coverage", "second", "second_db"),
 )
 
 
@@ -123,8 +130,8 @@ def radio_page(here: PageContext) -> RadioPage:
             if document.radio.outcome == "planned"
             else "What would help"
         ),
-        levers_lead=_levers_lead(document.radio, document.levers),
-        levers=_levers(here) if document.levers else None,
+        levers_lead=tuple(text(one) for one in levers_lead(document.radio, document.levers)),
+        levers=levers_table(here) if document.levers else None,
         cases=_cases(here) if document.radio_cases else None,
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
         disturbances=_disturbances(here) if document.disturbances else None,
@@ -213,41 +220,11 @@ def _sums(here: PageContext) -> Html:
     )
 
 
-def _levers_lead(radio: RadioSummary, rows: Sequence[LeverRow]) -> tuple[Html, ...]:
-    where = f" for {named_states(radio.for_states)} alone" if radio.for_states else ""
-    lines = [
-        f"For each line the whole building was planned again{where}, with that one change and nothing else "
-        "changed: access points stay as many as they are."
-    ]
-    if any(row.name in ("wired microphones", "fewer microphones") for row in rows):
-        lines.append(
-            "Those that are named are the ones that were planned without. Which microphones of a room go is "
-            "for those who use it to say, and is planned again then. A gooseneck or boundary microphone that "
-            "stands at one seat can be wired."
-        )
-    if any(row.name == "more loss" for row in rows):
-        lines.append(
-            "Where walls and floors stop radio by 10 dB more, a tenth of the power comes through; by 40 dB "
-            "more, a ten-thousandth, which takes metal on all sides."
-            + (
-                " Who hears no equipment of another time any more then needs fewer slot pairs too."
-                if radio.out_of_step
-                else ""
-            )
-        )
-    return tuple(text(line) for line in lines)
-
-
 def _plan_lead(radio: RadioSummary) -> str:
     proof = "The plan proves that the band has enough capacity."
     if radio.outcome != "planned":
         proof = "This is the plan for the links that found a place; the others stand without slot pairs."
     return f"{proof} It is not a configuration: the equipment chooses its carriers and slots by itself."
-
-
-def _levers(here: PageContext) -> Html:
-    fields: list[Field[LeverRow]] = [*fields_of(here, LeverRow, "name", "text", "rooms", "missing")]
-    return schedule("What would help, the most helpful first", fields, here.document.levers)
 
 
 def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
@@ -279,7 +256,7 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         )
     if radio.unproven:
         lines.append(
-            "In this country a microphone listens before it transmits, and takes only a place that is quiet. "
+            "In this country equipment listens before it transmits, and takes only a place that is quiet. "
             f"That {formatting.count_of(radio.unproven, 'microphone')} in "
             f"{formatting.listed(radio.unproven_rooms)} will find one while all rooms are in use was not "
             "proven. A trial with all rooms in use settles it."
@@ -385,26 +362,13 @@ def _further(here: PageContext, rows: Sequence[FurtherRow]) -> Html:
 
 
 def _margins(here: PageContext, room: str, rows: tuple[MarginRow, ...]) -> Html:
-
-    fields: list[Field[MarginRow]] = [
-        *fields_of(
-            here,
-            MarginRow,
-            "microphone",
-            "access_point",
-            "verdict",
-            "distance_m",
-            "loss_db",
-            "body_db",
-            "received_dbm",
-            "wanted_dbm",
-            "margin_db",
-            "coverage",
-            "second",
-            "second_db",
-        ),
-    ]
-    return schedule(f"Levels of the microphones of {room}", fields, rows, mark=here.mark("margins"))
+    """Return the levels of a room; what is the same for all of its microphones is told once above them."""
+    once = [name for name in _TOLD_ONCE if len(rows) > 1 and len({getattr(row, name) for row in rows}) == 1]
+    names = [name for name in _LEVELS if name not in once]
+    fields: list[Field[MarginRow]] = [*fields_of(here, MarginRow, *names)]
+    table = schedule(f"Levels of the microphones of {room}", fields, rows, mark=here.mark("margins"))
+    told = fact_list(f"The same for all microphones of {room}", facts_of(here, rows[0], *once))
+    return join((told, table), "\n\n") if once else table
 
 
 def _elsewhere(here: PageContext) -> Html:

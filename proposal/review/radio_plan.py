@@ -1,17 +1,17 @@
 """Rules about the plan of carriers and slots: whether there is one, what it leaves and what it rests on."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhoods
 from proposal.design.radio.air_plan import AirPlan
-from proposal.design.radio.radio_settings import radio_end, region, threshold_dbm
+from proposal.design.radio.radio_settings import region
 from proposal.design.radio.radio_states import moved_from, opens_to_another
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
-from proposal.model.equipment.devices import AccessPoint, Microphone
+from proposal.model.equipment.devices import AccessPoint
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 from proposal.review.finding import Finding, Rule, length_words, written_place
@@ -166,45 +166,33 @@ def plan_without_reserve(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning where microphones that listen first may find their places taken, by all they hear."""
+    """Yield a warning where links may find their places taken, by all that the end that listens hears."""
     rules = region(project).listening
     unproven = design.radio.unproven
     if rules is None or not unproven or design.radio.outcome != "planned":
         return
     rooms = {margin.microphone: margin.room for margin in design.radio.margins}
     where = listed(sorted({rooms[tag] for tag in unproven}, key=natural))
-    open_words = _open_words(project, design, {tag: rooms[tag] for tag in unproven})
+    links = [one for one in design.radio.air.links if one.identity in unproven]
+    ends = listed(sorted({f"{one.initiated_by.replace('_', ' ')}s" for one in links}))
+    # Their first threshold lies as far under the second one as the margins of both do.
+    open_dbm = min(one.refused_dbm for one in links) + rules.open_db - rules.least_interfered_db
+    open_words = f"{math.floor(open_dbm * 10) / 10:.1f} dBm".replace("-", "−")
     yield Finding(
         rule="radio-reuse-not-proven",
         severity="warning",
         where="radio",
         place=project.place("building", "radio"),
         message=f"That {count_of(len(unproven), 'link')} in {where} may use places again that others use "
-        "was not proven: their microphones hear others above the first threshold there, and a quieter place "
+        f"was not proven: their {ends} hear others above the first threshold there, and a quieter place "
         f"elsewhere. Access is tried again every {rules.repeated_after_h:g} h.",
         source=LISTENING,
-        remedy=f"Measure with all rooms in use that these microphones hear {open_words} "
-        "or less where they find a place. "
+        remedy=f"Measure with all rooms in use that these {ends} hear {open_words} or less where "
+        "they find a place. "
         + would_settle(
             design.radio.listening_levers, project.brief.units, "leaves every microphone a place to take"
         ),
     )
-
-
-def _open_words(project: Project, design: Design, microphones: Mapping[str, str]) -> str:
-    """Return the level at or under which a place is open to all of some microphones, such as `−82.5 dBm`.
-
-    microphones: room by tag.
-    """
-    rules = region(project).listening
-    levels_dbm = [
-        threshold_dbm(project, end, rules.open_db)
-        for tag, room in microphones.items()
-        if rules
-        and isinstance(entry := design.entries.get(tag), Microphone)
-        and (end := radio_end(project, project.rooms[room].layout, entry))
-    ]
-    return f"{math.floor(min(levels_dbm) * 10) / 10:.1f} dBm".replace("-", "−")
 
 
 def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:

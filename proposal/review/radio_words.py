@@ -103,7 +103,10 @@ def lever_words(lever: Lever, units: Units) -> str:
 
 def _named(lever: Lever) -> str:
     """Return which microphones it is that were planned without; none where they are too many to name."""
-    return f" ({listed(lever.microphones)})" if len(lever.microphones) <= MOST_NAMED else ""
+    named = lever.microphones
+    if len(lever.rooms) == 1:
+        named = tuple(tag.removeprefix(f"{lever.rooms[0]}-") for tag in named)
+    return f" ({listed(named)})" if len(named) <= MOST_NAMED else ""
 
 
 def _without_wall(lever: Lever) -> str:

@@ -59,6 +59,7 @@ class Radio:
     tuned: int
     one_carrier: bool = True
     outdoors: bool = False
+    asks: str = "microphone"
     further: tuple[tuple[int, tuple[int, ...]], ...] = ()
 
 
@@ -126,8 +127,8 @@ def unwanted_dbm(building: Building, here: Radio, there: Radio) -> dict[str, flo
     return {
         "at the access point": max(up, boxes) if sliding else up,
         "at the microphone": max(down, talk) if sliding else down,
-        "listening to access points": down,
-        "listening to microphones": talk,
+        "listening to access points": boxes if here.asks == "access_point" else down,
+        "listening to microphones": up if here.asks == "access_point" else talk,
     }
 
 

@@ -63,6 +63,7 @@ def on_paper_of(
             body_db=one.link.body_db,
             ratio_db=one.link.ratio_db,
             refused_dbm=one.link.refused_dbm,
+            asks=one.link.initiated_by,
             carrier=one.carrier,
             slots=one.slots,
             tuned=one.link.slot_pairs,

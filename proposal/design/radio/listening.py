@@ -1,4 +1,4 @@
-"""What microphones hear where the plan puts them, in regions that have them listen before they transmit."""
+"""What is heard where the plan puts links, in regions where equipment listens before it transmits."""
 
 import math
 from collections.abc import Mapping, Sequence
@@ -33,9 +33,9 @@ def accesses(air: AirPlan, rules: Listening) -> Mapping[str, Access]:
 
     air: the links, and what came of planning them.
     rules: of the region.
-    Open: what its microphone hears of all others in either direction lies under the first threshold. Least
-    interfered: under the second, no run of slots is quieter there, and enough channels are defined.
-    Else the place is free of conflict, but that the microphone may take it is not proven.
+    Open: what the end that asks for it hears of all others in either direction lies under the first
+    threshold. Least interfered: under the second, no run of slots is quieter there, and enough channels are
+    defined. Else the place is free of conflict, but that it may be taken is not proven.
     """
     first = power_ratio(rules.open_db - rules.least_interfered_db)
     shares = air.board.shares()[:, 1]

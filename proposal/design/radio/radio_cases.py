@@ -163,7 +163,7 @@ def _borne_loss_db(disturbance: Interference, number: int) -> float:
     there = disturbance.links[int(disturbance.disturber[number])]
     up = there.microphone_dbm + here.access_point_gain_db - (here.up_dbm - here.ratio_db)
     down = there.access_point_dbm + here.microphone_gain_db - (here.down_dbm - here.ratio_db)
-    box = there.access_point_dbm + here.microphone_gain_db - here.refused_dbm
-    microphone = there.microphone_dbm + here.microphone_gain_db - here.refused_dbm
+    box = there.access_point_dbm + here.listening_gain_db - here.refused_dbm
+    microphone = there.microphone_dbm + here.listening_gain_db - here.refused_dbm
     ends = (up, down, box, microphone)
     return ends[int(disturbance.over_db[number].argmax())]

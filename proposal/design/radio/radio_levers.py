@@ -73,30 +73,37 @@ Changes: TypeAlias = Iterator[tuple[Lever, AirPlan]]
 """Changes of one kind, each with the plan that comes of it; how many then lack a place is filled in."""
 
 
-def levers(asked: Asked, air: AirPlan, alone: Sequence[str] = ()) -> tuple[Lever, ...]:
+def levers(
+    asked: Asked, air: AirPlan, alone: Sequence[str] = (), each: Sequence[AirPlan] = ()
+) -> tuple[Lever, ...]:
     """Return what helps, the most helpful first; what helps next to nothing is left out.
 
     asked: what the links were made from.
     air: the links, and what came of planning them: no plan for all.
+    each: the same in each state, in all of which wired or fewer microphones have to be enough.
     alone: rooms that are planned without the others; none for the whole building.
     Of equally helpful ones those come first that cost least. Where too many links are left, none is planned.
     """
     if alone:
-        asked, air = _alone(asked, air, alone)
+        (asked, air), each = _alone(asked, air, alone), ()
     if len(air.links) > MOST_LINKS:
         return ()
     rooms = troubled(air)
     forms = {tag: entry.form for tag, entry in asked.entries.items() if isinstance(entry, Microphone)}
+    airs = each or [air]
+    wired = _best(_without(airs, "wired microphones", lambda link: forms.get(link.identity) in NEVER_MOVES))
+    # Those that are wired may as well be left out: others only where fewer of them are enough.
+    fewer = [replace(one, name="fewer microphones") for one in wired]
+    fewer += _best(_without(airs, "fewer microphones", lambda link: link.kind == "link"))
+    fewer.sort(key=lambda one: (one.missing, len(one.microphones)))
     tried = (
         _lower_power(asked, air, rooms),
         _moved(asked, air, rooms),
         _elsewhere(asked, air, rooms),
         _fewer_slot_pairs(asked, air, rooms),
-        _without(air, "wired microphones", lambda link: forms.get(link.identity) in NEVER_MOVES),
-        _more_loss(asked, air, rooms),
-        _without(air, "fewer microphones", lambda link: link.kind == "link"),
     )
     found = [lever for changes in tried for lever in _best(changes)]
+    found += [*wired, *_best(_more_loss(asked, air, rooms)), *fewer[:1]]
     now = len(air.missing)
     helps = [one for one in found if now - one.missing >= LEAST_HELP * now]
     return tuple(sorted(helps, key=lambda one: one.missing))
@@ -353,27 +360,32 @@ def _in_one_room(asked: Asked) -> list[tuple[str, str]]:
     return sorted(found, key=lambda pair: (natural(pair[0]), natural(pair[1])))
 
 
-def _without(air: AirPlan, name: LeverName, may_go: Callable[[Link], bool]) -> Changes:
+def _without(airs: Sequence[AirPlan], name: LeverName, may_go: Callable[[Link], bool]) -> Changes:
     """Yield how many links of a kind are taken out, and where, more each time until the rest has a plan.
 
-    A link without a place goes, or one of its room that may; each time the rest is planned anew.
+    airs: of each state; what is taken out is enough in all of them.
+    First as many as find no place go, the last ones of their rooms. Where that is not enough, those without a
+    place go themselves, or the last one of their room that may; each time the rest is planned anew.
     """
-    going = [n for n, link in enumerate(air.links) if may_go(link)]
-    number_of = {link.identity: n for n, link in enumerate(air.links)}
-    gone: set[int] = set()
-    there = air
-    for _ in range(MOST_ROUNDS):
-        for number in [number_of[link.identity] for link in there.missing]:
-            same_room = [n for n in going if n not in gone and air.links[n].room == air.links[number].room]
-            chosen = number if number in same_room else max(same_room, default=None)
-            if chosen is None:
-                break
-            gone.add(chosen)
+    room_of = {link.identity: link.room for air in airs for link in air.links if may_go(link)}
+    gone: set[str] = set()
+
+    def rest(air: AirPlan) -> AirPlan:
+        kept = [n for n, link in enumerate(air.links) if link.identity not in gone]
+        return air.tried(only(air.disturbance, kept)) if gone else air
+
+    for attempt in range(1 + MOST_ROUNDS):
+        if attempt == 1:
+            gone.clear()
+        for air in airs:
+            for link in rest(air).missing:
+                left = [tag for tag, room in room_of.items() if room == link.room and tag not in gone]
+                gone.update([link.identity] if attempt and link.identity in left else left[-1:])
         if not gone:
             return
-        there = air.tried(only(air.disturbance, [n for n in range(len(air.links)) if n not in gone]))
-        by_room = Counter(air.links[n].room for n in gone)
+        by_room = Counter(room_of[tag] for tag in gone)
         rooms = tuple(sorted(by_room, key=natural))
         amounts = tuple(by_room[room] for room in rooms)
-        named = tuple(air.links[n].identity for n in sorted(gone))
+        named = tuple(sorted(gone, key=natural))
+        there = max((rest(air) for air in airs), key=lambda one: len(one.missing))
         yield Lever(name=name, rooms=rooms, amounts=amounts, microphones=named), there

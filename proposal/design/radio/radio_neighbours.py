@@ -21,6 +21,7 @@ from proposal.standards.free_space import free_space_losses_db
 Integers = NDArray[np.int64]
 Position = tuple[float, float, float]
 LinkKind = Literal["link", "bearer", "other"]
+End = Literal["microphone", "access_point"]
 
 REACH_DB = 25.0
 """Pairs that miss a conflict by more than this are not listed; the check of sums counts them at this much."""
@@ -46,8 +47,9 @@ class Link:
     ratio_db: carrier to interference that is wanted, margin included.
     slot_pairs: slot pairs it takes.
     one_carrier, in_a_row: whether these stay on one carrier, and follow each other.
-    refused_dbm: where the region has the microphone listen first, the level of all others in either direction
-        above which it may not use a place; infinite elsewhere.
+    initiated_by: the end that asks for a place, and listens first where the region has equipment listen.
+    refused_dbm: the level of all others in either direction above which it may not use a place; infinite
+        where nobody listens.
     """
 
     identity: str
@@ -68,7 +70,14 @@ class Link:
     slot_pairs: int
     one_carrier: bool = True
     in_a_row: bool = True
+    initiated_by: End = "microphone"
     refused_dbm: float = math.inf
+
+    @property
+    def listening_gain_db(self) -> float:
+        """Return the gain of the end that listens."""
+        at_microphone = self.initiated_by == "microphone"
+        return self.microphone_gain_db if at_microphone else self.access_point_gain_db
 
 
 @dataclass(frozen=True)
@@ -78,8 +87,8 @@ class Interference:
     links: all of them, in order.
     disturbed, disturber: numbers of links, shape (pairs,), in order of disturbed and disturber.
     over_db: how far the unwanted level lies above what the disturbed link tolerates, dB, shape (pairs, ends):
-        0 or more is a conflict. Ends: at the access point, at the microphone; where microphones listen first
-        also the access point and the microphone of the other, each heard by the one that listens.
+        0 or more is a conflict. Ends: at the access point, at the microphone; where equipment listens first
+        also the access point and the microphone of the other, each heard by the end that listens.
     reach_db: pairs not listed lie below minus this: farther down the more links there are.
     """
 
@@ -181,6 +190,7 @@ class _Places:
         self.tolerated_up = np.array([link.up_dbm - link.ratio_db for link in links])
         self.tolerated_down = np.array([link.down_dbm - link.ratio_db for link in links])
         self.refused = np.array([link.refused_dbm for link in links])
+        self.asked_above = np.array([link.initiated_by == "access_point" for link in links], dtype=np.bool_)
         self.reach_db = REACH_DB + 10 * math.log10(max(len(links) / FEW_LINKS, 1.0))
         self.listening = bool(np.isfinite(self.refused).any())
         names = sorted({link.room for link in links})
@@ -263,7 +273,9 @@ def _between(
     microphones, boxes, reach_db = places.microphones, places.access_points, places.reach_db
     a, b = places.stands_for[i], places.stands_for[j]
     up_tolerated, down_tolerated = places.tolerated_up[i], places.tolerated_down[i]
-    down_least = np.minimum(down_tolerated, places.refused[i])
+    above = places.asked_above[i]
+    up_least = np.where(above, np.minimum(up_tolerated, places.refused[i]), up_tolerated)
+    down_least = np.where(above, down_tolerated, np.minimum(down_tolerated, places.refused[i]))
     up_gain, down_gain = places.gain_up[i], places.gain_down[i]
     sliding, everywhere = places.group[i] != places.group[j], np.ones(len(i), dtype=np.bool_)
 
@@ -277,17 +289,18 @@ def _between(
         found[k] = sent[k] - _loss_db(around, starts, ends, one[k], other[k], enough)
         return found
 
-    up = level_dbm((microphones, boxes, j, a), places.sent_up[j] + up_gain, up_tolerated, everywhere)
+    up = level_dbm((microphones, boxes, j, a), places.sent_up[j] + up_gain, up_least, everywhere)
     down = level_dbm((microphones, boxes, i, b), places.sent_down[j] + down_gain, down_least, everywhere)
     # Between two of a kind there is one path, whoever disturbs.
     both = (microphones, microphones, np.minimum(i, j), np.maximum(i, j))
-    heard = level_dbm(both, places.sent_up[j] + down_gain, down_least, sliding | places.listening)
+    heard = level_dbm(both, places.sent_up[j] + down_gain, down_least, sliding | (places.listening & ~above))
     both = (boxes, boxes, np.minimum(a, b), np.maximum(a, b))
-    beside = level_dbm(both, places.sent_down[j] + up_gain, up_tolerated, sliding)
+    beside = level_dbm(both, places.sent_down[j] + up_gain, up_least, sliding | (places.listening & above))
+    at_box = np.where(sliding, np.maximum(up, beside), up)
     at_microphone = np.where(sliding, np.maximum(down, heard), down)
-    over = [np.maximum(up, beside) - up_tolerated, at_microphone - down_tolerated]
+    over = [at_box - up_tolerated, at_microphone - down_tolerated]
     if places.listening:
-        over += [down - places.refused[i], heard - places.refused[i]]
+        over += [np.where(above, *two) - places.refused[i] for two in ((beside, down), (up, heard))]
     ends = np.maximum(np.stack(over, axis=1), NOTHING_DB)
     listed = ends.max(axis=1, initial=NOTHING_DB) >= -reach_db
     return i[listed], j[listed], ends[listed]

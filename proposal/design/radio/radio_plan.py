@@ -47,8 +47,8 @@ class PlannedLink:
     link: the link; carrier from 0 and slots from 0, as many as it blocks there; none where it is not planned.
     further: other carriers that it uses, each with its slots, where its slot pairs may spread over carriers.
     clear_db: carrier to the sum of interference, less what is wanted; None where nothing disturbs it.
-    quiet_db: how far what its microphone hears of others lies under the level at which it is refused the
-        place; None where it need not listen or hears nothing.
+    quiet_db: how far what its end that listens hears of others lies under the level at which it is refused
+        the place; None where none need listen or nothing is heard.
     """
 
     link: Link
@@ -118,7 +118,7 @@ class RadioDesign:
 
     @cached_property
     def accesses(self) -> Mapping[str, Access]:
-        """How each microphone would come by its place where it must listen first, by its tag."""
+        """How each microphone would come by its place where equipment listens first, by its tag."""
         return accesses(self.air, self._listening) if self._listening else {}
 
     @property
@@ -147,7 +147,8 @@ class RadioDesign:
     @cached_property
     def levers(self) -> tuple[Lever, ...]:
         """What would help where not all links find a place, the most helpful first."""
-        return () if self.outcome == "planned" else levers(self.asked, self.air, self.planned_alone)
+        each = [one.air for one in self.states]
+        return () if self.outcome == "planned" else levers(self.asked, self.air, self.planned_alone, each)
 
     @cached_property
     def levers_for_all_states(self) -> tuple[Lever, ...]:

@@ -64,19 +64,13 @@ def refused_dbm(project: Project, end: RadioEnd) -> float:
     """Return the level of others above which a device may not use a place; infinite where none listens.
 
     end: the device that listens.
-    """
-    rules = region(project).listening
-    return threshold_dbm(project, end, rules.least_interfered_db) if rules else math.inf
-
-
-def threshold_dbm(project: Project, end: RadioEnd, margin_db: float) -> float:
-    """Return a level of others at or under which a device may use a place.
-
-    end: the device that listens.  margin_db: of the threshold, as the region has it.
     Source: `proposal.standards.dect.listening_threshold_dbm`.
     """
+    rules = region(project).listening
+    if rules is None:
+        return math.inf
     bandwidth_hz = project.brief.rules.radio.emission_bandwidth
-    return dect.listening_threshold_dbm(bandwidth_hz, end.power_dbm, margin_db)
+    return dect.listening_threshold_dbm(bandwidth_hz, end.power_dbm, rules.least_interfered_db)
 
 
 def radio_end(

@@ -224,5 +224,6 @@ class RoomLinks:
             slot_pairs=access_point.radio.slot_pairs,
             one_carrier=access_point.radio.one_carrier,
             in_a_row=access_point.radio.in_a_row,
-            refused_dbm=refused_dbm(self.project, end),
+            initiated_by=(initiator := access_point.radio.initiated_by),
+            refused_dbm=refused_dbm(self.project, end if initiator == "microphone" else other),
         )

@@ -99,7 +99,7 @@ def board_of(graph: SlotGraph, plan: Plan) -> Board:
 def _quieten(board: Board) -> None:
     """Move links that hear much where they lie to quieter places free for them, where all have one.
 
-    Microphones that listen first would do so; a plan in which they all may stay is the answer as it is.
+    Equipment that listens first would do so; a plan in which they all may stay is the answer as it is.
     """
     for _ in range(0 if board.left else MOST_PASSES):
         loud = (board.shares()[:, 1] > OPEN_SHARE).nonzero()[0].tolist()

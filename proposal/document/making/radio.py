@@ -1,6 +1,7 @@
 """Rows about radio from the design."""
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import TypedDict
 
 from proposal.design.numbers.numbering import natural
@@ -30,6 +31,7 @@ from proposal.document.rows.radio import (
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser
 from proposal.quantities import formatting
+from proposal.review.lever_choice import agree_words, costs_words, people_words, recommended
 from proposal.review.radio_words import lever_words, sum_words
 from proposal.standards.itu_p1238 import coverage_probability
 
@@ -37,7 +39,7 @@ _NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood, "number", "sum")
 _OVERFULL = ByName(OverfullRow, Neighbourhood, "sum", "over_links")
 _BAND_USER = ByName(BandUserRow, BandUser, "tag", "radiated_dbm")
 _FURTHER = ByName(FurtherRow, RoomOnAir, "at_least")
-_LEVER = ByName(LeverRow, Lever, "text")
+_LEVER = ByName(LeverRow, Lever, "text", "costs", "people", "agree", "recommended")
 _MARGIN = ByName(
     MarginRow,
     Margin,
@@ -83,10 +85,7 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
             _OVERFULL.of(one, sum=sum_words(one), over_links=one.over_links or len(radio.air.missing))
             for one in radio.too_full
         ),
-        "levers": tuple(
-            _LEVER.of(one, text=lever_words(one, project.brief.units))
-            for one in radio.levers or radio.levers_for_all_states
-        ),
+        "levers": _levers(project, radio.levers or radio.levers_for_all_states),
         "margins": tuple(
             _MARGIN.of(
                 one,
@@ -140,6 +139,21 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
         "radio_states": _states(radio),
         "radio_moves": _moves(radio),
     }
+
+
+def _levers(project: Project, levers: Sequence[Lever]) -> tuple[LeverRow, ...]:
+    best, why = recommended(levers) or (None, "")
+    return tuple(
+        _LEVER.of(
+            one,
+            text=lever_words(one, project.brief.units),
+            costs=costs_words(one),
+            people=people_words(one),
+            agree=agree_words(one, project),
+            recommended=why if one is best else "",
+        )
+        for one in levers
+    )
 
 
 def _states(radio: RadioDesign) -> tuple[RadioStateRow, ...]:

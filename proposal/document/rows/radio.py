@@ -49,7 +49,7 @@ class RadioSummary(Row):
         description="Names of the states that all but the outcome by state is for; none where for all.",
     )
     unproven: Annotated[int, Shows("places_not_proven", ALL, "count", follows=True)] = Field(
-        default=0, description="Microphones that listen first and may find their place taken."
+        default=0, description="Microphones whose place may be found taken where equipment listens first."
     )
     unproven_rooms: Annotated[tuple[str, ...], Shows("rooms_of_places_not_proven", ALL, "tag")] = Field(
         default=(), description="Tags of their rooms."
@@ -118,6 +118,18 @@ class LeverRow(Row):
     text: Annotated[str, Shows("what_to_do", ALL)] = Field(description="What to do, in words.")
     missing: Annotated[int, Shows("then_without_a_place", ALL, "count")] = Field(
         description="Microphones that find no place then; none where there is a plan."
+    )
+    costs: Annotated[str, Shows("what_it_costs", ALL)] = Field(
+        default="", description="What it costs, or why that is not known here, in words."
+    )
+    people: Annotated[str, Shows("what_changes_for_people", ALL)] = Field(
+        default="", description="What changes for the people in the rooms, in words."
+    )
+    agree: Annotated[str, Shows("who_must_agree", ALL)] = Field(
+        default="", description="Who has to agree to it, in words."
+    )
+    recommended: Annotated[str, Shows("why_it_is_recommended", ALL)] = Field(
+        default="", description="Why it is recommended, in words; empty for all changes but that one."
     )
 
 
@@ -204,10 +216,10 @@ class RadioPlaceRow(Row):
     )
     quiet_db: Annotated[float | None, Shows("below_refusal", NOT_CLIENT, "dB", follows=True)] = Field(
         default=None,
-        description="How far all that its microphone hears of others lies under what would refuse it, dB.",
+        description="How far all that its end that listens hears lies under what would refuse it, dB.",
     )
     access: Annotated[str, Shows("access_to_it", NOT_CLIENT, "word")] = Field(
-        default="", description="open, least interfered or not proven, where microphones listen first."
+        default="", description="open, least interfered or not proven, where equipment listens first."
     )
 
     @composed(Shows("clear_of_the_sum_of_interference_by", NOT_CLIENT, "whole dB", together=True))

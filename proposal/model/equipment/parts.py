@@ -227,6 +227,11 @@ class Radio(Written):
     always_on_bearers: Annotated[int, Field(ge=0, le=4)] = Field(
         default=0, description="Bearers an access point keeps on the air while it carries no traffic."
     )
+    initiated_by: Literal["microphone", "access_point"] = Field(
+        default="microphone",
+        description="Which end of an access point's links asks for a place on the air, and listens first "
+        "where the region has equipment listen: microphone or access_point.",
+    )
     sensitivity: Annotated[LevelDbm, Field(ge=-150, le=0)] = Field(
         description="Least level it receives well."
     )

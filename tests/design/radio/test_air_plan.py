@@ -98,6 +98,21 @@ def test_a_microphone_refused_by_what_it_hears_does_not_share_a_place() -> None:
     assert planned(far, 1).disturbance.conflicts() == set()
 
 
+@pytest.mark.parametrize(("initiated_by", "pairs"), [("microphone", set()), ("access_point", {(0, 1)})])
+def test_the_end_that_asks_for_a_place_is_the_one_that_listens(
+    initiated_by: str, pairs: set[tuple[int, int]]
+) -> None:
+    # The access points hang 30 m apart and hear each other at −47.7 dBm, above −62.5; their microphones are
+    # 400 m and more from all others, and hear them at −70.2 dBm or less.
+    places = [((0.0, 0, 1), (400.0, 0, 1)), ((1000.0, 0, 1), (430.0, 0, 1))]
+    links = [
+        link(n, 0.0, microphone_at=one, access_point_at=box, up_dbm=-10.0, down_dbm=-10.0, refused_dbm=-62.5,
+             initiated_by=initiated_by)
+        for n, (one, box) in enumerate(places)
+    ]  # fmt: skip
+    assert planned(links, 1).disturbance.conflicts() == pairs
+
+
 def test_a_microphone_moves_to_a_quieter_place_that_is_free() -> None:
     # 400 m apart both may lie anywhere; as each hears the other at −70.4 dBm, above −82.5, they part.
     listening = [link(n, 400.0 * n, refused_dbm=-62.5, up_dbm=-10.0, down_dbm=-10.0) for n in range(2)]

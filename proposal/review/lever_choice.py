@@ -1,0 +1,99 @@
+"""What a change that would help costs, means for people and needs agreed, and which one is recommended."""
+
+from collections.abc import Sequence
+
+from proposal.design.radio.radio_levers import Lever, LeverName
+from proposal.model.project import Project
+from proposal.quantities.formatting import count_of, listed
+
+_PRICED = "Ask for it as an alternate: it is then designed and priced in full."
+_LIGHTEST_FIRST: dict[LeverName, str] = {
+    "lower power": "It costs nothing, and every microphone is still received as well as it has to be.",
+    "access points moved": "Every seat keeps its microphone, and nothing more is bought.",
+    "portable set elsewhere": "It costs nothing, and no microphone is left out.",
+    "wired microphones": "Every seat keeps a microphone, and nothing has to be measured first.",
+    "fewer microphones": "It costs least, and nothing else in the building changes.",
+    "fewer slot pairs": "Every seat keeps its microphone, and nothing is built.",
+    "more loss": "No other change that was planned leaves room for as many.",
+}
+"""Why each is recommended where it is: those first that cost and change least."""
+
+
+def costs_words(lever: Lever) -> str:
+    """Return what a change costs, in a plain sentence or two."""
+    many = count_of(len(lever.microphones), "microphone")
+    asked_first = f"There is no price here: which seats, and how cables get there, is agreed first. {_PRICED}"
+    return {
+        "lower power": "Nothing. It is a setting, made when the system is put into operation.",
+        "access points moved": "No other equipment; cables become longer or shorter. The price "
+        "follows when the new places are written.",
+        "portable set elsewhere": "Nothing.",
+        "fewer slot pairs": f"Other microphones and access points in place of these. {_PRICED}"
+        if lever.models
+        else "Not known: no equipment of that kind is in the library, so its makers have to be asked.",
+        "wired microphones": f"{many} with a cable and an input of the mixer each, in place of wireless "
+        f"ones. {asked_first}",
+        "more loss": "Building work that is not part of this proposal. Who builds gives the price, after "
+        "the loss was measured.",
+        "fewer microphones": f"Less than proposed: {many} left out, and perhaps chargers and access points "
+        f"with them. {_PRICED}",
+    }[lever.name]
+
+
+def people_words(lever: Lever) -> str:
+    """Return what a change means for the people in the rooms, in a plain sentence."""
+    many = len(lever.microphones)
+    seats = "One seat has" if many == 1 else f"{many} seats have"
+    return {
+        "lower power": "Nothing that anyone sees or hears.",
+        "access points moved": "Access points hang at other places; microphones stay where they are.",
+        "portable set elsewhere": "The set is used in the other place, and no longer in this one.",
+        "fewer slot pairs": "Other microphones stand there, which may look and sound different.",
+        "wired microphones": f"{seats} a microphone on a cable, which stays there. Nobody goes without.",
+        "more loss": "Walls, doors or floors are rebuilt, and the rooms are closed meanwhile.",
+        "fewer microphones": f"{count_of(many, 'microphone')} fewer can be on at once: people share one, or "
+        "it is handed round.",
+    }[lever.name]
+
+
+def agree_words(lever: Lever, project: Project) -> str:
+    """Return who has to agree to a change, in a plain sentence or two.
+
+    project: whose rooms may have surfaces that are not to be touched.
+    """
+    kept = [
+        f"the {listed(sorted(layout.untouchable))} of {tag}"
+        for tag in lever.rooms
+        if tag in project.rooms and (layout := project.rooms[tag].layout).untouchable
+    ]
+    kept_words = f" Nothing may be fixed to {listed(kept)}." if kept else ""
+    return {
+        "lower power": "Nobody. That microphones are still received is shown when the system is handed over.",
+        "access points moved": f"Whoever answers for ceilings and walls there.{kept_words}",
+        "portable set elsewhere": "Those who use it there.",
+        "fewer slot pairs": "You, to other equipment. It is designed anew before it is ordered.",
+        "wired microphones": "Those who sit there, and whoever answers for furniture and floors, where the "
+        f"cables lie.{kept_words}",
+        "more loss": f"The owner of the building, and whoever plans and pays building work.{kept_words}",
+        "fewer microphones": "You and those who use the rooms: which ones, and that requirements which count "
+        "them are met by fewer.",
+    }[lever.name]
+
+
+def recommended(levers: Sequence[Lever]) -> tuple[Lever, str] | None:
+    """Return which change is recommended, and why in a sentence or two; None where there is none.
+
+    levers: what would help, in order.
+    Of those that leave the fewest microphones without a place, the one that costs and changes least.
+    """
+    if not levers:
+        return None
+    order = list(_LIGHTEST_FIRST)
+    best = min(levers, key=lambda one: (one.missing, order.index(one.name)))
+    why = _LIGHTEST_FIRST[best.name]
+    fewer = any(one.name == "fewer microphones" and one.missing == best.missing for one in levers)
+    if fewer and best.name == "wired microphones":
+        why += " Where not all of them are needed at once, fewer microphones cost less: settle that first."
+    if best.missing:
+        why += f" By itself it is not enough: {count_of(best.missing, 'microphone')} still find no place."
+    return best, why
