@@ -14,6 +14,8 @@ SignPlace = Literal["wall", "table"]
 Point = tuple[Length, Length]
 Carrier = Literal["infrared", "radio", "induction loop"]
 """What carries the sound of assistive listening to its receivers."""
+LAW_OF_TABLE = "north_america"
+"""Region where the published table of receivers by seats is law; elsewhere it is an assumption."""
 NotAllowed = Annotated[Mapping[Carrier, Name], Field(max_length=3)]
 _Few = Annotated[int, Field(ge=0, le=1000)]
 

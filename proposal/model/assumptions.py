@@ -9,6 +9,7 @@ from pydantic import BaseModel
 
 from proposal.errors import Place
 from proposal.field_classes import dataclass
+from proposal.model.assistive_listening import LAW_OF_TABLE
 from proposal.model.base import ASKED
 from proposal.model.project import Assumption, Path, Question
 
@@ -31,7 +32,11 @@ def assumptions_and_questions(
         if path in unknown:
             questions.append(
                 Question.model_construct(
-                    path=path, title=told.wanted, value=value, kind=told.kind, place=unknown[path]
+                    path=path,
+                    title=told.title if told.source == ASKED else told.wanted,
+                    value=value,
+                    kind=told.kind,
+                    place=unknown[path],
                 )
             )
         elif told.source == ASKED:
@@ -51,7 +56,7 @@ def assumptions_and_questions(
                     title=_title(tops, path, told.title),
                     value=value,
                     kind=told.kind,
-                    source=told.source,
+                    source=_source(tops, path, told.source),
                 )
             )
     return tuple(assumptions), tuple(questions)
@@ -126,6 +131,11 @@ def _is_of_something_else(tops: Mapping[str, Any], path: Path) -> bool:
     if path[:2] == ("building", "owner_equipment") and path[-1] == "at":
         # What stands in a rack has no place of its own.
         return path[2] in tops["building"].equipment_rooms
+    if path == ("project", "price", "retention_days"):
+        return not tops["project"].price.retention
+    if path[-2:] in (("switch", "budget"), ("switch", "poe_class")):
+        # Ports that feed nothing have no power that anybody could ask for.
+        return not _held(tops, path[:-1]).poe_ports
     if path[-2:-1] == ("assistive_devices",):
         return not _held(tops, path[:-2]).assistive_listening
     if path[0] == "rooms" and path[2:] == ("equipment_room",):
@@ -167,8 +177,28 @@ def _listening_only(tops: Mapping[str, Any], path: Path) -> Any:
     return None if layout.microphones or layout.microphone_rows else layout
 
 
+_OF_NO_CODE = {
+    "share": "Receivers for assistive listening follow the seats, with a larger share in small rooms, as long as "
+    "no code of the place is named (rules.assistive_listening)",
+}
+"""What is assumed of receivers for assistive listening where the published table is no law of the place."""
+
+
+def _is_of_another_law(tops: Mapping[str, Any], path: Path) -> bool:
+    """Return whether a default is taken from a law that does not hold in the region of the project."""
+    holds = path[:3] != ("project", "rules", "assistive_listening")
+    return not holds and tops["project"].region != LAW_OF_TABLE
+
+
+def _source(tops: Mapping[str, Any], path: Path, source: str) -> str:
+    """Return where a default comes from; a law of another region is no reason in this one."""
+    return "editable default" if _is_of_another_law(tops, path) else source
+
+
 def _title(tops: Mapping[str, Any], path: Path, title: str) -> str:
     """Return what is assumed, in the words of a room without wireless microphones where it is one."""
+    if _is_of_another_law(tops, path):
+        return _OF_NO_CODE.get(str(path[-1]), title)
     told = _OF_A_TABLE.get(str(path[-1]), "")
     return told if told and _listening_only(tops, path) is not None else title
 

@@ -3,12 +3,11 @@
 from collections.abc import Mapping
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
-from proposal.model.base import Name, Written, assumed
+from proposal.model.base import Name, Written, asked, assumed
 from proposal.model.equipment.parts import Count, Delay, PoeClass, PoeInput, PoeType, Ports, Watts
 from proposal.model.room_shape import Point
-from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Length
 
 OwnerKind = Literal[
@@ -34,24 +33,21 @@ class OwnerSwitch(Written):
         description="How many of the free ports feed power over Ethernet; their class and budget are written "
         "beside it.",
     )
-    poe_class: PoeClass = Field(default=0, description="Highest class that they feed.")
+    poe_class: PoeClass = asked(
+        lambda: 3, "Highest class that they feed.", "Highest class that the owner's switch feeds"
+    )
     poe_type: PoeType = Field(default=1, description="Type of its power over Ethernet, 1 to 4.")
-    budget: Watts = Field(default=0.0, description="Power over Ethernet that is free for this system.")
+    budget: Annotated[Watts, Field(gt=0)] | None = asked(
+        lambda: None,
+        "Power over Ethernet that is free for this system, such as 120 W; the owner is asked where left out, "
+        "and each of its ports is taken to feed its class.",
+        "Power over Ethernet that is free on the owner's switch",
+    )
     forwarding_delay: Delay | None = Field(
         default=None,
         description="How long a frame takes through it, as its maker says; a question to the owner where "
         "left out.",
     )
-
-    @model_validator(mode="after")
-    def _says_what_it_feeds(self) -> "OwnerSwitch":
-        """Refuse ports that feed nothing anybody could use: without a class, or without power."""
-        if self.poe_ports and not (self.budget and "poe_class" in self.model_fields_set):
-            raise refusal(
-                "what its ports feed, such as `poe_class: 4, poe_type: 2, budget: 120 W` beside `poe_ports`",
-                "ports without a class or a budget",
-            )
-        return self
 
 
 class OwnerEquipment(Written):

@@ -21,7 +21,8 @@ def underpaid(project: Project) -> tuple[str, ...]:
     return tuple(
         key
         for key, rule in project.brief.labour.wages.items()
-        if in_currency(project, trades[key].cost) < in_currency(project, rule.least)
+        if rule.least is not None
+        and in_currency(project, trades[key].cost) < in_currency(project, rule.least)
     )
 
 
@@ -142,6 +143,24 @@ def services_unpriced(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
+def bonds_unpriced(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each bond that the client asks for where no surcharge could pay for it."""
+    surcharges = project.brief.price.surcharges.values()
+    if any("bond" in one.covers or one.share_of_sum is not None for one in surcharges):
+        return
+    for key, bond in project.brief.terms.bonds.items():
+        yield Finding(
+            rule="bond-unpriced",
+            severity="warning",
+            where=key,
+            place=project.place("project", "terms", "bonds", key),
+            message=f"“{bond.name}” is asked for, and no surcharge of the price pays for it.",
+            source=EDITABLE_DEFAULT,
+            remedy="Write its premium under price.surcharges, such as `{name: Premium of the bond, "
+            "share_of_sum: 1 %, covers: [bond]}`.",
+        )
+
+
 def works_during_meetings(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for hours of work in a room that meet meetings of one of its days."""
     locale = project.brief.locale
@@ -198,5 +217,6 @@ CONTRACT_TERM_RULES: tuple[Rule, ...] = (
     works_on_a_day_nobody_is_there,
     works_off_hours_unpriced,
     services_unpriced,
+    bonds_unpriced,
     works_during_meetings,
 )

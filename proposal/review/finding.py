@@ -16,7 +16,7 @@ HOUSE_RULES = (
     *("spread-without-lump", "printed-rate", "one-factor", "client-can-compute"),
     *("price-zero", "cost-above-list", "price-expired", "price-expires", "price-awaited"),
     *("price-given-twice", "price-missing", "selling-above-list", "wage-below-rule"),
-    "service-unpriced",
+    *("service-unpriced", "bond-unpriced"),
 )
 """Rules whose findings tell of prices, costs and margins: for the house alone."""
 Severity = Literal["error", "warning", "note"]

@@ -304,7 +304,8 @@ def open_questions(project: Project, design: Design) -> Iterator[Finding]:
             place=question.place,
             message=f"{'Not stated' if left_out else 'Not known yet'}: {question.title}.",
             source=EDITABLE_DEFAULT,
-            remedy="Find out and write the value; the default computes meanwhile.",
+            remedy="Find out and write the value; "
+            f"{'nothing is counted for it' if question.value is None else 'the default computes'} meanwhile.",
         )
 
 

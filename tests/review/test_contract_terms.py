@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -11,10 +12,12 @@ import pytest
 from pydantic import ValidationError
 
 from proposal.design.standing_conditions import lies_off_hours
+from proposal.document.making.asked_questions import asked
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.programme import order_day
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour import OvertimeWork, WorkHours
+from proposal.model.loading import load_project
 from proposal.model.price.commercial import Payment, Surcharge
 from proposal.model.price.contract_terms import Damages, PriceRise, Service
 from proposal.model.price.terms_in_words import service_in_words, terms_in_words
@@ -25,6 +28,7 @@ from proposal.model.requirements.requirements import Requirement
 from proposal.model.weekdays import Weekday
 from proposal.pipeline import Computed
 from proposal.review.contract_terms import (
+    bonds_unpriced,
     ordered_after_a_rise,
     services_unpriced,
     wages_below_the_rule,
@@ -36,7 +40,7 @@ from proposal.review.contract_terms import (
 from proposal.review.finding import HOUSE_RULES
 from proposal.review.requirements.agreed_terms import answered_by_agreed_term
 from proposal.review.requirements.requirements import requirement_findings
-from tests.review.editing import PROJECTS
+from tests.review.editing import PROJECTS, edited
 from tests.whole_projects import whole_computed
 
 
@@ -147,6 +151,10 @@ def test_hours_are_asked_for_as_files_or_as_people_write_them(says: str, verdict
         ("service", "Visits: 4 times a year", "not met"),
         ("damages", "0.5 % a week", "not met"),
         ("damages", "0.5 % a week, at most 5 %", "met"),
+        ("bond", "Performance bond 10 %", "met"),
+        ("bond", "Performance bond 100 %", "not met"),
+        ("retention", "5 %", "met"),
+        ("retention", "10 %", "not met"),
     ],
 )
 def test_several_terms_are_asked_for_with_semicolons_and_without_what_is_left_open(
@@ -370,3 +378,41 @@ def test_work_on_saturdays_alone_needs_a_word() -> None:
     on = [date(2031, 7, day).toordinal() for day in range(7, 14)]
     assert [calendars["site"].works(day) for day in on] == [False] * 5 + [True, False]
     assert [calendars["working"].works(day) for day in on] == [True] * 5 + [False] * 2
+
+
+OPEN = {
+    "labour.wages.installer.least": (
+        "least: 27.50 EUR, by: collective agreement of the University}\n    cable",
+        "least: unknown, by: collective agreement of the University}\n    cable",
+    ),
+    "terms.bonds.performance.share": ("bond, share: 10 %", "bond, share: unknown"),
+    "terms.damages.share": ("damages: {share: 0.5 %", "damages: {share: unknown"),
+    "price.retention_days": ("retention_days: 365", "retention_days: unknown"),
+}
+
+
+def test_what_the_client_leaves_open_is_asked_and_told_as_not_known(tmp_path: Path) -> None:
+    project = load_project(edited(tmp_path / "p", "university", {"project.yaml": list(OPEN.values())}))
+    found = {".".join(map(str, one.path[1:])): one for one in project.questions}
+    assert {asked(found[path], project.standing.questions)[1] for path in OPEN} == {"you"}
+    words = terms_in_words(project.brief, project.labour.trades)
+    assert words["bond"] == ("not known yet (Performance bond)",)
+    assert words["retention"] == ("5 %, for how long is not known yet",)
+    assert words["damages"][0].startswith("not known yet a week, at most")
+    evidence: Any = SimpleNamespace(project=project)
+    for agreed, says, verdict in (
+        ("bond", "10 %", "open"),
+        ("retention", "5 % for 365 days", "open"),
+        ("retention", "5 %", "met"),
+        ("damages", "0.5 % a week", "open"),
+    ):
+        answer = AgreedAnswer.model_validate({"agreed": agreed, "says": says})
+        assert answered_by_agreed_term(answer, evidence).verdict == verdict
+
+
+def test_a_bond_that_no_surcharge_pays_for_is_told() -> None:
+    bare = changed("price", surcharges={})
+    assert [(one.rule, one.where) for one in bonds_unpriced(bare, university().design)] == [
+        ("bond-unpriced", "performance")
+    ]
+    assert not list(bonds_unpriced(university().project, university().design))

@@ -15,7 +15,7 @@ from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code
 from proposal.design.solving.objective import Option, cover
 from proposal.field_classes import dataclass
-from proposal.model.assistive_listening import Carrier
+from proposal.model.assistive_listening import LAW_OF_TABLE, Carrier
 from proposal.model.equipment.sound_devices import AssistiveDevice
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
@@ -24,6 +24,7 @@ from proposal.standards import assistive_listening
 from proposal.standards.working import Working, working
 
 RULES = "project.rules.assistive_listening"
+_NO_CODE = "no code of the place is named; their number is an assumption of ours"
 _LISTENING = re.compile(
     r"assistive|hard of hearing|hearing[ -](aid|loop|assist|impair|system|support|help|receiver)|"
     r"(induction|audio)[ -](frequency )?loop",
@@ -165,6 +166,7 @@ def _wanted(project: Project, layout: RoomType, path: str) -> tuple[Working, Wor
             assistive_listening.receivers_by_table,
             unit="receivers",
             uses=(f"{RULES}.share", *used),
+            note="" if project.brief.region == LAW_OF_TABLE else f"{_NO_CODE[0].upper()}{_NO_CODE[1:]}.",
             seats=seats,
         )
     else:
@@ -190,9 +192,14 @@ def _wanted(project: Project, layout: RoomType, path: str) -> tuple[Working, Wor
 
 
 def asked_by(project: Project) -> str:
-    """Return what asks for the receivers: the code that the project names, else the published table."""
+    """Return what asks for the receivers: the code that the project names, else the published table.
+
+    The table is a law of one region; elsewhere nobody is told that it asks for anything.
+    """
     rules = project.brief.rules.assistive_listening
-    return str(assistive_listening.ADA) if rules.share is None else rules.code
+    if rules.share is not None:
+        return rules.code
+    return str(assistive_listening.ADA) if project.brief.region == LAW_OF_TABLE else _NO_CODE
 
 
 def _of_role(project: Project, role: str, carrier: str = "") -> dict[str, AssistiveDevice]:

@@ -9,8 +9,9 @@ from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.device_positions import charging_point, first_rack
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
-from proposal.model.owner_equipment import OwnerEquipment
+from proposal.model.owner_equipment import OwnerEquipment, OwnerSwitch
 from proposal.model.project import Project
+from proposal.standards.ieee8023 import CLASSES
 
 OWNER_EQUIPMENT = "owner_equipment"
 """Kind of device."""
@@ -142,7 +143,7 @@ def owner_switches(owners: Sequence[OwnerDevice], equipment_room: str) -> tuple[
             poe_ports=switch.poe_ports,
             poe_class=switch.poe_class,
             poe_type=switch.poe_type,
-            budget_w=switch.budget,
+            budget_w=free_power_w(switch),
             numbers=tuple(sorted(switch.free)),
             spare_ports=0.0,
             owned=True,
@@ -150,3 +151,14 @@ def owner_switches(owners: Sequence[OwnerDevice], equipment_room: str) -> tuple[
         for one in owners
         if (switch := one.written.switch) and one.device.room == equipment_room
     )
+
+
+def free_power_w(switch: OwnerSwitch) -> float:
+    """Return the power over Ethernet that is free on an owner's switch, W.
+
+    switch: what is known of it.
+    Where nobody knows it yet, each of its ports is taken to feed the class written.
+    """
+    if switch.budget is not None:
+        return switch.budget
+    return switch.poe_ports * CLASSES[switch.poe_class].source_power_w

@@ -70,6 +70,9 @@ def switch_power(switch: SwitchPorts, ports: Mapping[int, PoweredPort], entry: D
 def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Working, ...]:
     """Return the usable power, what is allocated by class and what is drawn."""
     shares = tuple(dict.fromkeys((switch.headroom_use, *(SWITCH_USES if switch.headroom else ()))))
+    if switch.offered:
+        place = f"building.owner_equipment.{switch.device.room}.{switch.device.code}.switch"
+        shares = (f"{place}.budget", f"{place}.poe_class", *shares)
     usable = working(usable_power_w, uses=shares, budget_w=switch.budget_w, headroom=switch.headroom)
     # A class of 0 is allocated like class 3.
     counts = sorted(Counter(port.attached.allocated_w for port in ports.values()).items())

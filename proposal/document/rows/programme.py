@@ -76,9 +76,13 @@ class Planned(Protocol):
 def begins(activities: Sequence[ActivityRow], kind: str) -> datetime.date | None:
     """Return the first day of the activities of a kind; none where there are none.
 
-    kind: a phase of the work, such as `second fix`.
+    kind: a phase of the work, such as `second fix`. Where no hours of ours set up the network, since all
+        switches are the owner's, it has to be there when commissioning begins.
     """
-    return min((one.start for one in activities if one.kind == kind), default=None)
+    days = [one.start for one in activities if one.kind == kind]
+    if not days and kind == "network":
+        return begins(activities, "commissioning")
+    return min(days, default=None)
 
 
 class EventRow(Row):

@@ -110,7 +110,7 @@ class AssistiveRow(Row):
 
     seats: Annotated[int, Shows("seats", ALL, "count")] = Field(description="Seats in the room.")
     asked_by: Annotated[str, Shows("asked_by", ALL)] = Field(
-        description="Code, law or contract that asks for it."
+        description="Code, law or contract that asks for it, or that none is named."
     )
     receivers_wanted: Annotated[int, Shows("receivers_wanted", ALL, "count")] = Field(
         description="Receivers that the seats ask for."

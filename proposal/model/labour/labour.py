@@ -11,7 +11,7 @@ from typing import Annotated, Literal, get_args
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from proposal.model.base import Written
+from proposal.model.base import Written, asked
 from proposal.model.equipment.entry import Layer
 from proposal.model.pathways.pathways import PathwayKind
 from proposal.model.weekdays import Weekdays
@@ -334,7 +334,11 @@ class WorkHours(Written):
 class WageRule(Written):
     """What a trade has to be paid at least, by law or by a collective agreement."""
 
-    least: Money = Field(description="Least that an hour of it may cost, such as 27.50 EUR.")
+    least: Money | None = asked(
+        lambda: None,
+        "Least that an hour of it may cost, such as 27.50 EUR; the client is asked where left out.",
+        "Least that an hour of a trade may cost by law or agreement",
+    )
     by: str = Field(min_length=1, description="The law or the agreement that asks for it.")
 
 

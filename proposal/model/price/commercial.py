@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from proposal.model.base import Written, assumed, unwritten
+from proposal.model.base import Written, asked, assumed, unwritten
 from proposal.model.equipment.entry import ModelCode
 from proposal.model.labour.labour import SITE_PHASES, LabourChoices, Phase
 from proposal.model.price.contract_terms import TaxExemption
@@ -275,8 +275,11 @@ class Price(Written):
     retention: Annotated[Fraction, Field(ge=0, le=0.5)] = assumed(
         0.0, "Share of each payment that the client keeps until later.", "No retention is kept"
     )
-    retention_days: Annotated[int, Field(ge=0, le=3650)] = Field(
-        default=365, description="Days after acceptance when the retention is due."
+    retention_days: Annotated[int, Field(ge=0, le=3650)] = asked(
+        lambda: 365,
+        "Days after acceptance when the retention is due, such as 365; the client is asked where left out, "
+        "and 365 are taken.",
+        "Days after acceptance when the retention is due",
     )
 
     @model_validator(mode="after")

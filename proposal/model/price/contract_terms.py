@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from proposal.model.base import Name, Written
+from proposal.model.base import Name, Written, asked
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Fraction
@@ -14,16 +14,27 @@ _Share = Annotated[Fraction, Field(gt=0, le=1)]
 
 
 class Damages(Written):
-    """What is deducted for delay, as a share of the contract sum; a term, and never a line of the price."""
+    """What is deducted for delay, as a share of the contract sum; a term, and never a line of the price.
 
-    share: _Share = Field(description="Share of the contract sum that is deducted, such as 0.5 %.")
+    What the client has left open is a question, and is told as such.
+    """
+
+    share: _Share | None = asked(
+        lambda: None,
+        "Share of the contract sum that is deducted, such as 0.5 %; the client is asked where left out.",
+        "Share of the contract sum that is deducted for delay",
+    )
     each: Literal["day", "week"] = Field(default="week", description="For each day or each week of delay.")
-    most: _Share = Field(description="The most that is deducted, as a share of the contract sum.")
+    most: _Share | None = asked(
+        lambda: None,
+        "The most that is deducted, as a share of the contract sum, such as 5 %; asked where left out.",
+        "The most that is deducted for delay, as a share of the contract sum",
+    )
 
     @model_validator(mode="after")
     def _reaches_it(self) -> "Damages":
         """Refuse damages whose first step is more than all of them."""
-        if self.share > self.most:
+        if self.share is not None and self.most is not None and self.share > self.most:
             raise refusal("a share of at most `most`, such as `share: 0.5 %` beside `most: 5 %`", "more")
         return self
 
@@ -42,7 +53,11 @@ class Bond(Written):
     """A bond that the client asks for; what it costs is a surcharge of the price."""
 
     name: Name = Field(description="What it is called, such as `Performance bond`.")
-    share: _Share = Field(description="Share of the contract sum that it stands for, such as 10 %.")
+    share: _Share | None = asked(
+        lambda: None,
+        "Share of the contract sum that it stands for, such as 10 %; the client is asked where left out.",
+        "Share of the contract sum that a bond stands for",
+    )
 
 
 class Service(Written):

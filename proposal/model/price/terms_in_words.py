@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
-from proposal.model.labour.labour import Trade, WorkHours
+from proposal.model.labour.labour import Trade, WageRule, WorkHours
 from proposal.model.price.commercial import Payment
 from proposal.model.price.contract_terms import Damages, PriceRise, Service, TaxExemption
 from proposal.model.programme import NoWork, PaymentEvent
@@ -14,6 +14,8 @@ from proposal.quantities import formatting
 
 AS_WRITTEN = ""
 """In place of a locale: days and hours as files have them, 2031-06-01 and 18:00."""
+NOT_KNOWN = "not known yet"
+"""In place of what the client has left open, and is asked."""
 
 
 def share_in_words(share: float) -> str:
@@ -40,25 +42,35 @@ def terms_in_words(
         "payment": tuple(_payment(one, brief.programme.milestones) for one in brief.price.payments.values()),
         "payment days": tuple(dict.fromkeys(_days(one) for one in brief.price.payments.values())),
         "milestone": tuple(f"{name} ({event})" for event, name in brief.programme.milestones.items()),
-        "bond": tuple(f"{share_in_words(one.share)} ({one.name})" for one in brief.terms.bonds.values()),
+        "bond": tuple(f"{_share(one.share)} ({one.name})" for one in brief.terms.bonds.values()),
         "service": tuple(service_in_words(one) for one in brief.terms.services.values()),
         "work hours": tuple(_hours(one, locale) for one in brief.labour.work_hours.values()),
         "no work": tuple(no_work_in_words(one, locale) for one in brief.programme.no_work.values()),
         "wages": tuple(
-            f"{trades[key].name}: {one.least.amount} {one.least.currency} an hour ({one.by})"
+            f"{trades[key].name}: {_wage(one)} ({one.by})"
             for key, one in brief.labour.wages.items()
             if key in trades
         ),
     }
     if brief.price.retention:
-        days = brief.price.retention_days
-        found["retention"] = (f"{share_in_words(brief.price.retention)} for {days} days",)
+        known = "retention_days" in brief.price.model_fields_set
+        time = f" for {brief.price.retention_days} days" if known else f", for how long is {NOT_KNOWN}"
+        found["retention"] = (f"{share_in_words(brief.price.retention)}{time}",)
     return {what: words for what, words in found.items() if words}
 
 
 def _damages(damages: Damages | None) -> Iterator[str]:
     if damages is not None:
-        yield f"{share_in_words(damages.share)} a {damages.each}, at most {share_in_words(damages.most)}"
+        yield f"{_share(damages.share)} a {damages.each}, at most {_share(damages.most)}"
+
+
+def _share(share: float | None) -> str:
+    """Return a share in words, or that the client has still to say it."""
+    return NOT_KNOWN if share is None else share_in_words(share)
+
+
+def _wage(rule: WageRule) -> str:
+    return NOT_KNOWN if rule.least is None else f"{rule.least.amount} {rule.least.currency} an hour"
 
 
 def _rise(one: PriceRise, locale: str) -> str:

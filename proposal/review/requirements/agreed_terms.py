@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from proposal.estimate.price.markup_and_margin import NOTHING
-from proposal.model.price.terms_in_words import AS_WRITTEN, terms_in_words
+from proposal.model.price.terms_in_words import AS_WRITTEN, NOT_KNOWN, terms_in_words
 from proposal.model.requirements.answers import AgreedAnswer, OvertimeAnswer
 from proposal.review.contract_terms import underpaid
 from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
@@ -30,9 +30,12 @@ def answered_by_agreed_term(answer: AgreedAnswer, evidence: Evidence) -> Answere
     same = [forms.get(_plain(one), "") for one in asked]
     wanting = answer.agreed == "payment days" and len(held) > 1
     paid = answer.agreed != "wages" or not underpaid(project)
+    met = bool(asked) and all(same) and paid and not wanting
+    # What the client has left open cannot be held against what was asked.
+    is_open = not met and any(NOT_KNOWN in one for one in held)
     return Answered(
         about=answer.agreed,
-        verdict="met" if asked and all(same) and paid and not wanting else "not met",
+        verdict="met" if met else "open" if is_open else "not met",
         found="; ".join(here),
         wanted="; ".join(same) if asked and all(same) else answer.says,
     )
@@ -44,6 +47,14 @@ def _forms(agreed: str, as_written: str, here: str) -> Iterator[tuple[str, str]]
         short = one.partition(" (")[0]
         yield one, here
         yield short, here.partition(" (")[0]
+        # A name may stand before its share, and a retention be asked for whatever its time.
+        name = one.partition(" (")[2].removesuffix(")")
+        if agreed == "bond":
+            yield f"{name} {short}", here
+        if agreed == "retention":
+            yield short.partition(" for ")[0].partition(",")[0], here
+        if agreed == "payment days":
+            yield short.removesuffix(" days"), here
         # Time to pay and months of a service may be left open by who asks; a limit of damages may not.
         parts = short.split(", ") if agreed in ("payment", "service") else []
         for count in range(1, len(parts)):

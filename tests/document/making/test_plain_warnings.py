@@ -13,7 +13,7 @@ from proposal.standards.sources import COMMON_PRACTICE
 
 # What the house earns, pays and pads: no client reads what these find.
 FOR_THE_HOUSE = {
-    *("client-can-compute", "printed-rate", "service-unpriced", "spread-without-lump"),
+    *("client-can-compute", "printed-rate", "service-unpriced", "bond-unpriced", "spread-without-lump"),
     "wage-below-rule",
 }
 REVIEW = Path(__file__).resolve().parents[3] / "proposal" / "review"
