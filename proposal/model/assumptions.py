@@ -178,8 +178,8 @@ def _listening_only(tops: Mapping[str, Any], path: Path) -> Any:
 
 
 _OF_NO_CODE = {
-    "share": "Receivers for assistive listening follow the seats, with a larger share in small rooms, as long as "
-    "no code of the place is named (rules.assistive_listening)",
+    "share": "Receivers for assistive listening follow the seats, with a larger share in small rooms, as "
+    "long as no code of the place is named (rules.assistive_listening)",
 }
 """What is assumed of receivers for assistive listening where the published table is no law of the place."""
 
