@@ -1,12 +1,17 @@
 """Alternates are computed in full, and their combinations priced as if each were a project of its own."""
 
+import datetime
+import re
 import shutil
+from collections.abc import Callable
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 
 import pytest
 import yaml
 
+from proposal.document.mains_failure import without_mains
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import (
     alternate_document,
@@ -15,12 +20,28 @@ from proposal.document.making.proposal import (
     proposal_of,
     with_reasons,
 )
+from proposal.document.offer_totals import offered_rooms
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import edition_of_proposal
 from proposal.model.equipment.library import merge_patch
 from proposal.model.loading import load_project, load_source
 from proposal.model.source import ProjectSource
+from proposal.pages.paths import (
+    ALTERNATES,
+    ASSUMPTIONS,
+    COVER,
+    OWNER_EQUIPMENT,
+    PRICE,
+    PROGRAMME,
+    RESPONSIBILITIES,
+    SCOPE,
+    SUMMARY,
+    alternate_path,
+    room_sheet_path,
+)
+from proposal.pages.site_pages import planned_pages
 from proposal.pipeline import compute
+from tests.pages.site import browsed, drawings_for, templates
 
 ROOT = Path(__file__).resolve().parents[3]
 EXAMPLE = ROOT / "example_project"
@@ -192,3 +213,77 @@ def test_an_impossible_combination_names_the_fewest_that_make_it_so(excluding: P
         "alternates/other.yaml:3:27: changes.project.site: wanted what no other chosen alternate decides; "
         "found it decided in alternates/one.yaml too",
     )
+
+
+@pytest.fixture(scope="module")
+def told(proposal: Proposal) -> Callable[[str], str]:
+    """Return what reads the text of a page of the client's edition, by its path."""
+    edition = edition_of_proposal(proposal, "client")
+    pages = planned_pages(edition, drawings_for(edition.document), templates())
+    return cache(lambda path: browsed(pages.page(path)).text)
+
+
+def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
+    proposal: Proposal, told: Callable[[str], str]
+) -> None:
+    """Cost, days, what to decide, what is not included and what a room does are told alike on all pages."""
+    document = edition_of_proposal(proposal, "client").document
+    price, programme = document.price, document.programme
+    assert price is not None
+    assert programme is not None
+    cover, summary, chosen = told(COVER), told(SUMMARY), told(ALTERNATES)
+    sums = [f"€{one:,.2f}" for one in (price.price, price.tax, price.total)]
+    for words in (cover, summary, told(PRICE), chosen):
+        assert all(one in words for one in sums)
+    assert f"none: the proposal as it stands {sums[0]} the same {sums[1]} {sums[2]} 20 August 2031" in chosen
+    # By when to order and when it is done: two pages say it in the same sentences.
+    said = re.search(r"Order by [\w ]+; .*? by 27 June 2031\.", summary)
+    assert said is not None
+    assert said[0] in told(PROGRAMME)
+    assert programme.latest_order is not None
+    for row in proposal.combinations:
+        late = SEVENTH in row.chosen
+        assert (row.acceptance, row.latest_order) == (
+            (datetime.date(2031, 8, 21), datetime.date(2031, 6, 27))
+            if late
+            else (programme.finish, programme.latest_order)
+        )
+    # What is paid when stands once; the terms of the contract lead there.
+    first = document.payments[0]
+    assert f"€{first.due:,.2f} with tax, by 2 June 2031" in summary
+    assert f"{first.name} 2 June 2031 €{first.due:,.2f}" in told(PRICE)
+    assert not re.search(r"\d %|€", told(SCOPE))
+    # What is asked of the client stands on the summary, with the days of the pages it leads to.
+    for step in document.client_steps:
+        assert step.what.removeprefix("The order") in summary
+    for page, days in (
+        (OWNER_EQUIPMENT, {one.in_place_by(document) for one in document.owner_equipment}),
+        (RESPONSIBILITIES, {one.ready_by(document) for one in document.responsibilities if one.before}),
+    ):
+        for day in days:
+            assert day is not None
+            shown = f"{day.day} {day:%B %Y}"
+            assert shown in told(page)
+            assert shown in summary
+    # What is not included is the same list on both pages; what an alternate asks besides, on all three.
+    lists = [
+        re.search(r"The following are not part.*? engineer ", told(page)) for page in (SUMMARY, ASSUMPTIONS)
+    ]
+    assert lists[0] is not None
+    assert lists[0][0] == (lists[1] or "")[0]
+    for page in (SUMMARY, ALTERNATES, alternate_path(SEVENTH)):
+        assert "furnish besides, at your own cost: Conferencing codec (A207)" in told(page)
+    # A room: its price, and what happens when the mains fails.
+    prices = {row.key: row for row in offered_rooms(document.offer)}
+    for sheet in document.room_sheets:
+        page = told(room_sheet_path(sheet.key))
+        for tag in sheet.rooms:
+            amount = f"€{prices[tag].price:,.2f}"
+            assert amount in page
+            assert amount in told(PRICE)
+        assert "taken from its charger" in page
+        mains = [words for words, tags in without_mains(document).items() if set(tags) & set(sheet.rooms)]
+        assert mains
+        for words in mains:
+            assert f"{words[0].upper()}{words[1:]}" in page
+            assert words in summary
