@@ -25,9 +25,13 @@ def rack_rows(project: Project, design: Design) -> tuple[RackRow, ...]:
 
 def _rack(project: Project, rack: RackDesign) -> RackRow:
     layout, entry = rack.layout, rack.entry
+    racks = project.building.equipment_rooms[rack.device.room].racks
     return RackRow(
         tag=rack.device.tag,
         equipment_room=rack.device.room,
+        faces=racks[rack.device.code].faces if rack.device.code in racks else "",
+        width_m=entry.width if entry else None,
+        depth_m=entry.depth if entry else None,
         model=rack.device.model,
         verdict="fails" if any(problems_of(project, rack)) else "holds",
         units=entry.units if entry else 0,

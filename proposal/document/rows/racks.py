@@ -21,6 +21,15 @@ class RackRow(Row):
     model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model", empty="none")] = Field(
         default="", description="Model code; empty where the library has no rack."
     )
+    faces: Annotated[str, Shows("front_looks", NOT_CLIENT, "word", empty="to be agreed")] = Field(
+        default="", description="Side of the building that its front looks at; empty where not given."
+    )
+    width_m: Annotated[float | None, Shows("width", NOT_CLIENT, "small length")] = Field(
+        default=None, description="Width, m; None where no rack of the library suits."
+    )
+    depth_m: Annotated[float | None, Shows("depth", NOT_CLIENT, "small length")] = Field(
+        default=None, description="Depth, m; None where no rack of the library suits."
+    )
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds or fails."
     )

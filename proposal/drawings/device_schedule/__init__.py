@@ -20,7 +20,7 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
     pathway_texts,
     ratings_owed,
 )
-from proposal.drawings.device_schedule.racked_devices import racked_texts, what_of
+from proposal.drawings.device_schedule.racked_devices import racked_texts, standing_words, what_of
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.holds import holds_of
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
@@ -206,6 +206,8 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
     for tag, devices in groupby(by_room, key=lambda row: row.room):
         room = rooms.get(tag)
         told = [f"{tag} {names.get(tag, '')}".strip()]
+        if tag not in rooms:
+            told.append("places from the building's origin, of a rack its middle")
         corner = (min(x for x, _ in room.outline), min(y for _, y in room.outline)) if room else None
         if corner:
             told.append(
@@ -298,7 +300,10 @@ def _of_device(
         tile,
         ", ".join(
             part
-            for part in ("floor" if one.kind == "rack" else one.location, one.mount and f"mount {one.mount}")
+            for part in (
+                standing_words(document, one) if one.kind == "rack" else one.location,
+                one.mount and f"mount {one.mount}",
+            )
             if part
         ),
     )

@@ -7,6 +7,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.drawings.device_schedule.cables_followed import length
 from proposal.drawings.plan.plan_marks import natural
+from proposal.quantities import formatting
 
 Texts = dict[str, str]
 
@@ -29,6 +30,21 @@ def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[s
             "Patched to": row.switch_port.replace("/", " port "),
         }
         yield row.tag, ({**joined[0], **device}, *joined[1:])
+
+
+def standing_words(document: Document, rack: DeviceRow) -> str:
+    """Return how a rack stands: its size across and from front to back, and where its front looks."""
+    row = next((one for one in document.racks if one.tag == rack.tag), None)
+    parts = ["floor"]
+    if row and row.width_m and row.depth_m:
+        units, locale = document.cover.units, document.cover.locale
+        wide, deep = (
+            formatting.short_quantity(size, "short_length", units, locale)
+            for size in (row.width_m, row.depth_m)
+        )
+        parts.append(f"{wide} × {deep}")
+    parts.append(f"front to the {row.faces}" if row and row.faces else "front to be agreed")
+    return ", ".join(parts)
 
 
 def what_of(document: Document, device: DeviceRow) -> str:

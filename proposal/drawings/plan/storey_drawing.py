@@ -54,6 +54,7 @@ from proposal.drawings.plan.storey_marks import (
     draw_outer_wall,
     draw_passage,
     draw_pathway,
+    draw_rack,
     draw_ring,
     draw_riser,
     draw_room_wall,
@@ -63,7 +64,6 @@ from proposal.drawings.plan.storey_marks import (
 from proposal.drawings.plan.storey_pieces import cut_line
 from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, PlanRun, StoreyPlanSpec
-from proposal.drawings.plan.symbols import draw_symbol
 from proposal.field_classes import dataclass
 
 SMALLEST_SCALE = {"metric": 250, "us_customary": 240}
@@ -135,7 +135,7 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     for node in spec.nodes:
         draw_box(canvas, scale.on_paper(node.at))
     for place in spec.places:
-        draw_symbol(canvas, "rack", scale.on_paper(place.at))
+        draw_rack(canvas, scale.on_paper(place.at), place.faces)
     for room in spec.rooms:
         draw_marks(canvas, room.marks, scale, room.outline)
     for one in placed:

@@ -14,8 +14,10 @@ from proposal.drawings.plan.match_lines import piece_labels
 from proposal.drawings.plan.run_routes import Route
 from proposal.drawings.plan.storey_spec import PlanPathway, PlanRoom, PlanRun, StoreyPlanSpec
 
-RISER_PT, NODE_PT, RACK_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 4.2, 2.2, 4.0
+RISER_PT, NODE_PT, RACK_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 6.8, 2.2, 4.0
 """How far the marks of risers, boxes, racks, ends of runs and openings in walls reach, pt."""
+END_CLEAR_PT = 14.0
+"""From the end of a line, where other things are marked, to the end of a leader to it, pt."""
 _SHORT = 46.0
 """Longest leader of a device, pt."""
 _SHIFTED = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
@@ -69,9 +71,10 @@ def _labels(
                 (room, replace(label, led=_SHORT)) for label in labels_of(room.marks, scale, room.outline)
             ]
     for place in spec.places:
+        front = (f"front to the {place.faces}",) if place.faces else ()
         lines = (
             *wrapped(f"{place.tag} {place.name}", 150, 2, 8),
-            *wrapped(", ".join(place.racks), 150, 2, 8),
+            *wrapped(", ".join((*place.racks, *front)), 150, 2, 8),
         )
         named = Label(lines, scale.on_paper(place.at), (RACK_PT, RACK_PT), 8.0, bold=True)
         found.append((None, _round_about(named)))
@@ -209,7 +212,9 @@ def _along(label: Label, line: tuple[Point, Point]) -> Label:
             where += [(x + 4, y - height / 2), (x - 4 - width, y - height / 2)]
         else:
             where += [(x - width / 2, y - 4 - height), (x - width / 2, y + 4)]
-    anchors = tuple(_between(*line, share) for share in _ALONG[1:])
+    # A leader ends clear of what stands at the ends of the line.
+    clear = END_CLEAR_PT / max(_length(line), 1.0)
+    anchors = tuple(_between(*line, share) for share in _ALONG[1:] if clear < share < 1 - clear)
     return replace(label, where=tuple(where), anchors=anchors)
 
 

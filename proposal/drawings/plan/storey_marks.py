@@ -94,6 +94,24 @@ def draw_passage(canvas: Canvas, at: Point, *, upright: bool) -> None:
     canvas.polygon(corners, PAPER, INK, 0.8)
 
 
+def draw_rack(canvas: Canvas, at: Point, faces: str) -> None:
+    """Draw a rack, with a bar before its front.
+
+    faces: side that its front looks at; empty where that is not given.
+    """
+    draw_symbol(canvas, "rack", at)
+    if faces:
+        x, y = at
+        half, off = 4.2, 6.2
+        (dx, dy), level = {
+            "north": ((0.0, -off), True), "south": ((0.0, off), True),
+            "east": ((off, 0.0), False), "west": ((-off, 0.0), False),
+        }[faces]  # fmt: skip
+        across = (half, 0.0) if level else (0.0, half)
+        ends = [(x + dx + way * across[0], y + dy + way * across[1]) for way in (-1, 1)]
+        canvas.line(ends, INK, 1.2)
+
+
 def draw_box(canvas: Canvas, at: Point) -> None:
     """Draw a box that cables pass or come out of."""
     left, top, right, bottom = around(at, NODE_PT)

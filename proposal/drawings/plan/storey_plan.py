@@ -65,7 +65,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         holds=holds_of(document, storey.tag),
         rooms=_rooms(document, storey.tag, here, level),
         places=tuple(
-            PlanPlace(place.tag, place.name, place.at, place.racks)
+            PlanPlace(place.tag, place.name, place.at, place.racks, _faces(document, place.racks))
             for place in document.equipment_rooms
             if place.storey == storey.tag
         ),
@@ -87,6 +87,12 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         ),
     )
     return parted(whole, document, sheet)
+
+
+def _faces(document: Document, racks: Sequence[str]) -> str:
+    """Return the side that the fronts of racks look at; empty where it is not given, or not one."""
+    sides = {row.faces for row in document.racks if row.tag in racks}
+    return sides.pop() if len(sides) == 1 else ""
 
 
 def on_level(device: DeviceRow, level: Level) -> bool:
@@ -389,7 +395,8 @@ def storey_words(spec: StoreyPlanSpec) -> str:
         if room.told:
             sentences.append(f"{room.told[0][:1].upper()}{'; '.join(room.told)[1:]}.")
     for place in spec.places:
-        sentences.append(f"Equipment room {place.tag} {place.name} with {', '.join(place.racks)}.")
+        front = f", front to the {place.faces}" if place.faces else ""
+        sentences.append(f"Equipment room {place.tag} {place.name} with {', '.join(place.racks)}{front}.")
     for pathway in spec.pathways:
         first, *more = pathway.lines
         sentences.append(f"Pathway {first}: {', '.join(more) if more else 'no cables'}.")

@@ -36,12 +36,16 @@ class PlanRoom:
 
 @dataclass(frozen=True, slots=True)
 class PlanPlace:
-    """An equipment room: tag, name, position of its racks, m, and their tags."""
+    """An equipment room: tag, name, position of its racks, m, and their tags.
+
+    faces: side that the fronts of its racks look at; empty where that is not given or not one.
+    """
 
     tag: str
     name: str
     at: Point
     racks: tuple[str, ...]
+    faces: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -99,7 +99,7 @@ def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: 
         )
     return RackPicture(
         tag=rack.tag,
-        model=rack.model,
+        model=f"{rack.model}, front to the {rack.faces}" if rack.faces else rack.model,
         units=min(rack.units, MOST_UNITS),
         front=boxes["front"],
         rear=boxes["rear"],

@@ -23,6 +23,8 @@ _TEXT_PT = 7.0
 _FACE = "#dce8f1"
 _BEHIND = Stroke(MUTED, "4 2", 0.5, "")
 _PANELS = "panel or cable manager"
+_CLEAR = {True: ("1 m", "0.6 m"), False: ("3 ft 3 in", "2 ft")}
+"""What is free before and behind a rack (common practice), where lengths are metric and where not."""
 _ENDS = ("patch panel", "fibre panel", "cable manager")
 """Kinds in which cables end or are led, drawn alike."""
 _FACES = {"blank panel": "#eeeeee", "vent panel": "#ffffff", **dict.fromkeys((*_ENDS, _PANELS), "#f6efe0")}
@@ -183,6 +185,14 @@ def _notes(axes: Axes, boxes: Sequence[Box], place: _Place) -> None:
         axes.text((place.front + place.width + 2, place.at(unit + level[0].units / 2)), words, _TEXT_PT)
 
 
+def _counted(spec: RackElevationSpec) -> str:
+    before, behind = _CLEAR[spec.strip.units == "m"]
+    return (
+        f"Units are counted from below. Keep at least {before} free before a rack and {behind} behind it, "
+        "and more where local codes ask for it."
+    )
+
+
 def _foot(spec: RackElevationSpec) -> Foot:
     shown = {box.kind for rack in spec.racks for box in (*rack.front, *rack.rear)}
     kinds = [kind for kind in ("blank panel", "vent panel", "power strip", "fan panel") if kind in shown]
@@ -194,9 +204,7 @@ def _foot(spec: RackElevationSpec) -> Foot:
         entries.append(LegendEntry(AreaSample(_FACES[_PANELS], FRAME), _PANELS))
     entries.append(LegendEntry(AreaSample(_FACE, FRAME), "equipment"))
     entries.append(LegendEntry(LineSample(_BEHIND), "stands in front, seen from behind"))
-    return Foot(
-        entries=tuple(entries), notes=("Units are counted from below.",), scale=f"1:{scale_of(spec):g}"
-    )
+    return Foot(entries=tuple(entries), notes=(_counted(spec),), scale=f"1:{scale_of(spec):g}")
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

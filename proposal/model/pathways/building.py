@@ -54,6 +54,10 @@ class Rack(Written):
     style: Literal["any", "floor", "wall", "furniture"] = Field(
         default="any", description="Where it may stand, where its model is left out."
     )
+    faces: Literal["", "north", "east", "south", "west"] = Field(
+        default="",
+        description="Side of the building that its front looks at; left out, sheets say that it is open.",
+    )
     standby: Standby | None = Field(
         default=None,
         description="What stays up in it when the mains fails; as in its equipment room where left out.",
