@@ -51,13 +51,14 @@ class CutPlanCable:
 class CutPlanSpec:
     """All that a sheet of the cut plan shows.
 
-    units: metric or us_customary.
+    units: metric or us_customary.  elsewhere: number of each further sheet, and the types of cable on it.
     """
 
     strip: TitleBlock
     units: str
     locale: str
     cables: tuple[CutPlanCable, ...]
+    elsewhere: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> CutPlanSpec:
@@ -67,7 +68,9 @@ def spec_of(edition: Edition, sheet: SheetRow) -> CutPlanSpec:
     """
     document = edition.document
     orders = [order for order in document.reel_orders if order.type in sheet.members]
+    others = (row for row in document.detail_sheets if row.kind == sheet.kind and row.part != sheet.part)
     return CutPlanSpec(
+        elsewhere=tuple((row.number, row.members) for row in others),
         strip=strip_of(edition, sheet),
         units=document.cover.units,
         locale=document.cover.locale,

@@ -152,6 +152,12 @@ def _width_mm(text: str) -> float:
     return len(text) * _SIGN_MM + 1.0
 
 
+def _elsewhere(spec: CutPlanSpec) -> list[str]:
+    """Return which types of cable are on which other sheets, as one note."""
+    told = [f"{', '.join(types)} on {number}" for number, types in spec.elsewhere]
+    return [f"Reels of {'; '.join(told)}."] if told else []
+
+
 def _foot(spec: CutPlanSpec) -> Foot:
     """Return how the bars are read."""
     unit = "ft and in" if spec.units == "us_customary" else formatting.unit_of("length", spec.units)
@@ -165,6 +171,7 @@ def _foot(spec: CutPlanSpec) -> Foot:
         notes=(
             f"Lengths in {unit}, slack at both ends included. Before a cable stands its place on the bar.",
             "A reel is set up for the pull groups named beside its lists, in that order.",
+            *_elsewhere(spec),
         ),
         scale="bars to one scale",
     )

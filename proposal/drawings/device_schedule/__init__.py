@@ -108,6 +108,7 @@ class DeviceScheduleSpec:
 
     where: the storey in words.  holds: what waits for an answer, in sentences.
     by_others: what others have ready for first fix, in sentences; empty where that is nothing.
+    fixings: where fixings are drawn.
     ratings: who tells the fire ratings of walls that are not stated; empty where all are.
     """
 
@@ -115,6 +116,7 @@ class DeviceScheduleSpec:
     where: str
     holds: tuple[str, ...] = ()
     by_others: str = ""
+    fixings: str = ""
     ratings: str = ""
     lines: tuple[ScheduleLine, ...]
 
@@ -132,9 +134,18 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
         where=f"{sheet.subject} {names.get(sheet.subject, '')}".strip(),
         holds=holds_of(document, sheet.subject),
         by_others=furnished_by_others(document),
+        fixings=_fixings(document, sheet.subject),
         ratings=ratings_owed(document, sheet.subject),
         lines=_page(lines, sheet.part, sheet.parts),
     )
+
+
+def _fixings(document: Document, storey: str) -> str:
+    """Return where fixings are drawn, and which safety wires what hangs on a storey has."""
+    sheets = [row.number for row in document.detail_sheets if row.kind == "mounting details"]
+    wires = sorted({row.wire for row in document.devices if row.storey == storey and row.wire})
+    wired = f"; what hangs overhead has a safety wire {', '.join(wires)}" if wires else ""
+    return f"Fixings: {', '.join(sheets)}{wired}." if sheets else ""
 
 
 def _page(lines: Sequence[ScheduleLine], part: int, parts: int) -> tuple[ScheduleLine, ...]:
@@ -218,6 +229,12 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
             tile = tile_words(document, kind)
             told.append(f"{kind.ceiling_kind} ceiling at {ceiling}{f', tiles {tile}' if tile else ''}")
         told += [f"room plan {plans[tag]}"] if tag in plans else []
+        if hooks := [
+            f"{row.quantity:f} × {row.item}"
+            for row in document.takeoff
+            if row.section == "supports" and row.room == tag
+        ]:
+            told.append(f"supports outside pathways: {', '.join(hooks)}")
         yield ScheduleLine(tag, (), ", ".join(told))
         for together in _alike(tuple(devices), leaving):
             yield from _of_device(document, together, corner, leaving, patches)

@@ -98,7 +98,7 @@ def _foot(spec: DeviceScheduleSpec) -> Foot:
     openings = any(line.heading == OPENINGS for line in spec.lines)
     cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
     owed = (OPENING_NOTE, spec.ratings) if openings else ()
-    more = " ".join((*((TILE_NOTE,) if tiles else ()), *owed))
+    more = " ".join(note for note in (spec.fixings, TILE_NOTE if tiles else "", *owed) if note)
     laid = any(line.heading in (OPENINGS, PATHWAYS) for line in spec.lines)
     others = (spec.by_others,) if laid and spec.by_others else ()
     tests = (TEST_NOTE,) if cabled else ()

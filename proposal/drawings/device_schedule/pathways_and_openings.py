@@ -7,7 +7,7 @@ from itertools import groupby
 from proposal.document.document import Document
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
-from proposal.drawings.plan.storey_plan import placed_at, size_of
+from proposal.drawings.plan.pathway_words import placed_at, size_of
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 

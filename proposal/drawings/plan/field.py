@@ -44,6 +44,13 @@ class Scaled:
             self.bottom - (at[1] - self.south) * self.pt_a_metre,
         )
 
+    def in_building(self, at: Point) -> Point:
+        """Return which point of the building is at a place on paper, m."""
+        return (
+            self.west + (at[0] - self.left) / self.pt_a_metre,
+            self.south + (self.bottom - at[1]) / self.pt_a_metre,
+        )
+
     def all_on_paper(self, points: Iterable[Point]) -> list[Point]:
         """Return where points of the building are on paper, pt."""
         return [self.on_paper(point) for point in points]

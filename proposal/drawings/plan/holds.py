@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from proposal.document.document import Document
+from proposal.quantities import formatting
 
 
 def holds_of(document: Document, storey: str) -> tuple[str, ...]:
@@ -36,5 +37,6 @@ def _asked(document: Document, subjects: tuple[str, ...]) -> tuple[str, ...]:
             # Pages speak to the client; sheets go to those who build.
             who = "the client" if row.who == "you" else row.who
             answered = f"is answered by {who}" if who else "is answered"
-            found.append(f"Hold until {row.number} {answered}: {row.asked or row.title}")
+            by = f" by {formatting.date(row.by, document.cover.locale)}" if row.by else ""
+            found.append(f"Hold until {row.number} {answered}{by}: {row.asked or row.title}")
     return tuple(found)

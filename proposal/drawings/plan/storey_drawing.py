@@ -33,6 +33,7 @@ from proposal.drawings.plan.marking import (
     symbols_on_paper,
 )
 from proposal.drawings.plan.match_lines import draw_key_plan, draw_match_line, match_lines
+from proposal.drawings.plan.outer_walls import BREAK_PT, break_labels, walls_on_sheet
 from proposal.drawings.plan.run_routes import Route, arrow_along, joined, legs_through, routes
 from proposal.drawings.plan.storey_labels import (
     END_PT,
@@ -46,6 +47,7 @@ from proposal.drawings.plan.storey_labels import (
 from proposal.drawings.plan.storey_marks import (
     around,
     draw_box,
+    draw_break,
     draw_cables,
     draw_edge,
     draw_fed_line,
@@ -61,7 +63,6 @@ from proposal.drawings.plan.storey_marks import (
     draw_wall,
     sides_of_wall,
 )
-from proposal.drawings.plan.storey_pieces import cut_line
 from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, PlanRun, StoreyPlanSpec
 from proposal.field_classes import dataclass
@@ -104,8 +105,11 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     spec, far = _as_far_as_legible(spec, scale.scale)
     canvas = empty_field()
     _heading(canvas, spec, laid_out.left_out, far=far)
-    for side in _outer_walls(spec, scale):
+    walls = walls_on_sheet(spec, scale, _HEAD)
+    for side in walls.shown:
         draw_outer_wall(canvas, side)
+    for cut in walls.breaks:
+        draw_break(canvas, cut.at, upright=cut.upright)
     for _, _, points in spec.walls:
         draw_wall(canvas, scale.all_on_paper(points))
     full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec.rooms, scale)]
@@ -190,7 +194,10 @@ def _laid_out(spec: StoreyPlanSpec) -> _LaidOut:
 def _labelled(spec: StoreyPlanSpec, scale: Scaled) -> _LaidOut:
     spec, far = _as_far_as_legible(spec, scale.scale)
     ways = _ways(spec, scale)
-    placed, left_out = labels_on_storey(spec, scale, ways, lambda: _ground(spec, scale, ways), brief=far)
+    others = break_labels(spec, scale, walls_on_sheet(spec, scale, _HEAD).breaks)
+    placed, left_out = labels_on_storey(
+        spec, scale, ways, lambda: _ground(spec, scale, ways), brief=far, others=others
+    )
     return _LaidOut(scale, placed, tuple(left_out))
 
 
@@ -218,17 +225,6 @@ def _points(spec: StoreyPlanSpec) -> list[Point]:
     return points
 
 
-def _outer_walls(spec: StoreyPlanSpec, scale: Scaled) -> list[Sequence[Point]]:
-    """Return the lines of outer walls on paper, as far as they lie between heading and ticks.
-
-    They are not among what the scale is chosen by: where nothing stands, a part of the building may be cut.
-    """
-    left, top, right, bottom = FIELD
-    near = (left + ASIDE_PT[0], top + _HEAD, right, bottom - ASIDE_PT[1])
-    lines = [scale.all_on_paper(line) for line in spec.outer_walls]
-    return [part for line in lines for part in cut_line(line, near)]
-
-
 def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Ground:
     """Return what labels stand clear of.
 
@@ -236,9 +232,11 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
     """
     left, top, right, bottom = FIELD
     ground = Ground((left, top + _HEAD, right, bottom))
-    for side in _outer_walls(spec, scale):
-        for line in sides_of_wall(side):
-            ground.rule(line)
+    walls = walls_on_sheet(spec, scale, _HEAD)
+    for line in (line for side in walls.shown for line in sides_of_wall(side)):
+        ground.rule(line)
+    for cut in walls.breaks:
+        ground.fill(around(cut.at, BREAK_PT))
     for _, _, points_of_wall in spec.walls:
         for line in sides_of_wall(scale.all_on_paper(points_of_wall)):
             ground.rule(line)

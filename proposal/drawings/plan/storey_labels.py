@@ -16,7 +16,7 @@ from proposal.drawings.plan.storey_spec import PlanPathway, PlanRoom, PlanRun, S
 
 RISER_PT, NODE_PT, RACK_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 6.8, 2.2, 4.0
 """How far the marks of risers, boxes, racks, ends of runs and openings in walls reach, pt."""
-END_CLEAR_PT = 14.0
+END_CLEAR_PT = 9.0
 """From the end of a line, where other things are marked, to the end of a leader to it, pt."""
 _SHORT = 46.0
 """Longest leader of a device, pt."""
@@ -33,16 +33,17 @@ def labels_on_storey(
     ground: Callable[[], Ground],
     *,
     brief: bool,
+    others: Sequence[Label] = (),
 ) -> tuple[tuple[Placed, ...], list[Label]]:
     """Return the labels where they stand, and those that fit nowhere.
 
     scale: of the plan.  ways: of its runs, on paper.  ground: makes what labels stand clear of.
-    brief: whether the scale is too small for more than names and pathways.
+    brief: whether the scale is too small for more than names and pathways.  others: further labels.
     Where not all devices of a room can be labelled, its own plan does so, and none are labelled here.
     """
     crowded: set[str] = set()
     while True:
-        labels = _labels(spec, scale, ways, crowded, brief=brief)
+        labels = [*_labels(spec, scale, ways, crowded, brief=brief), *((None, one) for one in others)]
         placed, left_out = placed_labels([label for _, label in labels], ground())
         missed = {id(label) for label in left_out}
         further = {

@@ -57,6 +57,17 @@ def draw_outer_wall(canvas: Canvas, points: Sequence[Point]) -> None:
     canvas.line(points, MUTED, 2.6)
 
 
+def draw_break(canvas: Canvas, at: Point, *, upright: bool) -> None:
+    """Draw where an outer wall goes on beyond the sheet: two strokes aslant across it.
+
+    upright: whether the wall runs up the sheet there.
+    """
+    x, y = at
+    for off in (-1.6, 1.6):
+        dx, dy = (0.0, off) if upright else (off, 0.0)
+        canvas.line(((x + dx - 3.2, y + dy + 3.2), (x + dx + 3.2, y + dy - 3.2)), INK, 0.9)
+
+
 def draw_wall(canvas: Canvas, points: Sequence[Point]) -> None:
     """Draw a wall that is given.
 

@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
-from proposal.document.rows.pathways import NodeRow, PathwayRow
+from proposal.document.rows.pathways import PathwayRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import ROOM_PLAN, SheetRow
-from proposal.document.wall_passages import beside, openings_on
+from proposal.document.wall_passages import openings_on
 from proposal.drawings.plan.holds import holds_of
 from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
+from proposal.drawings.plan.pathway_words import placed_at, size_of
 from proposal.drawings.plan.plan_marks import (
     code_of,
     marks_of,
@@ -210,31 +211,6 @@ def _pathways(document: Document, storey: str, level: Level) -> tuple[PlanPathwa
         there = next((node.storey for node in ends if node not in here), storey)
         found.append(PlanPathway(row.kind, points, tuple(lines), _way_of(document, storey, there)))
     return tuple(found)
-
-
-def placed_at(document: Document, one: NodeRow, two: NodeRow) -> list[str]:
-    """Return how high a pathway lies, and how far from which wall along it, a line each."""
-    heights = [_length(document, height) for height in dict.fromkeys((one.height_m, two.height_m))]
-    near = beside(document, one.storey, one.at, two.at)
-    return [f"at {' to '.join(heights)}", *([f"{_length(document, near[0])} {near[1]}"] if near else [])]
-
-
-def size_of(document: Document, row: PathwayRow) -> str:
-    """Return the size of a pathway: of a tray its width and depth, of conduit its trade size.
-
-    Where lengths are metric, the width inside of conduit says what its trade size is.
-    """
-    units, locale = document.cover.units, document.cover.locale
-    if row.width_m is not None and row.depth_m is not None:
-        wide, deep = (
-            formatting.short_quantity(value, "short_length", units, locale)
-            for value in (row.width_m, row.depth_m)
-        )
-        return f"{wide.split()[0]} × {deep}"
-    if row.internal_diameter_m and units == "metric":
-        inside = formatting.short_quantity(row.internal_diameter_m, "short_length", units, locale)
-        return f"{row.size} ({inside} inside)"
-    return row.size
 
 
 def _carried(document: Document) -> Mapping[str, tuple[str, ...]]:
