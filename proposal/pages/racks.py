@@ -72,7 +72,8 @@ def _places_in(here: PageContext, rows: Sequence[RackPlaceRow]) -> tuple[tuple[H
 
 def _racks(here: PageContext) -> Html:
     fields: list[Field[RackRow]] = [
-        *fields_of(here, RackRow, "tag", "verdict", "equipment_room", "model", "units", "used"),
+        *fields_of(here, RackRow, "tag", "verdict", "equipment_room", "model", "style", "faces"),
+        *fields_of(here, RackRow, "width_m", "depth_m", "units", "used"),
         *fields_of(here, RackRow, "spare_wanted", "weight_kg", "load_kg", "typical_w", "hourly_heat_btu"),
         *fields_of(here, RackRow, "apparent_va", "current_a", "outlets_used", "outlets"),
         *fields_of(here, RackRow, "hourly_air_wanted_m3", "hourly_air_m3"),

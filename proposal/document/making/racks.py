@@ -29,6 +29,7 @@ def _rack(project: Project, rack: RackDesign) -> RackRow:
     return RackRow(
         tag=rack.device.tag,
         equipment_room=rack.device.room,
+        style=entry.style if entry else "",
         faces=racks[rack.device.code].faces if rack.device.code in racks else "",
         width_m=entry.width if entry else None,
         depth_m=entry.depth if entry else None,

@@ -12,7 +12,7 @@ from proposal.model.project import Project
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 
-_ROUND_A_TRAY_M = 0.025
+_ROUND_A_TRAY_M = {"metric": 0.025, "us_customary": 0.0254}
 """What a hole leaves free on each side of a tray, m: common practice, until a firestop system is chosen."""
 
 
@@ -62,7 +62,7 @@ def _hole(document: Document, row: PathwayRow) -> str:
         return ""
     units, locale = document.cover.units, document.cover.locale
     wide, high = (
-        formatting.short_quantity(size + 2 * _ROUND_A_TRAY_M, "short_length", units, locale)
+        formatting.short_quantity(size + 2 * _ROUND_A_TRAY_M[units], "short_length", units, locale)
         for size in (row.width_m, row.depth_m)
     )
     return f"hole {wide.split()[0] if units == 'metric' else wide} × {high} for {row.tag}"

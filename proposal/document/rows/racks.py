@@ -21,6 +21,9 @@ class RackRow(Row):
     model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model", empty="none")] = Field(
         default="", description="Model code; empty where the library has no rack."
     )
+    style: Annotated[str, Shows("sort_of_rack", NOT_CLIENT, "word")] = Field(
+        default="", description="Floor, wall or furniture; empty where the library has no rack."
+    )
     faces: Annotated[str, Shows("front_looks", NOT_CLIENT, "word", empty="to be agreed")] = Field(
         default="", description="Side of the building that its front looks at; empty where not given."
     )

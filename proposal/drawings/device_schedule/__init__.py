@@ -20,7 +20,7 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
     pathway_texts,
     ratings_owed,
 )
-from proposal.drawings.device_schedule.racked_devices import racked_texts, standing_words, what_of
+from proposal.drawings.device_schedule.racked_devices import FLOOR, racked_texts, standing_words, what_of
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.holds import holds_of
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
@@ -309,11 +309,12 @@ def _of_device(
     named = one.tag if len(rows) == 1 else f"{one.room}-{codes}"
     placed = one.at if len(rows) == 1 and corner else None
     tile = tile_middle(document, one) if len(rows) == 1 else ""
+    hung = any(rack.tag == one.tag and rack.style not in ("", FLOOR) for rack in document.racks)
     told = (
         named,
         what_of(document, one),
         *_placed(document, one.at if one.kind == "rack" else placed, corner),
-        "" if one.height_m is None else length(document, one.height_m),
+        "" if one.height_m is None or hung else length(document, one.height_m),
         tile,
         ", ".join(
             part

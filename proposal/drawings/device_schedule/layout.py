@@ -47,9 +47,11 @@ def render(spec: DeviceScheduleSpec, prefix: str) -> bytes:
     x = left
     # A column that no line of the sheet fills is left out.
     shown = [n for n in range(len(COLUMNS)) if any(line.cells and line.cells[n] for line in spec.lines)]
+    # Pathways and openings have names of columns of their own.
+    devices = any(line.cells for line in takewhile(lambda line: not line.names, spec.lines))
     for n in shown:
         heading, width = COLUMNS[n]
-        heading = "" if n == TILE_COLUMN and not _tiled(spec) else heading
+        heading = "" if not devices or (n == TILE_COLUMN and not _tiled(spec)) else heading
         canvas.text((x + 2, y + 8), heading, LETTERS_PT, bold=True)
         x += width
     y += _STEP + _GAP

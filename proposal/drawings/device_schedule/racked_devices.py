@@ -10,6 +10,7 @@ from proposal.drawings.plan.plan_marks import natural
 from proposal.quantities import formatting
 
 Texts = dict[str, str]
+FLOOR = "floor"
 
 
 def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[str, Sequence[Texts]]]:
@@ -35,15 +36,19 @@ def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[s
 def standing_words(document: Document, rack: DeviceRow) -> str:
     """Return how a rack stands: its size across and from front to back, and where its front looks."""
     row = next((one for one in document.racks if one.tag == rack.tag), None)
-    parts = ["floor"]
+    stands = (row.style if row else "") or FLOOR
+    parts = [stands]
     if row and row.width_m and row.depth_m:
         units, locale = document.cover.units, document.cover.locale
+        step_m = 0.001 if units == "metric" else 0.0254
         wide, deep = (
-            formatting.short_quantity(size, "short_length", units, locale)
+            formatting.short_quantity(round(size / step_m) * step_m, "short_length", units, locale)
             for size in (row.width_m, row.depth_m)
         )
         parts.append(f"{wide} × {deep}")
     parts.append(f"front to the {row.faces}" if row and row.faces else "front to be agreed")
+    if stands != FLOOR:
+        parts.append("height to be agreed")
     return ", ".join(parts)
 
 

@@ -16,6 +16,12 @@ NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
 OUTLET_SHARE = "one for each cable that begins there with an outlet (sheets T)"
 OUTLET_HELD = "beside its device, in a box; who furnishes boxes and conduit: see Who does what"
+RACK = "rack"
+RACKS_HELD = {
+    "floor": "on its feet, level; bolted down where local codes ask for it",
+    "furniture": "built into furniture, which leaves its front and rear open",
+    "wall": "bolted to a wall that carries it with all that is in it; height to be agreed",
+}
 _STANDS = ("table", "floor", "stand", "cart")
 CAUTIONS = (
     "Heights are above the finished floor. Sections are not to scale. Holes are cut by the maker's template.",
@@ -67,9 +73,13 @@ def spec_of(edition: Edition, sheet: SheetRow) -> MountingSpec:
     """Return what a sheet of mounting details shows to an edition's reader."""
     document = edition.document
     grouped: dict[tuple[str, str], list[DeviceRow]] = {}
+    styles = {row.style for row in document.racks} or {""}
+    # Racks have one detail: that of those on the floor, where some stand there.
+    stands = styles.pop() if len(styles) == 1 else ""
+    stands = stands or "floor"
     for row in standing_in_rooms(document):
         if row.location not in NOT_HELD:
-            location = "floor" if row.kind == "rack" else row.location
+            location = stands if row.kind == RACK else row.location
             grouped.setdefault((row.kind, location), []).append(row)
     names = {row.item: row.description for row in document.takeoff}
     keys = sorted(grouped, key=lambda key: (place_in_order(key[0]), key[1]))
@@ -115,7 +125,9 @@ def _detail(
         for row in rows
     )
     mounted_in = _rooms_of_mounts(rows)
-    heights, told_height = _heights(document, rows)
+    # How high a rack hangs on a wall is agreed on site.
+    known = [] if kind == RACK and location != "floor" else rows
+    heights, told_height = _heights(document, known)
     return Detail(
         kind=kind,
         location=location,
@@ -124,7 +136,11 @@ def _detail(
             HeldModel(
                 " ".join(part for part in (model, description) if part),
                 formatting.quantity(weight_kg, "mass", units, locale) if weight_kg else "",
-                _held_by(location, mount, names, mounted_in.get(mount, ()) if len(mounted_in) > 1 else ()),
+                RACKS_HELD.get(location, "")
+                if kind == RACK
+                else _held_by(
+                    location, mount, names, mounted_in.get(mount, ()) if len(mounted_in) > 1 else ()
+                ),
                 " ".join(part for part in (wire, names.get(wire, "")) if part),
                 formatting.short_quantity(depth_m, "short_length", units, locale) if depth_m else "",
             )

@@ -62,6 +62,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
     for margin in document.margins:
         links[margin.room] = links.get(margin.room, 0) + 1
     storey_of = {room.tag: room.storey for room in document.rooms}
+    # Records of issues before users of the band were listed hold their tags alone.
     named = {user.tag: user.name for user in document.band_users}
     # They stand fullest first: this one bounds what the storey can still take.
     touching = (
@@ -75,7 +76,8 @@ def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
             pairs.append((here[0], here[1], row.over_db))
         elif len(here) == 1:
             other = next(tag for tag in row.rooms if tag != here[0])
-            where = f"{other} on {storey_of[other]}" if other in storey_of else f"{other}, {named[other]}"
+            told = f"{other}, {named[other]}" if other in named else other
+            where = f"{other} on {storey_of[other]}" if other in storey_of else told
             elsewhere.append((here[0], where, row.over_db))
     hung: dict[str, list[tuple[str, Point]]] = {}
     for device in document.devices:
