@@ -69,7 +69,7 @@ def quote_files(edition: Edition) -> Mapping[str, bytes]:
 def _lines(document: Document) -> Iterator[tuple[str, Line]]:
     """Yield what is bought of each supplier, devices first; what the owner furnishes is not."""
     ours = {row.key for row in document.price_inputs}
-    reference, needed = reference_of(document.cover), needed_by(document)
+    reference = reference_of(document.cover)
 
     def line(supplier: str, *about: str | int | float) -> tuple[str, Line]:
         return supplier, (reference, supplier, *about, "", document.cover.currency, "", "", "")
@@ -77,8 +77,7 @@ def _lines(document: Document) -> Iterator[tuple[str, Line]]:
     for row in document.equipment:
         if f"library.{row.model}.cost" in ours:
             device = (row.article, row.model, row.description, "each", 1, "each", row.quantity)
-            day = needed.get(row.kind.replace(" ", "_"), "")
-            yield line(row.supplier, *device, day)
+            yield line(row.supplier, *device, _iso(row.needed_by))
     # Pathways that others furnish are counted at no cost.
     purchases = [one for one in document.purchases if one.section != "pathways" or one.unit_cost]
     bought: dict[tuple[str, str], int] = {}
@@ -90,20 +89,11 @@ def _lines(document: Document) -> Iterator[tuple[str, Line]]:
         count = bought.pop((one.item, sold_as), 0)
         if count and f"library.{one.item}.cost" in ours:
             about = (one.article, one.item, one.description, sold_as, float(one.pieces), one.unit, count)
-            yield line(one.supplier, *about, needed.get("materials", ""))
+            yield line(one.supplier, *about, _iso(one.needed_by))
 
 
-def needed_by(document: Document) -> Mapping[str, str]:
-    """Return the day by which things have to be there so that no work waits for them, by their kind.
-
-    document: with its programme; what is bought besides devices is of the kind `materials`.
-    """
-    lead = "lead time "
-    return {
-        one.key.removeprefix(lead): (one.finish + datetime.timedelta(days=one.free_float)).isoformat()
-        for one in document.activities
-        if one.key.startswith(lead)
-    }
+def _iso(day: datetime.date | None) -> str:
+    return "" if day is None else day.isoformat()
 
 
 def _csv(lines: Sequence[Line]) -> bytes:

@@ -59,6 +59,8 @@ def _lines(here: PageContext) -> Html:
             "priced",
             "warranty_months",
             "lead_time_days",
+            "needed_by",
+            "order_by",
             "rooms",
             "maker",
             "radio_approval",

@@ -147,6 +147,7 @@ def _purchases(here: PageContext, rows: Sequence[PurchaseRow]) -> Html:
         *fields_of(here, PurchaseRow, "section", "item", "description", "need", "unit"),
         *fields_of(here, PurchaseRow, "sold_as", "pieces", "bought", "furnished_by", "unit_cost", "cost"),
         *fields_of(here, PurchaseRow, "cost_from", "supplier", "article", "priced"),
+        *fields_of(here, PurchaseRow, "lead_time_days", "needed_by", "order_by"),
         *fields_of(here, PurchaseRow, "list_price", "unit_price", "price"),
     ]
     return schedule(

@@ -1,6 +1,7 @@
 """What goes to a supplier for a quote: what is bought there, without a price of ours; and what comes back."""
 
 import csv
+import datetime
 import io
 import shutil
 from pathlib import Path
@@ -8,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from proposal.document.making.document import document_of
+from proposal.document.rows.equipment import EquipmentLine
 from proposal.editions import edition_of
 from proposal.exports.quote_files import (
     HEADS,
@@ -76,21 +78,44 @@ def test_nobody_is_asked_to_quote_for_pathways_that_others_furnish() -> None:
     assert not asked & by_others
 
 
+IN_RACKS = {"rack", "rack part", "mixer", "amplifier", "switch", "standby supply", "network part"}
+FIRST = {"cable", "reels", "labels", "supports", "pathways", "consumables"}
+
+
+def weekday_up_to(day: datetime.date) -> datetime.date:
+    """Return the last day from Monday to Friday up to a day; the project has no holidays."""
+    return day - datetime.timedelta(days=max(day.weekday() - 4, 0))
+
+
 @pytest.mark.independent
-def test_a_supplier_reads_by_when_things_are_needed(computed: Computed, files: dict[str, bytes]) -> None:
-    """No work that waits for a delivery begins before the day that its supplier is told."""
+def test_things_are_there_before_their_work_begins_and_are_ordered_in_time(
+    computed: Computed, files: dict[str, bytes]
+) -> None:
+    """Cable before pulling, racks before rack work, devices before second fix; orders a lead time before."""
     document = document_of(computed)
-    kinds = {row.model: row.kind.replace(" ", "_") for row in document.equipment}
-    told = 0
-    for name, data in files.items():
-        for row in rows_of(data) if name.endswith(".csv") else ():
-            key = f"lead time {kinds.get(row[MODEL], 'materials')}"
-            waiting = [one.start.isoformat() for one in document.activities if key in one.after]
-            assert bool(row[NEEDED_BY]) == bool(waiting), row[MODEL]
-            if waiting:
-                assert row[NEEDED_BY] <= min(waiting)
-                told += 1
-    assert told
+    begins = {
+        phase: min(one.start for one in document.activities if one.kind == phase)
+        for phase in ("first fix", "workshop", "second fix")
+    }
+    work = {row.model: "workshop" if row.kind in IN_RACKS else "second fix" for row in document.equipment}
+    for bought in document.purchases:
+        panel = computed.project.library.entry(bought.item).kind == "patch_panel"
+        later = "workshop" if panel else "second fix"
+        work[bought.item] = "first fix" if bought.section in FIRST else later
+    told = {
+        row[MODEL]: row[NEEDED_BY]
+        for name, data in files.items()
+        if name.endswith(".csv")
+        for row in rows_of(data)
+    }
+    wanted = {item: weekday_up_to(begins[work[item]] - datetime.timedelta(days=1)) for item in told}
+    assert told == {item: day.isoformat() for item, day in wanted.items()}
+    assert len(set(wanted.values())) == 3
+    for row in (*document.equipment, *document.purchases):
+        item = row.model if isinstance(row, EquipmentLine) else row.item
+        ordered = weekday_up_to(wanted[item] - datetime.timedelta(days=row.lead_time_days - 1))
+        assert (row.needed_by, row.order_by) == (wanted[item], ordered)
+        assert ordered >= document.programme.start if document.programme else False
 
 
 def test_no_figure_of_ours_leaves_the_house(computed: Computed, files: dict[str, bytes]) -> None:

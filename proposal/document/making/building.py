@@ -17,6 +17,7 @@ from proposal.document.making.equipment_rooms import equipment_room_rows
 from proposal.document.making.pack_life import pack_life_rows
 from proposal.document.making.power import port_rows, switch_rows
 from proposal.document.making.racks import rack_place_rows, rack_rows
+from proposal.document.making.supply_days import EQUIPMENT, SupplyDays
 from proposal.document.making.switch_links import switch_link_rows
 from proposal.document.rows.cable_types import CableTypeRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
@@ -36,7 +37,7 @@ from proposal.pipeline import Computed
 
 _OF_LINE = (
     *("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost", "supplier"),
-    "radio_approval",
+    *("radio_approval", "needed_by", "order_by"),
 )
 _EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
 _DEVICE = ByName(
@@ -97,8 +98,11 @@ class BuildingParts(TypedDict):
     ports: tuple[PortRow, ...]
 
 
-def building_parts(computed: Computed) -> BuildingParts:
-    """Return the fields of the document that hold the building's rows, by name."""
+def building_parts(computed: Computed, days: SupplyDays) -> BuildingParts:
+    """Return the fields of the document that hold the building's rows, by name.
+
+    days: by which things are needed and ordered.
+    """
     project, design = computed.project, computed.design
     words = words_of(project)
     storeys = sorted(project.building.storeys.items(), key=lambda item: (item[1].height, item[0]))
@@ -121,7 +125,7 @@ def building_parts(computed: Computed) -> BuildingParts:
         "equipment_rooms": equipment_room_rows(project, design),
         "rooms": tuple(_room(project, design, room) for room in design.rooms),
         "devices": _devices(computed),
-        "equipment": _equipment(computed),
+        "equipment": _equipment(computed, days),
         "pack_lives": pack_life_rows(project, design),
         "equipment_cost": computed.estimate.equipment_cost,
         "riser_lines": _riser_lines(project, design, words),
@@ -252,10 +256,12 @@ def _owner_device(design: Design, device: Placed, switch_port: str) -> DeviceRow
     )
 
 
-def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
+def _equipment(computed: Computed, days: SupplyDays) -> tuple[EquipmentLine, ...]:
     lines = []
     for line in computed.estimate.equipment:
         entry = computed.project.library.entry(line.model)
+        ours = entry.furnished_by == "contractor"
+        day = days.of(EQUIPMENT, line.model, entry.lead_time_days, ours=ours)
         lines.append(
             _EQUIPMENT.of(
                 entry,
@@ -267,6 +273,8 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
                 unit_cost=line.unit_cost,
                 cost=line.cost,
                 supplier=entry.bought_from,
+                needed_by=day.needed_by,
+                order_by=day.order_by,
                 radio_approval=_radio_approval(entry, computed.project.brief.region),
             )
         )

@@ -42,6 +42,7 @@ from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.document.making.sound import channel_parts, meeting_days, mute_rows
 from proposal.document.making.standby import standby_parts
 from proposal.document.making.states import joined_sound_rows, state_rows
+from proposal.document.making.supply_days import SupplyDays
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
 from proposal.document.making.wall_sleeves import with_wall_sleeves
 from proposal.document.readers import READERS, Reader
@@ -82,7 +83,8 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
     workings = working_rows(design, numbers) if readers & CHECKERS else ()
     if disclosed is None:
         disclosed = disclosure_parts(computed) if readers & HOUSE else NOTHING_DISCLOSED
-    sheets = all_sheets(computed)
+    sheets, takeoff = all_sheets(computed), takeoff_rows(computed)
+    days = SupplyDays(computed, takeoff)
     return Document(
         program_version=__version__,
         cover=_cover(project),
@@ -120,7 +122,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         joined_sound=joined_sound_rows(design.joined_routes),
         **latency_parts(design.delays),
         **portable_parts(project, design),
-        **building_parts(computed),
+        **building_parts(computed, days),
         **owner_equipment_parts(design),
         **mains_parts(design),
         **standby_parts(design),
@@ -133,8 +135,8 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         **labour_parts(computed),
         **price_parts(computed),
         **disclosed,
-        takeoff=takeoff_rows(computed),
-        purchases=purchase_rows(computed),
+        takeoff=takeoff,
+        purchases=purchase_rows(computed, days),
         reel_orders=reel_order_rows(computed),
         materials_cost=computed.estimate.materials_cost,
         workings=workings,

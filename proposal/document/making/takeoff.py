@@ -6,6 +6,7 @@ from typing import TypedDict
 
 from proposal.document.making.by_name import ByName, WholeByName
 from proposal.document.making.serials import serials
+from proposal.document.making.supply_days import SupplyDays
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, takeoff_labour
@@ -39,6 +40,7 @@ _PURCHASE = ByName(
     Purchase,
     *("item", "description", "bought", "list_price", "unit_price", "price"),
     *("supplier", "article", "priced", "furnished_by"),
+    *("lead_time_days", "needed_by", "order_by"),
 )
 _REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")
 _ORDER = ByName(
@@ -82,11 +84,15 @@ class _Storeys:
     def __init__(self, computed: Computed) -> None:
         building = computed.project.building
         self._of_device = {device.tag: device.storey for device in computed.design.devices}
+        # Leads inside a rack are on its storey, whatever room they serve.
+        self._of_device |= {
+            cable.identity: cable.start_storey for cable in computed.design.cables if cable.in_rack
+        }
         self._of_room = {tag: room.storey for tag, room in building.equipment_rooms.items()}
         self._of_room |= {tag: room.storey for tag, room in computed.project.rooms.items()}
 
     def of(self, line: TakeoffLine) -> str:
-        """Return the storey of the devices that a line is for, if they all stand on one; else of its room."""
+        """Return the storey of the devices or leads that a line is for, if one; else of its room."""
         own = {self._of_device.get(cause, "") for cause in line.causes}
         alone = own.pop() if len(own) == 1 else ""
         return alone or self._of_room.get(line.room, "")
@@ -152,22 +158,29 @@ def _row(
     )
 
 
-def purchase_rows(computed: Computed) -> tuple[PurchaseRow, ...]:
-    """Return what is bought besides devices, in wholes."""
+def purchase_rows(computed: Computed, days: SupplyDays) -> tuple[PurchaseRow, ...]:
+    """Return what is bought besides devices, in wholes.
+
+    days: by which things are needed and ordered.
+    """
     project = computed.project
     pricing = Pricing(project, project.brief.price, project.labour)
-    return tuple(_purchase(pricing, one) for one in computed.estimate.purchases)
+    return tuple(_purchase(pricing, one, days) for one in computed.estimate.purchases)
 
 
-def _purchase(pricing: Pricing, one: Purchase) -> PurchaseRow:
+def _purchase(pricing: Pricing, one: Purchase, days: SupplyDays) -> PurchaseRow:
     entry = pricing.project.library.entry(one.model)
     owned = entry.furnished_by == "owner"
     by_others = is_for_others(pricing.project, one.section)
     listed = pricing.bought_list_price(entry, one)
     each = None if owned or by_others else pricing.one(entry, "materials", one.unit_cost, listed)[0]
     origin = origin_of(entry, one.sold_as.removesuffix(SPARE))
+    day = days.of(one.section, one.model, entry.lead_time_days, ours=not (owned or by_others))
     return _PURCHASE.of(
         one,
+        lead_time_days=entry.lead_time_days,
+        needed_by=day.needed_by,
+        order_by=day.order_by,
         item=one.model,
         description=entry.description,
         bought=int(one.bought),

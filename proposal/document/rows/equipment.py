@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.rows.bought_from import Article, Priced, Supplier
+from proposal.document.rows.bought_from import Article, NeededBy, OrderBy, Priced, Supplier
 from proposal.document.rows.price_inputs import RestsOnInputs, layer_of_input
 from proposal.document.rows.room_contents import Point
 from proposal.document.schedule import ALL, HOUSE, NOT_CLIENT, Row, Schedule, Shows, gathered
@@ -130,6 +130,8 @@ class EquipmentLine(Row):
     supplier: Supplier = ""
     article: Article = ""
     priced: Priced = ""
+    needed_by: NeededBy = None
+    order_by: OrderBy = None
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For the integrator's own estimators only."
     )

@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.rows.bought_from import Article, Priced, Supplier
+from proposal.document.rows.bought_from import Article, NeededBy, OrderBy, Priced, Supplier
 from proposal.document.rows.equipment import EquipmentLine
 from proposal.document.rows.price_inputs import RestsOnInputs, layer_of_input
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow
@@ -276,6 +276,11 @@ class PurchaseRow(Row):
     supplier: Supplier = ""
     article: Article = ""
     priced: Priced = ""
+    lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", zero=False)] = Field(
+        default=0, description="Lead time, calendar days."
+    )
+    needed_by: NeededBy = None
+    order_by: OrderBy = None
     list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="List price of one of these."
     )

@@ -32,6 +32,8 @@ STAYS: Mapping[str, tuple[str, ...]] = {
     "cash-flow": ("date",),
     "price-inputs": ("value",),
     "devices": ("unit_cost",),
+    "equipment": ("needed_by", "order_by"),
+    "purchases": ("needed_by", "order_by"),
     "activities": ("days", "start", "finish"),
     "crew-loading": ("hours",),
     "crew-weeks": ("hours",),

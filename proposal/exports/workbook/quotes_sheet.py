@@ -1,12 +1,12 @@
 """Quotes side by side: what is to be ordered in rows, suppliers in columns, to lay quotes beside our cost."""
 
+import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from textwrap import wrap
 from typing import Any
 
-from proposal.exports.quote_files import needed_by
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.print_set_up import PrintSetUp
@@ -18,7 +18,7 @@ SUPPLIERS, SPARE_QUOTES = 3, 2
 """How many quotes stand beside each other at least, and how many columns of them are left to type in."""
 _SPARE = ", spare"
 _ITEM, _ABOUT, _SOLD_AS, _COUNT, _AWARDED, _PRICE, _FIRST = range(7)
-_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 46, 14, 10, 28, 12), (12, 22, 18, 14, 24, 14), 16
+_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 46, 14, 10, 28, 12), (14, 22, 18, 14, 24, 14, 14), 16
 _NO_QUOTE = "library, no quote"
 _ABOUT_SHEET = (
     "What is to be ordered, as it is sold; filter by who sells it. Under its name stands what each supplier "
@@ -51,7 +51,8 @@ class _Places:
         self.heads = tuple(suppliers[n] if n < len(suppliers) else f"Quote {n + 1}" for n in range(count))
         self.last = _FIRST + count - 1
         self.lowest, self.whose, self.apart = self.last + 1, self.last + 2, self.last + 3
-        self.together, self.source, self.day = self.last + 4, self.last + 5, self.last + 6
+        self.together, self.source = self.last + 4, self.last + 5
+        self.day, self.order = self.last + 6, self.last + 7
         self.widths = (*_WIDTHS, *[_WIDTH] * count, *_WIDTHS_BEHIND)
 
 
@@ -68,7 +69,8 @@ class Bought:
     cost: str
     costs: Decimal
     priced: str
-    needed: str
+    needed: datetime.date | None
+    order: datetime.date | None
 
 
 def write_quotes(
@@ -91,16 +93,16 @@ def write_quotes(
         *("Item", "Description", "Sold as", "Quantity", "Bought from", "Cost, for one"),
         *at.heads,
         *("Lowest, for one", "Lowest of", "Lowest against our cost, together"),
-        *("Cost, together", "Cost is from", "Needed by, of this revision"),
+        *("Cost, together", "Cost is from", "Needed by, of this revision", "Order by, of this revision"),
     )
-    words = (_ITEM, _ABOUT, _SOLD_AS, _AWARDED, at.whose, at.source, at.day)
+    words = (_ITEM, _ABOUT, _SOLD_AS, _AWARDED, at.whose, at.source)
     for n, (head, width) in enumerate(zip(heads, at.widths, strict=True)):
         is_typed = _FIRST <= n <= at.last
         look = formats.input if is_typed else formats.head if n in words else formats.head_right
         sheet.write_string(0, n, head, look)
         sheet.set_column(n, n, width)
     sheet.set_row(0, 3 * HEIGHT)
-    sheet.autofilter(0, 0, len(articles), at.day)
+    sheet.autofilter(0, 0, len(articles), at.order)
     for row, one in enumerate(articles, 1):
         prices = [quoted.get((head, one.item, one.sold_as)) for head in at.heads]
         _write_article(sheet, row, one, prices, at, linked.places, formats)
@@ -108,7 +110,7 @@ def write_quotes(
     note = len(articles) + 7
     sheet.merge_range(note, 0, note, at.apart, _ABOUT_SHEET, formats.words)
     sheet.set_row(note, 3 * HEIGHT)
-    printed.apply(sheet, QUOTES, note, at.day, widths=at.widths)
+    printed.apply(sheet, QUOTES, note, at.order, widths=at.widths)
 
 
 def bought_of(linked: LinkedBook) -> list[Bought]:
@@ -122,14 +124,13 @@ def bought_of(linked: LinkedBook) -> list[Bought]:
 def _bought(linked: LinkedBook) -> Iterator[Bought]:
     """Yield what is bought, devices first, a spare reel with its like; what the owner furnishes is not."""
     ours = {row.key for row in linked.document.price_inputs}
-    needed = needed_by(linked.document)
     devices, others = linked.sheets.get("equipment"), linked.sheets.get("purchases")
     for n, row in enumerate(linked.document.equipment if devices else ()):
         if devices and f"library.{row.model}.cost" in ours and row.unit_cost:
             count, cost = devices.cell(n, "quantity"), devices.cell(n, "unit_cost")
             about = row.model, row.description, "each", row.supplier
-            day = needed.get(row.kind.replace(" ", "_"), "")
-            yield Bought(*about, count, Decimal(str(row.quantity)), cost, row.unit_cost, row.priced, day)
+            costs = count, Decimal(str(row.quantity)), cost, row.unit_cost
+            yield Bought(*about, *costs, row.priced, row.needed_by, row.order_by)
     same: dict[tuple[str, str], list[int]] = {}
     purchases = linked.document.purchases
     for n, one in enumerate(purchases if others else ()):
@@ -148,7 +149,8 @@ def _bought(linked: LinkedBook) -> Iterator[Bought]:
             cost=others.cell(rows[0], "unit_cost"),
             costs=first.unit_cost or Decimal(0),
             priced=first.priced,
-            needed=needed.get("materials", ""),
+            needed=first.needed_by,
+            order=first.order_by,
         )
 
 
@@ -200,7 +202,12 @@ def _write_article(
         whole,
     )
     sheet.write_string(row, at.source, one.priced or _NO_QUOTE, text)
-    sheet.write_string(row, at.day, one.needed, text)
+    for column, day in ((at.day, one.needed), (at.order, one.order)):
+        look = formats.of("date", mark="planned")
+        if day is None:
+            sheet.write_blank(row, column, None, look)
+        else:
+            sheet.write_datetime(row, column, datetime.datetime.combine(day, datetime.time()), look)
 
 
 def _amount(exact: Decimal, places: int) -> float:

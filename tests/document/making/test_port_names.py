@@ -5,6 +5,7 @@ import pytest
 from proposal.design.calculations import calculations
 from proposal.document.making.building import building_parts
 from proposal.document.making.network import network_parts
+from proposal.document.making.supply_days import SupplyDays
 from proposal.pipeline import compute
 from tests.design.making import PROJECTS, project_of
 
@@ -12,7 +13,7 @@ from tests.design.making import PROJECTS, project_of
 @pytest.mark.parametrize(("name", "way"), [("one_room", "R1-BO1/N"), ("minimal", "ER1-SW1/")])
 def test_lists_and_tables_call_a_port_by_one_name(name: str, way: str) -> None:
     computed = compute(project_of(PROJECTS / name))
-    building = building_parts(computed)
+    building = building_parts(computed, SupplyDays(computed, ()))
     patched = {row.device: f"{row.switch}/{row.switch_port}" for row in building["patches"]}
     listed = {row.tag: row.switch_port for row in building["devices"] if row.switch_port}
     assert any(port.startswith(way) for port in listed.values())

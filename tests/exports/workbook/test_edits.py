@@ -82,7 +82,7 @@ STAYS = {
     "Labour summary": ["Factors"],
     "Payments": ["Date by the programme", "To be paid by"],
     "Cash flow": ["Day"],
-    "Quotes side by side": ["Needed by"],
+    "Quotes side by side": ["Needed by", "Order by"],
 }
 """Columns that do not follow the inputs."""
 TOGETHER: dict[str, Sequence[Edit]] = {
