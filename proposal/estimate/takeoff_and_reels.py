@@ -204,6 +204,6 @@ def _cable_lengths(design: Design) -> tuple[CableLength, ...]:
         if cable.model:
             by_model.setdefault(cable.model, []).append(cable.length_m)
     return tuple(
-        CableLength(model=model, count=len(lengths), length_m=sum(lengths))
+        CableLength(model=model, count=len(lengths), length_m=round(sum(lengths), 6))
         for model, lengths in sorted(by_model.items())
     )

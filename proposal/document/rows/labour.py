@@ -238,7 +238,7 @@ class HoursSum(Row):
     key: Annotated[str, Shows("key", CHECKERS, "tag")] = Field(
         default="", description="Tag or name; empty for the building."
     )
-    hours: Annotated[Decimal, Shows("hours", CHECKERS, "hours", sums=True)] = Field(
+    hours: Annotated[Decimal, Shows("hours_with_travel", CHECKERS, "hours", sums=True)] = Field(
         default=NOTHING, description="Charged, h."
     )
 

@@ -97,7 +97,8 @@ class TakeoffSum(Row):
         default="", description="room, phase, system, storey, drawings or supplier."
     )
     key: Annotated[str, Shows("key", NOT_CLIENT, "tag", empty="building")] = Field(
-        default="", description="Tag or name; empty for the building."
+        default="",
+        description="Tag or name; empty for the building, `others` for what others furnish, `none` on no drawing.",
     )
     lines: Annotated[int, Shows("takeoff_lines", NOT_CLIENT, "count")] = Field(
         default=0, description="Lines of the take-off."
@@ -125,6 +126,8 @@ class Countable(Quantified, Protocol):
 Q = TypeVar("Q", bound=QuantityRow)
 Key = Callable[[TakeoffRow], str]
 KINDS = ("room", "phase", "system", "storey", "drawings", "supplier")
+UNNAMED = {"supplier": "others", "drawings": "none"}
+"""What lines belong to that name nothing: what others furnish has no supplier of ours. Elsewhere, the building."""
 OF_LABOUR = ("room", "phase", "system", "storey")
 """By what lines of labour say where they belong."""
 
@@ -215,7 +218,9 @@ def _sums_by(document: Countable, by: str) -> Iterator[TakeoffSum]:
     for name in dict.fromkeys([*found, *hours]):
         rows = found.get(name, [])
         worked = hours.get(name, NOTHING) if hours else None
-        yield TakeoffSum(by=by, key=name, lines=len(rows), cost=_cost(rows), hours=worked)
+        yield TakeoffSum(
+            by=by, key=name or UNNAMED.get(by, ""), lines=len(rows), cost=_cost(rows), hours=worked
+        )
 
 
 def _hours(document: Countable, by: str) -> Mapping[str, Decimal]:

@@ -144,32 +144,32 @@ class DutyRow(Row):
         """Day on which that work begins; none where the programme has none of it."""
         return begins(document.activities, self.before)
 
-    @composed(Shows("furnish", ALL, together=True))
+    @composed(Shows("furnish", ALL))
     def furnish(self) -> str:
         """Letters of the party that has this duty."""
         return dict(self.duties).get("furnish", "")
 
-    @composed(Shows("install", ALL, together=True))
+    @composed(Shows("install", ALL))
     def install(self) -> str:
         """Letters of the party that has this duty."""
         return dict(self.duties).get("install", "")
 
-    @composed(Shows("terminate", ALL, together=True))
+    @composed(Shows("terminate", ALL))
     def terminate(self) -> str:
         """Letters of the party that has this duty."""
         return dict(self.duties).get("terminate", "")
 
-    @composed(Shows("configure", ALL, together=True))
+    @composed(Shows("configure", ALL))
     def configure(self) -> str:
         """Letters of the party that has this duty."""
         return dict(self.duties).get("configure", "")
 
-    @composed(Shows("test", ALL, together=True))
+    @composed(Shows("test", ALL))
     def test(self) -> str:
         """Letters of the party that has this duty."""
         return dict(self.duties).get("test", "")
 
-    @composed(Shows("maintain", ALL, together=True))
+    @composed(Shows("maintain", ALL))
     def maintain(self) -> str:
         """Letters of the party that has this duty."""
         return dict(self.duties).get("maintain", "")

@@ -34,6 +34,8 @@ STAYS: Mapping[str, tuple[str, ...]] = {
     "devices": ("unit_cost",),
     "equipment": ("needed_by", "order_by"),
     "purchases": ("needed_by", "order_by"),
+    "reel-orders": ("bound",),
+    "disclosure": ("value", "low", "high"),
     "activities": ("days", "start", "finish"),
     "crew-loading": ("hours",),
     "crew-weeks": ("hours",),

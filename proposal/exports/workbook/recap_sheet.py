@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from itertools import pairwise
+from textwrap import wrap
 from typing import Any
 
 from proposal.editions import Edition
@@ -41,9 +42,10 @@ _ABOUT_CHOICES = (
     "Values on grey are of this revision, since the program alone chooses what an alternate needs (devices, "
     "racks, switches, reels) and lays it out anew: what each adds or deducts alone, and what several come to "
     "more or less by being chosen together. All else is added from them: type another figure over what an "
-    "alternate adds, and its combinations follow. The last column adds to the price with the inputs as they "
-    "are now: to the cent while they are unchanged, about right afterwards. After import, an export computes "
-    "every combination anew."
+    "alternate adds, and its combinations follow. Import takes nothing from here: an alternate is changed in "
+    "its own file, and chosen under accepted_alternates in project.yaml. The last column adds to the price "
+    "with the inputs as they are now: to the cent while they are unchanged, about right afterwards. After "
+    "import, an export computes every combination anew."
 )
 _BY_SUPPLIER = "What is bought, by supplier"
 _ABOUT_QUOTES = (
@@ -177,8 +179,9 @@ class RecapSheet:
             self._sheet.write_string(
                 self._row, n, head, self._formats.head_right if n else self._formats.head
             )
-        if max(map(len, heads), default=0) > _HEAD_SIGNS:
-            self._sheet.set_row(self._row, 2 * HEIGHT)
+        lines = max((len(wrap(head, _HEAD_SIGNS)) for head in heads), default=1)
+        if lines > 1:
+            self._sheet.set_row(self._row, lines * HEIGHT)
         self._row += 1
 
     def _note(self, text: str) -> None:
@@ -296,7 +299,10 @@ class RecapSheet:
         rows = [(n, row) for n, row in enumerate(inputs.rows, 2) if is_spare_alternate(row)]
         if not rows:
             return
-        self._head("Alternates added among the inputs", ("Add or deduct", "Price with it, about"))
+        self._head(
+            "Alternates added among the inputs",
+            ("Before tax, add or deduct", "Before tax, price with it, about"),
+        )
         shape = self._formats.of("money", NOTHING)
         price = self._edition.document.price
         for n, row in rows:
@@ -319,7 +325,12 @@ class RecapSheet:
         now = self._linked.sheets["price"].cell(0, "price")
         self._head(
             "Alternates and combinations",
-            ("Add or deduct", "Of it, together", "With tax, revision", "Price now, about"),
+            (
+                "Before tax, add or deduct",
+                "Before tax, of it together",
+                "With tax, of this revision",
+                "Before tax, price now, about",
+            ),
         )
         alone: dict[str, tuple[int, Decimal]] = {}
         for one in found:

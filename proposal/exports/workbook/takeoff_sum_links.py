@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from proposal.document.rows.takeoff_sums import OF_LABOUR, QuantityRow, keys_by
+from proposal.document.rows.takeoff_sums import OF_LABOUR, UNNAMED, QuantityRow, keys_by
 from proposal.exports.table import Value
 from proposal.exports.workbook.formulas import sum_where
 from proposal.exports.workbook.linked_book import HOURS_PLACES, LinkedBook
@@ -56,8 +56,9 @@ def _link_sums(book: LinkedBook, sheet: LinkedSheet) -> None:
         by: {str(getattr(row, by)): labour.value(n, by) for n, row in enumerate(rows)} for by in OF_LABOUR
     }
     for n, one in enumerate(book.document.takeoff_sums):
-        if one.key in told.get(one.by, {}):
-            cost = sum_where(takeoff.cells("cost"), (takeoff.cells(one.by), told[one.by][one.key]))
+        key = "" if one.key == UNNAMED.get(one.by) else one.key
+        if key in told.get(one.by, {}):
+            cost = sum_where(takeoff.cells("cost"), (takeoff.cells(one.by), told[one.by][key]))
             sheet.put(n, "cost", f"ROUND({cost},{book.places})")
         if one.key in worked.get(one.by, {}):
             where = (labour.cells(one.by), worked[one.by][one.key])
