@@ -98,7 +98,7 @@ class TakeoffSum(Row):
     )
     key: Annotated[str, Shows("key", NOT_CLIENT, "tag", empty="building")] = Field(
         default="",
-        description="Tag or name; empty for the building, `others` for what others furnish, `none` on no drawing.",
+        description="Tag or name; empty for the building, others for what others furnish, none for no sheet.",
     )
     lines: Annotated[int, Shows("takeoff_lines", NOT_CLIENT, "count")] = Field(
         default=0, description="Lines of the take-off."
@@ -127,7 +127,7 @@ Q = TypeVar("Q", bound=QuantityRow)
 Key = Callable[[TakeoffRow], str]
 KINDS = ("room", "phase", "system", "storey", "drawings", "supplier")
 UNNAMED = {"supplier": "others", "drawings": "none"}
-"""What lines belong to that name nothing: what others furnish has no supplier of ours. Elsewhere, the building."""
+"""What lines that name nothing belong to: what others furnish has no supplier of ours."""
 OF_LABOUR = ("room", "phase", "system", "storey")
 """By what lines of labour say where they belong."""
 
