@@ -11,7 +11,7 @@ from proposal.document.quantities import BESIDE, Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import Shows, field_of
 from proposal.field_classes import dataclass
-from proposal.quantities import formatting
+from proposal.quantities import formatting, percentages
 
 # Quantity → kind of quantity whose unit the project's choice of units sets.
 _KINDS: Mapping[Quantity, str] = {
@@ -311,8 +311,8 @@ _SHARES = frozenset({"margin", "markup", "discount"})
 def _share(value: float | Decimal, how: Values) -> str:
     """Return a share in percent: what people wrote with all its digits, what is computed to one place."""
     if isinstance(value, Decimal):
-        return formatting.percentage(value, how.locale)
-    return formatting.percentage(Decimal(f"{value:.3f}"), how.locale)
+        return percentages.percentage(value, how.locale)
+    return percentages.percentage(Decimal(f"{value:.3f}"), how.locale)
 
 
 def _difference(value: Decimal, how: Values) -> str:

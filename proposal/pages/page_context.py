@@ -20,7 +20,7 @@ from proposal.pages.marks import Marks
 from proposal.pages.paths import alternate_path
 from proposal.pages.phrases import code_runs, natural
 from proposal.pages.tables import Cell
-from proposal.quantities import formatting
+from proposal.quantities import formatting, percentages
 
 _SPACES: Mapping[str, Space] = {
     "tag": "tag",
@@ -245,7 +245,7 @@ class PageContext:
         """
         if value is None:
             return None
-        return Cell(formatting.percentage(value, self.cover.locale), float(value))
+        return Cell(percentages.percentage(value, self.cover.locale), float(value))
 
     def room_name(self, tag: str) -> str:
         """Return the tag of a room or equipment room with its name, for a heading."""

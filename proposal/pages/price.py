@@ -23,7 +23,7 @@ from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.price_over_time import each_year_table, movers_table, upkeep
 from proposal.pages.schedule_table import Field, fields_of, schedule
-from proposal.quantities import formatting
+from proposal.quantities import percentages
 
 SHARED = "Shared by several rooms"
 
@@ -178,7 +178,7 @@ def _payments(here: PageContext) -> Html:
 
 
 def _retention(here: PageContext, price: PriceTotal) -> Html:
-    share = formatting.percentage(price.retention, here.cover.locale)
+    share = percentages.percentage(price.retention, here.cover.locale)
     taxed = " with tax" if here.document.taxes else ""
     return text(
         f"{share} of each payment is kept until the retention falls due; what is to be paid is the "

@@ -136,7 +136,7 @@ def figure(value: float, unit: str, units: str, locale: str) -> str:
         return shown
     kind = _CONVERTED.get(unit)
     if kind is None or unit_of(kind, units) == unit:
-        return _with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
+        return with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
     if unit == "m" and abs(value) < _SMALL_M:
         other = f"{significant(value / _INCH_M, locale)} in"
     elif unit == "m²" and abs(value) < _SMALL_M2:
@@ -176,7 +176,7 @@ def quantity(value: float, kind: str, units: str, locale: str) -> str:
         return feet_as_written(converted(value, kind, units))
     kind = _in_a_fitting_unit(value, kind)
     shown, unit = in_units(value, kind, _system(units))
-    return _with_unit(number(shown, locale, places_of(kind, units)), unit, locale)
+    return with_unit(number(shown, locale, places_of(kind, units)), unit, locale)
 
 
 def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
@@ -188,7 +188,7 @@ def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
         return feet_as_written(converted(value, kind, units))
     kind = _in_a_fitting_unit(value, kind)
     shown, unit = in_units(value, kind, _system(units))
-    return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit, locale)
+    return with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit, locale)
 
 
 def _in_a_fitting_unit(value: float, kind: str) -> str:
@@ -302,29 +302,6 @@ def _money(amount: Decimal, currency: str, locale: str, places: int) -> str:
     return _LETTER_BEFORE_DIGIT.sub("\N{NO-BREAK SPACE}", shown)
 
 
-A_HAIR = Decimal("1e-9")
-"""What binary numbers leave of a third."""
-
-
-def percentage(share: Decimal, locale: str) -> str:
-    """Return a share as a percentage with all its digits, `23 %` or `12.5 %`; `23%` in the United States.
-
-    A third is one, `33 1/3 %`, as it is written.
-    """
-    return _with_unit(thirds(share) or short_number(share * 100, locale, 4), "%", locale)
-
-
-def thirds(share: Decimal) -> str:
-    """Return a share in whole and thirds of a percent, `33 1/3`; empty where it is none.
-
-    share: from 0 to 1.
-    """
-    whole, part = divmod(round(share * 300), 3)
-    if part and abs(share * 300 - round(share * 300)) <= A_HAIR:
-        return f"{whole} {part}/3" if whole else f"{part}/3"
-    return ""
-
-
 def date(value: datetime.date, locale: str) -> str:
     """Return a date in words, `2 March 2026`."""
     return forms_of(locale).date(value)
@@ -399,7 +376,11 @@ def listed(items: tuple[str, ...] | list[str]) -> str:
     return ", ".join(items[:-1]) + " and " + items[-1]
 
 
-def _with_unit(shown: str, unit: str, locale: str) -> str:
+def with_unit(shown: str, unit: str, locale: str) -> str:
+    """Return a figure with its unit after it, as its place writes them.
+
+    shown, unit: the figure as text, and its unit.
+    """
     close = unit in _NO_SPACE_BEFORE or (unit == "%" and locale.endswith("_US"))
     return f"{shown}{unit}" if close else f"{shown} {unit}"
 

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from proposal.model.project import Brief
-from proposal.quantities import formatting
+from proposal.quantities import formatting, percentages
 from proposal.quantities.english_forms import ENGLISH
 from proposal.quantities.locale_forms import forms_of
 from proposal.quantities.units import KINDS, in_units
@@ -240,13 +240,13 @@ def test_the_price_of_one_unit_keeps_all_its_digits() -> None:
     assert formatting.unit_money(Decimal("0.3120"), "EUR", "en_GB") == "€0.312"
     assert formatting.unit_money(Decimal("12.5"), "EUR", "en_GB") == "€12.50"
     assert formatting.unit_money(Decimal("1200"), "JPY", "en_GB") == "JP¥1,200"
-    assert formatting.percentage(Decimal("0.135"), "en_GB") == "13.5 %"
-    assert formatting.percentage(Decimal("0.23"), "de_DE") == "23 %"
-    assert formatting.percentage(Decimal("0.3333333333333333"), "en_GB") == "33 1/3 %"
-    assert formatting.percentage(Decimal("0.2833333333333333"), "en_US") == "28 1/3%"
-    assert formatting.percentage(Decimal("0.3333"), "en_GB") == "33.33 %"
+    assert percentages.percentage(Decimal("0.135"), "en_GB") == "13.5 %"
+    assert percentages.percentage(Decimal("0.23"), "de_DE") == "23 %"
+    assert percentages.percentage(Decimal("0.3333333333333333"), "en_GB") == "33 1/3 %"
+    assert percentages.percentage(Decimal("0.2833333333333333"), "en_US") == "28 1/3%"
+    assert percentages.percentage(Decimal("0.3333"), "en_GB") == "33.33 %"
     # The international standard of quantities leaves a space, usage in the United States does not.
-    assert formatting.percentage(Decimal("0.23"), "en_US") == "23%"
+    assert percentages.percentage(Decimal("0.23"), "en_US") == "23%"
     assert formatting.quantity(0.05, "fraction", "us_customary", "en_US") == "5.0%"
     assert formatting.figure(99.99, "%", "us_customary", "en_US") == "99.99%"
     # 6.9 mm across and 968 mm² inside: 0.27 in and 1.5 in²; 110 N over 4.448 N a pound is 24.7 lbf.

@@ -7,7 +7,7 @@ from proposal.document.document import Document
 from proposal.document.mains_failure import mains_failure
 from proposal.document.rows.price import PriceTotal
 from proposal.model.wording.placeholders import filled
-from proposal.quantities import formatting
+from proposal.quantities import formatting, percentages
 from proposal.quantities.formatting import count_of, listed
 
 _LATER = "a day that is still to be agreed"
@@ -64,7 +64,7 @@ def price_values(document: Document, price: PriceTotal) -> Mapping[str, str]:
     return {
         "price_before_tax": formatting.money(price.price, price.currency, locale),
         "price_with_tax": formatting.money(price.total, price.currency, locale),
-        "tax_rates": listed([formatting.percentage(rate, locale) for rate in rates]) or "no tax",
+        "tax_rates": listed([percentages.percentage(rate, locale) for rate in rates]) or "no tax",
         "untaxed": formatting.money(untaxed, price.currency, locale),
     }
 

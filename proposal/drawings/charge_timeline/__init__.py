@@ -8,7 +8,7 @@ from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
-from proposal.quantities import formatting
+from proposal.quantities import formatting, percentages
 
 Points = tuple[tuple[float, float], ...]
 VERDICTS = {
@@ -108,7 +108,7 @@ def clock(minutes: float, locale: str) -> str:
 
 def per_cent(share: float, locale: str) -> str:
     """Return a share as whole per cent, as the locale writes it."""
-    return formatting.percentage(Decimal(round(share * 100)) / 100, locale)
+    return percentages.percentage(Decimal(round(share * 100)) / 100, locale)
 
 
 def alternative(spec: TimelineSpec) -> str:

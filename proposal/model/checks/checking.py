@@ -8,11 +8,12 @@ from pydantic import BaseModel, ValidationError
 
 from proposal.errors import InputError, Place, Problem
 from proposal.field_classes import dataclass
-from proposal.model.alternate import ALTERNATES, Alternate
+from proposal.model.alternate import Alternate
 from proposal.model.assembly import TYPES, Cleaned, ProjectTree
 from proposal.model.assumptions import assumptions_and_questions
 from proposal.model.checks.across_fields import unknown_currencies, wrong_values
 from proposal.model.checks.commercial_problems import commercial_problems
+from proposal.model.checks.field_names import field_name, shown_path
 from proposal.model.checks.level_checks import wrong_in_rooms
 from proposal.model.checks.planned_rooms import missing_rooms
 from proposal.model.checks.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
@@ -378,23 +379,3 @@ def _entries_of(tree: trees.Mapping, name: str) -> Iterator[tuple[str, trees.Nod
 def _problem(tree: trees.Mapping, path: trees.Path, message: str, *, key: bool) -> Problem:
     place = trees.place_of(tree, path, key=key)
     return Problem(place, field_name(path, place), message)
-
-
-def field_name(path: trees.Path, place: Place) -> str:
-    """Return a field's dotted name as its own file has it, entries of lists counted from 1.
-
-    path: of the field in the tree of all files.
-    place: where it is written.
-    """
-    if place.file.startswith(f"{ALTERNATES}/"):
-        return shown_path(("changes", *path))
-    if path[:1] == ("rooms",):
-        inside = path[3:] if path[2:3] == ("layout",) else path[2:]
-    else:
-        inside = path[2:] if path[:1] == ("room_types",) else path[1:]
-    return shown_path(inside) if inside else ""
-
-
-def shown_path(path: trees.Path) -> str:
-    """Return a path as text, entries of lists counted from 1."""
-    return shown(".".join(str(part + 1) if isinstance(part, int) else part for part in path))

@@ -20,6 +20,7 @@ from proposal.quantities.general_conditions import COUNTED_IN_TIME, GeneralCondi
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount
 from proposal.quantities.parsing import Fraction
+from proposal.quantities.percentages import A_HAIR
 from proposal.quantities.rounding import rounded
 
 TaxKind = Literal["goods", "services", "exempt"]
@@ -204,9 +205,6 @@ class Payment(Written):
     days: Annotated[int, Field(ge=0, le=365)] = Field(default=30, description="Days to pay after that.")
 
 
-_FINEST = Decimal("1e-12")
-"""To this shares are added up: three times 33 1/3 % is the whole."""
-
 PAYMENTS = {
     "1": Payment.model_construct(name="On order", share=0.30, event="order"),
     "2": Payment.model_construct(name="On delivery of the equipment", share=0.30, event="delivery"),
@@ -286,7 +284,7 @@ class Price(Written):
     def _adds_up(self) -> "Price":
         """Refuse payments that are more or less than the total, and places without taxes."""
         shares = sum((Decimal(repr(one.share)) for one in self.payments.values()), Decimal(0))
-        total = rounded(shares, _FINEST)
+        total = rounded(shares, A_HAIR)
         if total != 1:
             raise refusal("payments whose shares add up to 100 %", f"{(total * 100).normalize():f} %")
         named = [place for place in (self.place, *self.places.values()) if place]

@@ -10,7 +10,7 @@ from proposal.model.price.contract_terms import Damages, PriceRise, Service, Tax
 from proposal.model.programme import NoWork, PaymentEvent
 from proposal.model.project import Brief
 from proposal.model.weekdays import weekdays_in_words
-from proposal.quantities import formatting
+from proposal.quantities import formatting, percentages
 
 AS_WRITTEN = ""
 """In place of a locale: days and hours as files have them, 2031-06-01 and 18:00."""
@@ -24,7 +24,7 @@ def share_in_words(share: float) -> str:
     share: from 0 to 1.
     """
     exact = Decimal(repr(share))
-    return (formatting.thirds(exact) or f"{exact * 100:f}".rstrip("0").rstrip(".")) + " %"
+    return (percentages.thirds(exact) or f"{exact * 100:f}".rstrip("0").rstrip(".")) + " %"
 
 
 def terms_in_words(
