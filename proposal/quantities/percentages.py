@@ -11,7 +11,8 @@ A_HAIR = Decimal("1e-12")
 def percentage(share: Decimal, locale: str) -> str:
     """Return a share as a percentage with all its digits, `23 %` or `12.5 %`; `23%` in the United States.
 
-    A third is one, `33 1/3 %`, as it is written.
+    share: from 0 to 1; a third is one, `33 1/3 %`, as it is written.
+    locale: of whoever reads it.
     """
     return with_unit(thirds(share) or short_number(share * 100, locale, 4), "%", locale)
 
