@@ -2,13 +2,20 @@
 
 A storey holds 25 rooms, 13 south and 12 north of a corridor with a tray, and every second storey two
 equipment rooms with a riser shaft beside each, joined by the owner's network. Kinds of room take turns, so
-that on average a room has ten microphones. Walls, slabs and the switch that all streams lead to are such that
-the design holds in every size, with hardly a finding. Everything is invented.
+that on average a room has ten microphones. Walls and slabs are such that the design holds in every size, with
+hardly a finding. All streams of the VLAN lead to the switch that asks who listens, 2,500 of 1,000 rooms: in
+the largest buildings that one is of a library of their own, with more groups and faster uplinks.
+Everything is invented.
 """
 
 from collections.abc import Mapping
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
+
+import yaml
+
+from benchmarks.measuring import ROOT
 
 ROOMS_A_STOREY = 25
 SOUTH = 13
@@ -23,8 +30,12 @@ RISERS = ("W", "E")
 
 # What radio loses at a slab and at a wall, so that every size has a plan of carriers and slots.
 SLAB, WALL = "50 dB", "40 dB"
-# The switch that asks who listens gets every stream, which the smallest ones could not carry.
+# The switch that asks who listens gets every stream of the VLAN, which the smallest ones could not carry.
 LARGE_SWITCH = "BN-SW24-370"
+# From so many rooms on it is one that the shared library does not have, with a module for its uplinks.
+LARGE_FROM = 401
+OWN_SWITCH, OWN_MODULE = "OWN-SW24-25G", "OWN-FM-25M"
+_GROUPS, _UPLINK = "4096", "25 Gbit/s"
 
 # Kind of room → microphones along its table in rows, and how many rooms in ten are of the kind.
 KINDS: Mapping[str, tuple[int, int, int]] = {
@@ -49,6 +60,7 @@ def files(rooms: int, *, types: int = 0, slab: str = SLAB, wall: str = WALL) -> 
     slab, wall: what radio loses at a floor, and at the walls between rooms.
     """
     storeys = -(-rooms // ROOMS_A_STOREY)
+    switch = LARGE_SWITCH if rooms < LARGE_FROM else OWN_SWITCH
     written = {
         "project.yaml": (
             "name: Benchmark building\nclient: {name: Example Society}\n"
@@ -58,8 +70,10 @@ def files(rooms: int, *, types: int = 0, slab: str = SLAB, wall: str = WALL) -> 
         ),
         "building.yaml": _building(storeys, slab, wall),
         "rooms.csv": _schedule(rooms, types),
-        "fixed.yaml": f"devices:\n  ER0{min(RISERS)}-SW1: {{model: {LARGE_SWITCH}}}\n",
+        "fixed.yaml": f"devices:\n  ER0{min(RISERS)}-SW1: {{model: {switch}}}\n",
     }
+    if switch == OWN_SWITCH:
+        written["library/large_switch.yaml"] = _library()
     for number in range(types or len(_TURN)):
         name = _type_of(number, types)
         written[f"room_types/{name}.yaml"] = _room_type(name, number if types else 0, KINDS[kind_of(number)])
@@ -73,6 +87,32 @@ def write(folder: Path, rooms: int, *, types: int = 0, slab: str = SLAB, wall: s
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
     return folder
+
+
+def _library() -> str:
+    """Return a library with a large switch and its fibre module, otherwise like those that they stand for."""
+    switch = _shared("switches", LARGE_SWITCH) | {
+        "description": "Managed gigabit switch, 24 PoE ports, 4,096 multicast groups",
+        "multicast_groups": _GROUPS,
+        "uplink_speed": _UPLINK,
+        "switching_rate": "298 Gbit/s",
+    }
+    switch["ports"]["U"]["speed"] = _UPLINK
+    module = _shared("network_parts", "BN-FM-10M") | {
+        "description": "Fibre module, 25 Gbit/s, multimode, 100 m",
+        "speed": _UPLINK,
+        "reach": "100 m",
+    }
+    source = "editable default (invented)"
+    entries = {"switches": {OWN_SWITCH: switch}, "network_parts": {OWN_MODULE: module}}
+    return yaml.safe_dump({"source": source} | entries)
+
+
+def _shared(kind: str, name: str) -> dict[str, Any]:
+    """Return an entry of the shared library as it is written."""
+    text = (ROOT / "shared" / "equipment" / f"{kind}.yaml").read_text("utf-8")
+    found: dict[str, Any] = yaml.load(text, Loader=yaml.BaseLoader)[kind][name]  # noqa: S506 - texts alone
+    return found
 
 
 def _building(storeys: int, slab: str, wall: str) -> str:

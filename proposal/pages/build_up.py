@@ -20,7 +20,8 @@ from proposal.pages import paths
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.schedule_parts import SchedulePart, links_to_parts, price_line_parts
+from proposal.pages.part_page import PartPage, part_page
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, price_line_parts, room_margin_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import count_of
 
@@ -114,11 +115,13 @@ def _lines(here: PageContext, room: str, rows: Sequence[PriceLineRow]) -> Html:
 class MarginPage:
     """What the price leaves over the cost, as a whole and seen in several ways.
 
+    rooms: of many rooms, the way to the page of each storey and how many stand there.
     views: heading and table; surcharges, inputs: None where there are none.
     """
 
     template: ClassVar[str] = "margin.md.jinja"
     whole: Html
+    rooms: tuple[Html, ...]
     views: tuple[tuple[Html, Html], ...]
     surcharges: Html | None
     inputs: Html | None
@@ -130,14 +133,18 @@ def margin_page(here: PageContext, price: PriceTotal) -> MarginPage:
     price: the whole of it.
     """
     document = here.document
+    rooms = links_to_parts(
+        room_margin_parts(document), paths.MARGIN, here.to, lambda rows: count_of(len(rows), "room")
+    )
     views = (
-        ("By room", RoomPrice, document.room_prices),
+        ("By room", RoomPrice, () if rooms else document.room_prices),
         ("By system", SystemPrice, document.system_prices),
         ("By phase", PhasePrice, document.phase_prices),
         ("By kind of cost", GroupPrice, document.group_prices),
     )
     return MarginPage(
         whole=_whole(here, price),
+        rooms=rooms,
         views=tuple(
             (text(heading), _margins(here, f"Margin {heading[:1].lower()}{heading[1:]}", part, rows))
             for heading, part, rows in views
@@ -146,6 +153,15 @@ def margin_page(here: PageContext, price: PriceTotal) -> MarginPage:
         surcharges=_surcharges(here) if document.surcharges else None,
         inputs=_inputs(here) if document.price_inputs else None,
     )
+
+
+def margin_part_page(here: PageContext, part: SchedulePart[RoomPrice]) -> PartPage:
+    """Return the page of the margins of one storey, or of a numbered part of it.
+
+    part: the rooms that stand on it.
+    """
+    caption = f"Margin by room, {part.title}"
+    return part_page(here, caption, (paths.MARGIN, "Margin"), _margins(here, caption, RoomPrice, part.rows))
 
 
 def _whole(here: PageContext, price: PriceTotal) -> Html:

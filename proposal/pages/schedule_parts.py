@@ -16,6 +16,7 @@ from proposal.document.rows.labour import LabourRow
 from proposal.document.rows.network import NetworkHostRow
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.rows.power import SwitchRow
+from proposal.document.rows.price import RoomPrice
 from proposal.document.rows.price_build_up import PriceLineRow
 from proposal.document.rows.racks import RackRow
 from proposal.document.rows.radio import FurtherRow, MarginRow, RadioPlaceRow
@@ -34,6 +35,7 @@ from proposal.pages.paths import (
     LABELS,
     LABOUR_LINES,
     MAINS,
+    MARGIN,
     NETWORK,
     PATHWAY_LIST,
     POWER,
@@ -67,6 +69,7 @@ MOST_ROWS: Mapping[str, int] = {
     VALUES_TAKEN: 1000,
     FURTHER: 500,
     BUILD_UP: 360,
+    MARGIN: 400,
     LABELS: 400,
     TAKEOFF: 320,
     LABOUR_LINES: 450,
@@ -219,6 +222,17 @@ def price_line_parts(document: Document) -> tuple[SchedulePart[PriceLineRow], ..
     storeys = _storeys_of_rooms(document)
     lines = document.price_lines
     return _parts(BUILD_UP, document, lines, lambda row: storeys.get(row.room, ""), lambda row: row.room)
+
+
+def room_margin_parts(document: Document) -> tuple[SchedulePart[RoomPrice], ...]:
+    """Return the prices of the rooms storey by storey; what serves several comes last. None without a margin.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    told = document.price is not None and document.price.margin is not None
+    rows = document.room_prices if told else ()
+    return _parts(MARGIN, document, rows, lambda row: storeys.get(row.key, ""), lambda row: row.key)
 
 
 def label_parts(document: Document) -> tuple[SchedulePart[Label], ...]:

@@ -15,7 +15,13 @@ from proposal.pages import paths
 from proposal.pages.alternates import (
     alternates_page,
 )
-from proposal.pages.build_up import build_up_page, build_up_part_page, cash_flow_page, margin_page
+from proposal.pages.build_up import (
+    build_up_page,
+    build_up_part_page,
+    cash_flow_page,
+    margin_page,
+    margin_part_page,
+)
 from proposal.pages.cables import cable_runs_page, cable_schedule_page, cable_schedule_part_page, cables_page
 from proposal.pages.calculations import (
     CalculationPlace,
@@ -86,6 +92,7 @@ from proposal.pages.schedule_parts import (
     rack_parts,
     radio_level_parts,
     radio_plan_parts,
+    room_margin_parts,
     room_parts,
     run_parts,
     sheet_parts,
@@ -329,6 +336,7 @@ def _views_of_parts(document: Document) -> dict[str, ViewOf]:
         **_part_views(paths.CABLE_SCHEDULE, cable_parts(document), cable_schedule_part_page),
         **_part_views(paths.NETWORK, network_parts(document), network_part_page),
         **_part_views(paths.BUILD_UP, price_line_parts(document), build_up_part_page),
+        **_part_views(paths.MARGIN, room_margin_parts(document), margin_part_page),
         **_part_views(paths.LABELS, label_parts(document), labels_part_page),
         **_part_views(paths.POWER, switch_parts(document), power_part_page),
         **_part_views(paths.MAINS, mains_parts(document), mains_part_page),

@@ -14,6 +14,7 @@ from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.radio import FurtherRow, MarginRow, RadioPlaceRow, RadioSummary
 from proposal.document.rows.sound import StreamRow
 from proposal.document.rows.takeoff import TakeoffRow
+from proposal.editions import edition_of
 from proposal.pages import schedule_parts
 from proposal.pages.channels import CHANNELS
 from proposal.pages.drawing_pages import sheets_of
@@ -30,6 +31,7 @@ from proposal.pages.paths import (
     LABELS,
     LABOUR_LINES,
     MAINS,
+    MARGIN,
     PATHWAY_LIST,
     PATHWAYS,
     POWER,
@@ -48,7 +50,7 @@ from proposal.pages.paths import (
     rack_anchor,
     room_sheet_path,
 )
-from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts
+from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts, room_margin_parts
 from proposal.pages.site_pages import Navigation, SitePages
 from tests.pages.site import browsed, pages_for, sample_pages
 from tests.sample_document import sample_document
@@ -66,7 +68,7 @@ OVERVIEW = {
     FURTHER: RADIO,
 }
 """Where a schedule stands that has no page of its own while it is short."""
-OF_FEW = (POWER, MAINS, RACKS, VALUES_TAKEN)
+OF_FEW = (POWER, MAINS, MARGIN, RACKS, VALUES_TAKEN)
 """Those of which the sample has few rows, each with much that belongs to it."""
 MOST_BYTES = 300_000
 
@@ -124,6 +126,9 @@ def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int)
         assert len(parts) > 1
         assert sorted(one for one in ids_of(site, parts) if one in names) == sorted(names)
         assert not set(ids_of(site, [OVERVIEW.get(page, page)])) & set(names)
+    margins = [row for part in room_margin_parts(document) for row in part.rows]
+    assert sorted(row.key for row in margins) == sorted(row.key for row in document.room_prices)
+    assert room_margin_parts(edition_of(document, "client").document) == ()
     storeys = {row.tag: row.storey for row in document.devices}
     for part in device_parts(document):
         assert 0 < len(part.rows) <= few
