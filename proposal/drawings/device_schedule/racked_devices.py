@@ -1,6 +1,7 @@
 """Lines of the schedule of a storey about the devices in its racks: unit, cables that end there, leads."""
 
 from collections.abc import Collection, Iterator, Sequence
+from itertools import pairwise
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
@@ -11,6 +12,7 @@ from proposal.quantities import formatting
 
 Texts = dict[str, str]
 FLOOR = "floor"
+_STRAIGHT_M = 0.01
 
 
 def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[str, Sequence[Texts]]]:
@@ -49,7 +51,34 @@ def standing_words(document: Document, rack: DeviceRow) -> str:
     parts.append(f"front to the {row.faces}" if row and row.faces else "front to be agreed")
     if stands != FLOOR:
         parts.append("height to be agreed")
+    if rack.at:
+        parts += _from_walls(document, rack.storey, rack.at)
     return ", ".join(parts)
+
+
+def _from_walls(document: Document, storey: str, at: tuple[float, float]) -> list[str]:
+    """Return how far a point is from the nearest walls that are given along both axes, a text each."""
+    row = next((one for one in document.storeys if one.tag == storey), None)
+    if row is None:
+        return []
+    walls = [(tag, points) for tag, _, points in row.walls]
+    if row.outline:
+        walls.append(("outer wall", (*row.outline, row.outline[0])))
+    found = []
+    for across, along, ways in ((0, 1, "EW"), (1, 0, "NS")):
+        near = min(
+            (
+                (abs(at[across] - one[across]), tag, at[across] < one[across])
+                for tag, points in walls
+                for one, two in pairwise(points)
+                if abs(one[across] - two[across]) < _STRAIGHT_M
+                and min(one[along], two[along]) <= at[along] <= max(one[along], two[along])
+            ),
+            default=None,
+        )
+        if near:
+            found.append(f"{length(document, near[0])} {ways[near[2]]} of {near[1]}")
+    return found
 
 
 def what_of(document: Document, device: DeviceRow) -> str:

@@ -39,9 +39,9 @@ from proposal.drawings.plan.storey_labels import (
     END_PT,
     NODE_PT,
     PASSAGE_PT,
-    RACK_PT,
     RISER_PT,
     labels_on_storey,
+    rack_box,
     rising_on_paper,
 )
 from proposal.drawings.plan.storey_marks import (
@@ -139,7 +139,7 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     for node in spec.nodes:
         draw_box(canvas, scale.on_paper(node.at))
     for place in spec.places:
-        draw_rack(canvas, scale.on_paper(place.at), place.faces)
+        draw_rack(canvas, place, scale)
     for room in spec.rooms:
         draw_marks(canvas, room.marks, scale, room.outline)
     for one in placed:
@@ -204,7 +204,7 @@ def _labelled(spec: StoreyPlanSpec, scale: Scaled) -> _LaidOut:
 def _ways(spec: StoreyPlanSpec, scale: Scaled) -> tuple[Route, ...]:
     """Return the way of each run of a plan on paper, clear of the symbols on it."""
     symbols = _mark_boxes(spec.rooms, scale)
-    symbols += [around(scale.on_paper(place.at), RACK_PT) for place in spec.places]
+    symbols += [rack_box(place, scale) for place in spec.places]
     symbols += [around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
     edges = [tuple(scale.all_on_paper(edge)) for edge, _ in match_lines(spec)]
     legs = [legs_through(run.ends, [at for _, at, _ in spec.passages]) for run in spec.runs]
@@ -268,7 +268,7 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
     for node in spec.nodes:
         ground.fill(around(scale.on_paper(node.at), NODE_PT))
     for place in spec.places:
-        ground.fill(around(scale.on_paper(place.at), RACK_PT))
+        ground.fill(rack_box(place, scale))
     return ground
 
 

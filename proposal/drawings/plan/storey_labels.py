@@ -5,21 +5,23 @@ from dataclasses import replace
 from itertools import pairwise
 
 from proposal.drawings.canvas import Point
-from proposal.drawings.label_placement import Ground, Label, Placed, placed_labels
+from proposal.drawings.label_placement import Box, Ground, Label, Placed, placed_labels
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.coordinates import ORIGIN_PT, origin_on_paper
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.marking import labels_of
 from proposal.drawings.plan.match_lines import piece_labels
 from proposal.drawings.plan.run_routes import Route
-from proposal.drawings.plan.storey_spec import PlanPathway, PlanRoom, PlanRun, StoreyPlanSpec
+from proposal.drawings.plan.storey_spec import PlanPathway, PlanPlace, PlanRoom, PlanRun, StoreyPlanSpec
 
-RISER_PT, NODE_PT, RACK_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 6.8, 2.2, 4.0
-"""How far the marks of risers, boxes, racks, ends of runs and openings in walls reach, pt."""
+RISER_PT, NODE_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 2.2, 4.0
+"""How far the marks of risers, boxes, ends of runs and openings in walls reach, pt."""
 END_CLEAR_PT = 9.0
 """From the end of a line, where other things are marked, to the end of a leader to it, pt."""
 _SHORT = 46.0
 """Longest leader of a device, pt."""
+_RACK_PT, _BEFORE_RACK_PT = 4.2, 2.6
+"""How far the symbol of a rack reaches, and what the bar before its front takes, pt."""
 _SHIFTED = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
 _AROUND = 4
 """Walls of so many points run round a room, which has a label of its own."""
@@ -77,7 +79,7 @@ def _labels(
             *wrapped(f"{place.tag} {place.name}", 150, 2, 8),
             *wrapped(", ".join((*place.racks, *front)), 150, 2, 8),
         )
-        named = Label(lines, scale.on_paper(place.at), (RACK_PT, RACK_PT), 8.0, bold=True)
+        named = Label(lines, scale.on_paper(place.at), _rack_reach(place, scale), 8.0, bold=True)
         found.append((None, _round_about(named)))
     for node in spec.nodes:
         found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (NODE_PT, NODE_PT))))
@@ -111,6 +113,33 @@ def _told_before(lines: Sequence[str], run: PlanRun, spec: StoreyPlanSpec) -> bo
         for pathway in spec.pathways
         if run.ends[0] in pathway.points or run.ends[1] in pathway.points
     )
+
+
+def rack_half(place: PlanPlace, scale: Scaled) -> Point:
+    """Return half the width and half the height of a rack as drawn: of its symbol where that is larger, pt.
+
+    scale: of the plan.
+    """
+    wide, high = place.size or (0.0, 0.0)
+    return max(wide / 2 * scale.pt_a_metre, _RACK_PT), max(high / 2 * scale.pt_a_metre, _RACK_PT)
+
+
+def _rack_reach(place: PlanPlace, scale: Scaled) -> Point:
+    """Return how far a rack reaches with the bar before its front, from its middle to the side and up, pt.
+
+    scale: of the plan.
+    """
+    half = rack_half(place, scale)
+    return half[0] + _BEFORE_RACK_PT, half[1] + _BEFORE_RACK_PT
+
+
+def rack_box(place: PlanPlace, scale: Scaled) -> Box:
+    """Return the box around a rack with the bar before its front, pt.
+
+    scale: of the plan.
+    """
+    (x, y), (wide, high) = scale.on_paper(place.at), _rack_reach(place, scale)
+    return x - wide, y - high, x + wide, y + high
 
 
 def _round_about(label: Label) -> Label:

@@ -5,10 +5,14 @@ from collections.abc import Sequence
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
 from proposal.drawings.label_placement import Box
+from proposal.drawings.plan.field import Scaled
 from proposal.drawings.plan.run_routes import arrow_along
-from proposal.drawings.plan.storey_labels import END_PT, NODE_PT, PASSAGE_PT
+from proposal.drawings.plan.storey_labels import END_PT, NODE_PT, PASSAGE_PT, rack_half
+from proposal.drawings.plan.storey_spec import PlanPlace
 from proposal.drawings.plan.symbols import draw_symbol
 
+_FRONT_PT = 2.0
+"""How far from a rack the bar before its front is, pt."""
 _WALL = 3.6
 """Width of walls that are given, pt."""
 
@@ -105,21 +109,24 @@ def draw_passage(canvas: Canvas, at: Point, *, upright: bool) -> None:
     canvas.polygon(corners, PAPER, INK, 0.8)
 
 
-def draw_rack(canvas: Canvas, at: Point, faces: str) -> None:
-    """Draw a rack, with a bar before its front.
+def draw_rack(canvas: Canvas, place: PlanPlace, scale: Scaled) -> None:
+    """Draw a rack, as large as it is where that is larger than its symbol, with a bar before its front.
 
-    faces: side that its front looks at; empty where that is not given.
+    scale: of the plan.
     """
+    at = scale.on_paper(place.at)
     draw_symbol(canvas, "rack", at)
-    if faces:
-        x, y = at
-        half, off = 4.2, 6.2
-        (dx, dy), level = {
-            "north": ((0.0, -off), True), "south": ((0.0, off), True),
-            "east": ((off, 0.0), False), "west": ((-off, 0.0), False),
-        }[faces]  # fmt: skip
-        across = (half, 0.0) if level else (0.0, half)
-        ends = [(x + dx + way * across[0], y + dy + way * across[1]) for way in (-1, 1)]
+    half = rack_half(place, scale)
+    x, y = at
+    if place.size:
+        corners = ((-1, -1), (1, -1), (1, 1), (-1, 1), (-1, -1))
+        canvas.line([(x + half[0] * dx, y + half[1] * dy) for dx, dy in corners], INK, 0.8)
+    if place.faces:
+        across, up = {"north": (0, -1), "south": (0, 1), "east": (1, 0), "west": (-1, 0)}[place.faces]
+        middle = x + across * (half[0] + _FRONT_PT), y + up * (half[1] + _FRONT_PT)
+        ends = [
+            (middle[0] + way * abs(up) * half[0], middle[1] + way * abs(across) * half[1]) for way in (-1, 1)
+        ]
         canvas.line(ends, INK, 1.2)
 
 

@@ -66,7 +66,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         holds=holds_of(document, storey.tag),
         rooms=_rooms(document, storey.tag, here, level),
         places=tuple(
-            PlanPlace(place.tag, place.name, place.at, place.racks, _faces(document, place.racks))
+            PlanPlace(place.tag, place.name, place.at, place.racks, *_standing(document, place.racks))
             for place in document.equipment_rooms
             if place.storey == storey.tag
         ),
@@ -90,10 +90,18 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
     return parted(whole, document, sheet)
 
 
-def _faces(document: Document, racks: Sequence[str]) -> str:
-    """Return the side that the fronts of racks look at; empty where it is not given, or not one."""
-    sides = {row.faces for row in document.racks if row.tag in racks}
-    return sides.pop() if len(sides) == 1 else ""
+def _standing(document: Document, racks: Sequence[str]) -> tuple[str, tuple[float, ...]]:
+    """Return the side that the fronts of racks look at, and how much of the floor a single one takes, m.
+
+    Empty where it is not given, or not one.
+    """
+    rows = [row for row in document.racks if row.tag in racks]
+    sides = {row.faces for row in rows}
+    faces = sides.pop() if len(sides) == 1 else ""
+    if len(rows) != 1 or not faces or rows[0].width_m is None or rows[0].depth_m is None:
+        return faces, ()
+    size = rows[0].width_m, rows[0].depth_m
+    return faces, size if faces in ("north", "south") else size[::-1]
 
 
 def on_level(device: DeviceRow, level: Level) -> bool:

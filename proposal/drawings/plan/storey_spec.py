@@ -39,6 +39,7 @@ class PlanPlace:
     """An equipment room: tag, name, position of its racks, m, and their tags.
 
     faces: side that the fronts of its racks look at; empty where that is not given or not one.
+    size: of a single rack from west to east and from south to north, m; empty where it is not known.
     """
 
     tag: str
@@ -46,6 +47,7 @@ class PlanPlace:
     at: Point
     racks: tuple[str, ...]
     faces: str = ""
+    size: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
