@@ -36,24 +36,29 @@ def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[s
 
 
 def standing_words(document: Document, rack: DeviceRow) -> str:
-    """Return how a rack stands: its size across and from front to back, and where its front looks."""
+    """Return how a rack stands: where its front looks, and how far it is from walls that are given."""
     row = next((one for one in document.racks if one.tag == rack.tag), None)
     stands = (row.style if row else "") or FLOOR
-    parts = [stands]
-    if row and row.width_m and row.depth_m:
-        units, locale = document.cover.units, document.cover.locale
-        step_m = 0.001 if units == "metric" else 0.0254
-        wide, deep = (
-            formatting.short_quantity(round(size / step_m) * step_m, "short_length", units, locale)
-            for size in (row.width_m, row.depth_m)
-        )
-        parts.append(f"{wide} × {deep}")
-    parts.append(f"front to the {row.faces}" if row and row.faces else "front to be agreed")
+    parts = [stands, f"front to the {row.faces}" if row and row.faces else "front to be agreed"]
     if stands != FLOOR:
         parts.append("height to be agreed")
-    if rack.at:
-        parts += _from_walls(document, rack.storey, rack.at)
-    return ", ".join(parts)
+    return ", ".join((*parts, *(_from_walls(document, rack.storey, rack.at) if rack.at else ())))
+
+
+def size_words(document: Document, rack: str) -> str:
+    """Return the size of a rack, across and from front to back, in even steps; empty where it is not known.
+
+    rack: its tag.
+    """
+    row = next((one for one in document.racks if one.tag == rack), None)
+    if row is None or row.width_m is None or row.depth_m is None:
+        return ""
+    units, locale = document.cover.units, document.cover.locale
+    step_m = 0.001 if units == "metric" else 0.0254
+    return " × ".join(
+        formatting.short_quantity(round(size / step_m) * step_m, "short_length", units, locale)
+        for size in (row.width_m, row.depth_m)
+    )
 
 
 def _from_walls(document: Document, storey: str, at: tuple[float, float]) -> list[str]:
@@ -89,6 +94,7 @@ def what_of(document: Document, device: DeviceRow) -> str:
         for one in document.mains_outlets
         if device.tag in (one.serves, *one.feeds)
     ]
+    named += f", {size}" if (size := size_words(document, device.tag)) else ""
     return f"{named}, mains {', '.join(marks)}" if marks else named
 
 
@@ -126,6 +132,10 @@ def _joined(document: Document, row: DeviceRow) -> Iterator[Texts]:
                 "By way of": "in the rack",
                 "Ends at": f"{link.to_switch}/{link.to_port}",
             }
+    for link in document.switch_links:
+        if link.to_switch == row.tag:
+            there = f"comes from {link.from_switch}/{link.from_port}"
+            yield {"At the device": f"{link.to_port}, {link.medium}", "By way of": there}
     leads = dict.fromkeys(
         (one.port, one.connector, one.joined_to, one.joined_port)
         for one in document.owner_joins
