@@ -26,6 +26,7 @@ class Search:
         channels: Sequence[int],
         at: Sequence[tuple[float, float, float]],
         margins: Sequence[Sequence[float]],
+        foreign: Sequence[float],
         spacing_m: float,
     ) -> None:
         """Prepare the search.
@@ -33,9 +34,11 @@ class Search:
         channels: of each access point, in the order of their codes.
         at: positions of the places, m.
         margins: of each microphone at each place, dB.
+        foreign: the strongest level of other users of the band at each place, dBm.
         spacing_m: least distance between access points, m.
         """
         self.channels, self.at, self.margins, self.spacing_m = channels, at, margins, spacing_m
+        self.foreign = foreign
         self.sizes = sorted(set(channels), reverse=True)
         self.apart = _too_close(at, spacing_m)
         self.steps = sorted({value for row in margins for value in row})
@@ -53,8 +56,14 @@ class Search:
         for load in range(least, max(self.channels) + 1):
             found = self._run(worst, second, load)
             if found is not None:
-                return found
+                return self._quietest(worst, second, load) or found
         return None
+
+    def _quietest(self, worst: float, second: float, load: int) -> tuple[list[int], list[int]] | None:
+        """Return the answer in which others on the band are heard least where they are heard most."""
+        levels = sorted({-level for level in self.foreign})
+        best = self._highest(levels, lambda level: self._run(worst, second, load, -level))
+        return None if best is None else self._run(worst, second, load, -best)
 
     def _levels_of_all(self) -> tuple[float, float, int] | None:
         """Return worst margin, second path and greatest load of the best sets of places, by trying all."""
@@ -119,10 +128,13 @@ class Search:
                 low = middle
         return steps[low] if low >= 0 else None
 
-    def _run(self, worst: float, second: float, load: int | None) -> tuple[list[int], list[int]] | None:
+    def _run(
+        self, worst: float, second: float, load: int | None, foreign: float = math.inf
+    ) -> tuple[list[int], list[int]] | None:
         """Return an answer in which every margin reaches `worst` and every second path `second`.
 
         load: the most talkers of one access point; None asks for feasibility only, a number for the best sum.
+        foreign: the greatest level of others at a place that is taken.
         """
         count, sizes = len(self.at), self.sizes
         rows = Rows()
@@ -130,6 +142,8 @@ class Search:
         for k, size in enumerate(sizes):
             wanted = self.channels.count(size)
             rows.add([(boxes[p][k], 1.0) for p in range(count)], wanted, wanted)
+        loud = [box for p in range(count) if self.foreign[p] > foreign for box in boxes[p]]
+        rows.add([(box, 1.0) for box in loud], 0, 0)
         for group in self.apart:
             rows.add([(box, 1.0) for p in group for box in boxes[p]], 0, 1)
         served: dict[tuple[int, int], int] = {}

@@ -1,4 +1,4 @@
-"""Where access points hang: the best worst margin, then the best second path, then even load.
+"""Where access points hang: the best worst margin, then second path, even load, and few others heard.
 
 Candidates are a grid at the ceiling, clear of the bars between its tiles, and places on the
 walls. The answer is exact among them: each step of the objective is settled by an integer programme and held
@@ -77,6 +77,7 @@ class Task:
     surfaces: where access points may hang.
     tile: size of a tile of the ceiling along x and y, m, None where no grid is stated.
     clear_of_bars_m: distance that the widest access point needs from the bars between tiles.
+    foreign_dbm: the strongest level of other users of the band at each of `places_of`; empty without any.
     """
 
     outline: tuple[Point, ...]
@@ -91,6 +92,7 @@ class Task:
     surfaces: tuple[Mounting, ...] = ("ceiling", "wall")
     tile: tuple[float, float] | None = None
     clear_of_bars_m: float = 0.0
+    foreign_dbm: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,34 +235,42 @@ def margins_db(task: Task, places: Sequence[Candidate]) -> list[list[float]]:
     return table
 
 
+def places_of(task: Task) -> tuple[Candidate, ...]:
+    """Return the places on the surfaces of a room where its access points may hang, in order.
+
+    task: the room.
+    """
+    over = [talker.at for talker in task.talkers]
+    found = candidates(task.outline, task.ceiling_m, task.setting, over, task.tile, task.clear_of_bars_m)
+    return tuple(one for one in found if one.mounting in task.surfaces)
+
+
 @lru_cache(maxsize=512)
 def place(task: Task) -> Placement | None:
     """Return the best places for a room's access points, None where it has none or they cannot serve it.
 
     task: the room.
-    By order: the best worst margin, the best worst second path, the least greatest load, the greatest sum
-    of margins, the earliest places.
+    By order: the best worst margin, the best worst second path, the least greatest load, the least level of
+    other users of the band where it is greatest, the greatest sum of margins, the earliest places.
     """
     if not task.channels or not task.talkers or sum(task.channels) < len(task.talkers):
         return None
-    over = [talker.at for talker in task.talkers]
-    found = candidates(task.outline, task.ceiling_m, task.setting, over, task.tile, task.clear_of_bars_m)
-    places = tuple(one for one in found if one.mounting in task.surfaces)
+    places = places_of(task)
     if not places:
         return None
-    margins = margins_db(task, places)
+    margins, foreign = margins_db(task, places), task.foreign_dbm or (0.0,) * len(places)
     most = min(MOST_PATHS // len(task.talkers), most_places(len(task.channels)))
     most = max(most, len(task.channels))
     if len(places) > most:
         kept = spread_out([(*one.at, one.height_m) for one in places], margins, most)
         places = tuple(places[n] for n in kept)
-        margins = [[row[n] for n in kept] for row in margins]
+        margins, foreign = [[row[n] for n in kept] for row in margins], tuple(foreign[n] for n in kept)
     if len(task.channels) == 1:
-        return _single(task, places, margins)
+        return _single(task, places, margins, foreign)
     at = [(*one.at, one.height_m) for one in places]
     spacing = task.spacing_m
     while True:
-        chosen = Search(task.channels, at, margins, spacing).solve()
+        chosen = Search(task.channels, at, margins, foreign, spacing).solve()
         if chosen is not None:
             return _placement(task, places, margins, *chosen, spacing)
         if spacing < STEP_DB:
@@ -285,11 +295,14 @@ def spread_out(
     return sorted(kept)
 
 
-def _single(task: Task, places: Sequence[Candidate], margins: list[list[float]]) -> Placement:
-    best = max(
-        range(len(places)),
-        key=lambda n: (min(row[n] for row in margins), round(sum(row[n] for row in margins), 1), -n),
-    )
+def _single(
+    task: Task, places: Sequence[Candidate], margins: list[list[float]], foreign: Sequence[float]
+) -> Placement:
+    def worth(n: int) -> tuple[float, ...]:
+        own = [row[n] for row in margins]
+        return min(own), -foreign[n], round(sum(own), 1), -n
+
+    best = max(range(len(places)), key=worth)
     return Placement(
         places=(places[best],),
         serves=(tuple(talker.code for talker in task.talkers),),
@@ -297,24 +310,6 @@ def _single(task: Task, places: Sequence[Candidate], margins: list[list[float]])
         second_db=None,
         spacing_m=task.spacing_m,
     )
-
-
-def judged(
-    task: Task, places: Sequence[Candidate], serves: Sequence[Sequence[str]]
-) -> tuple[float, float | None]:
-    """Return worst margin and worst second path of given places, as placement would compute them.
-
-    places, serves: of each access point; a microphone that nobody serves is left out of the worst margin.
-    """
-    margins = margins_db(task, places)
-    server = {code: n for n, codes in enumerate(serves) for code in codes}
-    worst = min(
-        (row[server[t.code]] for t, row in zip(task.talkers, margins, strict=True) if t.code in server),
-        default=math.inf,
-    )
-    if len(places) < 2:
-        return worst, None
-    return worst, min(sorted(row)[-2] for row in margins)
 
 
 def _placement(

@@ -165,7 +165,7 @@ def radio_links(
         links += made.links
         margins += made.margins
         transceivers |= made.transceivers
-    links += _other_users(project)
+    links += other_users(project)
     return RadioLinks(
         around=around,
         links=tuple(links),
@@ -175,7 +175,7 @@ def radio_links(
     )
 
 
-def _other_users(project: Project) -> list[Link]:
+def other_users(project: Project) -> list[Link]:
     """Return the links of others on the band, whose reception is not judged."""
     links = []
     for tag, user in sorted(project.building.radio.other_users.items()):

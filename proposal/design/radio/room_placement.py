@@ -1,11 +1,19 @@
 """Where the access points of a kind of room hang: as the designer wrote, else as placement finds best."""
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from typing import TypeVar, get_args
 
+import numpy as np
+
 from proposal.design.equipment.mountings import surfaces_left
+from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.placement import Placement, Setting, Talker, Task, place
+from proposal.design.radio.place_search import STEP_DB
+from proposal.design.radio.placement import Placement, Setting, Talker, Task, place, places_of
+from proposal.design.radio.radio_links import building_surroundings, other_users
+from proposal.design.radio.radio_neighbours import Link
 from proposal.design.radio.radio_settings import (
     access_point_height_m,
     body_loss_db,
@@ -79,7 +87,7 @@ def placement_task(
                 receivable_db=_receivable_db(project, layout, microphones.get(code, ""), boxes),
             )
         )
-    return Task(
+    task = Task(
         outline=layout.outline,
         setting=Setting(
             from_walls_m=rules.from_walls,
@@ -98,6 +106,27 @@ def placement_task(
         tile=layout.ceiling.tile,
         clear_of_bars_m=max(box.width for box in boxes) / 2,
     )
+    users = {link.access_point: link for link in other_users(project)}
+    return replace(task, foreign_dbm=_foreign_dbm(project, layout, task, users.values())) if users else task
+
+
+def _foreign_dbm(
+    project: Project, layout: RoomType, task: Task, users: Collection[Link]
+) -> tuple[float, ...]:
+    """Return the strongest level of other users at each place, in whichever room of the kind it is strongest.
+
+    Our own rooms are not among them: what one room changes is not to move access points of others.
+    """
+    around = building_surroundings(project)
+    places = places_of(task)
+    strongest = np.full(len(places), -math.inf)
+    for room in project.rooms.values():
+        floor_m = project.building.storeys[room.storey].height
+        for user in users if places and room.layout == layout else ():
+            ends = np.array([(*in_building(room, one.at), floor_m + one.height_m) for one in places])
+            losses = around.unwanted_loss_db(np.tile(user.access_point_at, (len(places), 1)), ends)
+            strongest = np.maximum(strongest, user.access_point_dbm - losses)
+    return tuple((strongest / STEP_DB).round().tolist())
 
 
 def _in_order(entries: Mapping[str, Value]) -> list[tuple[str, Value]]:

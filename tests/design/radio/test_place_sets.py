@@ -56,10 +56,10 @@ def test_the_programme_alone_chooses_the_same(
     seed: int, channels: tuple[int, ...], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     given = margins(seed, 6)
-    tried = Search(channels, AT, given, 1.5).solve()
+    tried = Search(channels, AT, given, [0.0] * len(AT), 1.5).solve()
     assert tried is not None
     monkeypatch.setattr(place_search, "few_enough", lambda places, access_points: False)
-    assert Search(channels, AT, given, 1.5).solve() == tried
+    assert Search(channels, AT, given, [0.0] * len(AT), 1.5).solve() == tried
 
 
 def test_too_many_sets_are_left_to_the_programme() -> None:

@@ -12,15 +12,14 @@ from hypothesis import strategies as st
 from proposal.design.radio.place_search import Search
 from proposal.design.radio.placement import (
     MOST_PATHS,
-    Candidate,
     Setting,
     Talker,
     Task,
     _middles,
     candidates,
-    judged,
     margins_db,
     place,
+    places_of,
     spread_out,
 )
 from proposal.model.radio.radio import Obstruction
@@ -102,7 +101,6 @@ def test_no_choice_of_places_is_better_than_the_one_made(
     assert sorted(code for codes in found.serves for code in codes) == [t.code for t in small.talkers]
     for codes, size in zip(found.serves, channels, strict=True):
         assert len(codes) <= size
-    assert judged(small, found.places, found.serves) == (found.worst_db, found.second_db)
 
 
 @pytest.mark.independent
@@ -187,14 +185,23 @@ def test_an_obstruction_moves_the_access_point_to_where_it_is_seen() -> None:
     assert found.places[0].at[0] < 1.4
 
 
-def test_positions_of_the_designers_are_judged_as_placement_would() -> None:
-    small = task(8, 6, [(2, 3), (6, 3)], (2, 2))
-    poor = (Candidate((0.5, 0.5), 2.7, "ceiling"), Candidate((7.5, 5.5), 2.7, "ceiling"))
-    worst, second = judged(small, poor, (("M1",), ("M2",)))
-    best = place(small)
-    assert best is not None
-    assert worst < best.worst_db
-    assert second is not None
+@pytest.mark.parametrize(
+    ("talkers", "channels", "xs"), [([(8, 3)], (2,), [8.0]), ([(4, 3), (12, 3)], (1, 1), [4.0, 12.0])]
+)
+@pytest.mark.parametrize(("loud_m", "taken_m"), [(0.1, 5.9), (5.9, 0.1)])
+def test_of_places_as_good_those_that_hear_others_least_are_taken(
+    talkers: list[tuple[float, float]],
+    channels: tuple[int, ...],
+    xs: list[float],
+    loud_m: float,
+    taken_m: float,
+) -> None:
+    # On the walls north and south a place is as near to the microphones; the walls east and west are farther.
+    room = replace(task(16, 6, talkers, channels), surfaces=("wall",))
+    levels = tuple(-60.0 if one.at[1] == loud_m else -80.0 for one in places_of(room))
+    found = place(replace(room, foreign_dbm=levels))
+    assert found is not None
+    assert sorted(one.at for one in found.places) == [(x, taken_m) for x in xs]
 
 
 def test_equal_rooms_are_solved_once() -> None:
@@ -225,9 +232,9 @@ def test_a_room_with_hundreds_of_microphones_looks_at_fewer_places(monkeypatch: 
     looked_at: list[tuple[int, int]] = []
     real = Search.__init__
 
-    def watched(self: Search, channels: Any, at: Any, margins: Any, spacing_m: float) -> None:
+    def watched(self: Search, channels: Any, at: Any, margins: Any, foreign: Any, spacing_m: float) -> None:
         looked_at.append((len(at), len(margins)))
-        real(self, channels, at, margins, spacing_m)
+        real(self, channels, at, margins, foreign, spacing_m)
 
     monkeypatch.setattr(Search, "__init__", watched)
     seats = [(1.0 + n % 20, 1.0 + n // 20) for n in range(280)]
