@@ -13,6 +13,7 @@ from proposal.document.rows.client_steps import (
     OWN,
     PROGRAMME,
     QUESTIONS,
+    RADIO,
     ClientStepRow,
 )
 from proposal.document.rows.findings import QuestionRow
@@ -59,6 +60,7 @@ _STEPS = {
     NETWORK: (paths.NETWORK, "for the network team"),
     OWN: (paths.OWNER_EQUIPMENT, "your equipment"),
     DUTIES: (paths.RESPONSIBILITIES, "who does what"),
+    RADIO: (paths.RADIO, "what would help"),
 }
 """Page on which a step of the client stands in full, and its name."""
 

@@ -36,7 +36,10 @@ def levers_lead(radio: RadioSummary, rows: Sequence[LeverRow]) -> Iterator[str]:
             "more, a ten-thousandth, which takes metal on all sides."
         )
         if radio.out_of_step:
-            yield "Who hears no equipment of another time any more then needs fewer slot pairs too."
+            yield (
+                "A microphone that then no longer hears equipment of another time takes fewer slot pairs, so "
+                "that fewer may be left over than the sums above say."
+            )
 
 
 def levers_table(here: PageContext) -> Html:

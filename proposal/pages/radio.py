@@ -40,8 +40,8 @@ from proposal.quantities import formatting
 
 _TERMS = (
     "A carrier is one channel of the band. It is divided into twelve slot pairs, which repeat a hundred "
-    "times a second. The link of one microphone takes some of these slot pairs, and no other link that hears "
-    "it can use them; an access point without traffic takes one."
+    "times a second. The link (the radio connection) of one microphone takes some of these slot pairs, as "
+    "the tables say, and no other link that hears it can use them; an access point without traffic takes one."
 )
 
 _TOLD_ONCE = ("body_db", "wanted_dbm", "coverage")

@@ -56,7 +56,7 @@ class Search:
         for load in range(least, max(self.channels) + 1):
             found = self._run(worst, second, load)
             if found is not None:
-                return self._quietest(worst, second, load) or found
+                return self._quietest(worst, second, load) if len(set(self.foreign)) > 1 else found
         return None
 
     def _quietest(self, worst: float, second: float, load: int) -> tuple[list[int], list[int]] | None:

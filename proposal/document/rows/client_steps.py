@@ -12,6 +12,7 @@ from proposal.document.rows.network import NetworkQuestionRow
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, Storeyed
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.programme import ActivityRow, ProgrammeSummary, begins
+from proposal.document.rows.radio import LeverRow, RadioSummary
 from proposal.document.rows.rooms import StoreyRow
 from proposal.document.rows.terms import DutyRow
 from proposal.document.schedule import ALL, Row, Schedule, Shows
@@ -23,6 +24,7 @@ NETWORK_TEAM = "network team"
 """Whom questions about the network are put to, where they are not put to a maker."""
 YOU, YOURS, YOUR_NETWORK_TEAM, US, OTHERS = "you", "your ", "your network team", "us", "others on site"
 QUESTIONS, NETWORK, OWN, DUTIES, PROGRAMME = "questions", "network", "own", "duties", "programme"
+RADIO = "radio"
 """Where each step stands in full."""
 FIRE_STOPPING = "Fire-stopping"
 """Name of the duty to close openings."""
@@ -74,6 +76,14 @@ class Needs(Protocol):
         """Activities and milestones."""
 
     @property
+    def radio(self) -> RadioSummary | None:
+        """What came of radio; none where nothing is linked by it."""
+
+    @property
+    def levers(self) -> Sequence[LeverRow]:
+        """What would help where radio has no room for all."""
+
+    @property
     def questions(self) -> Sequence[QuestionRow]:
         """Values to be found out."""
 
@@ -121,6 +131,7 @@ def client_steps(needs: Needs) -> tuple[ClientStepRow, ...]:
     """
     order = needs.programme.start if needs.programme is not None else None
     steps = [
+        *_room_on_the_air(needs, order),
         ClientStepRow(key=ORDERED, what="The order", who=YOU, by=order, place=PROGRAMME),
         *_answers(needs, order),
         *(() if needs.programme is None else _of_programme(needs.programme)),
@@ -128,6 +139,15 @@ def client_steps(needs: Needs) -> tuple[ClientStepRow, ...]:
         *_own(needs),
     ]
     return tuple(sorted(steps, key=lambda one: one.by or order or datetime.date.min))
+
+
+def _room_on_the_air(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRow]:
+    """Yield the choice of what changes, with the order, where microphones find no place on the air."""
+    if needs.radio is not None and needs.radio.missing:
+        best = [f" (we recommend {row.name})" for row in needs.levers if row.recommended]
+        many = count_of(needs.radio.missing, "microphone")
+        what = f"A choice of what changes: {many} find no room on the air as proposed{''.join(best)}"
+        yield ClientStepRow(key=RADIO, what=what, who=YOU, by=order, place=RADIO)
 
 
 def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRow]:

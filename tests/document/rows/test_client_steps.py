@@ -5,6 +5,7 @@ import datetime
 from proposal.document.making.document import document_of
 from proposal.document.rows.client_steps import client_steps
 from proposal.document.rows.programme import SetDayRow
+from proposal.document.rows.radio import LeverRow
 from tests.test_projects import EXAMPLE, computed
 
 DAY = datetime.date
@@ -70,6 +71,20 @@ def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() ->
     ]
     nothing = {"questions": (), "network_questions": (), "owner_equipment": ()}
     assert [one.key for one in client_steps(document.model_copy(update=nothing))] == ["order"]
+
+
+def test_where_radio_has_no_room_for_all_a_choice_is_needed_before_the_order() -> None:
+    document = document_of(computed(EXAMPLE))
+    assert document.radio is not None
+    radio = document.radio.model_copy(update={"outcome": "impossible", "missing": 4})
+    rows = [
+        LeverRow(name=name, rooms=("A001",), text="do it", missing=0, recommended=why)
+        for name, why in (("more loss", ""), ("wired microphones", "It is enough."))
+    ]
+    first, second, *_ = client_steps(document.model_copy(update={"radio": radio, "levers": tuple(rows)}))
+    assert (first.key, first.by, second.key) == ("radio", DAY(2031, 5, 19), "order")
+    assert "4 microphones find no room on the air" in first.what
+    assert "(we recommend wired microphones)" in first.what
 
 
 def test_a_day_that_we_have_to_keep_is_no_need() -> None:
