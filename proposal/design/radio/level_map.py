@@ -8,7 +8,7 @@ import numpy as np
 from proposal.design.equipment.placed_devices import Placed, in_building, to_own
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.propagation import Surroundings, obstruction_losses_db
-from proposal.design.radio.radio_settings import RadioEnd, body_loss_db, radio_end
+from proposal.design.radio.radio_settings import body_loss_db, most_loss_db, radio_end
 from proposal.design.radio.received_margins import Margin
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
@@ -93,7 +93,7 @@ def level_map(
         loss = loss + obstruction_losses_db(
             room.layout.radio.obstructions, points, [to_own(room, device.at)] * len(points)
         )
-        best = np.maximum(best, _weaker_dbm(end, other, worst.sensitivity_dbm) - loss - body)
+        best = np.maximum(best, worst.sensitivity_dbm + most_loss_db(end, other) - loss - body)
     rows = best.reshape(len(ys), len(xs)).round(1)
     return LevelMap(
         room=weakest.room,
@@ -125,10 +125,3 @@ def grid_lines(outline: Sequence[Point]) -> tuple[list[float], list[float]]:
 def _lines(low: float, high: float, step: float) -> list[float]:
     steps = max(math.ceil((high - low) / step - 1e-9), 1)
     return [round(low + (high - low) * n / steps, 6) for n in range(steps + 1)]
-
-
-def _weaker_dbm(microphone: RadioEnd, box: RadioEnd, sensitivity_dbm: float) -> float:
-    """Return power and gains of the direction with less to spare, against the one sensitivity of the map."""
-    up = microphone.radiated_dbm + box.gain_db - box.sensitivity_dbm
-    down = box.radiated_dbm + microphone.gain_db - microphone.sensitivity_dbm
-    return min(up, down) + sensitivity_dbm

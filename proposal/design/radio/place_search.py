@@ -8,6 +8,7 @@ import math
 from collections.abc import Callable, Sequence
 
 from proposal.design.radio.place_sets import Integers, PlaceSets, few_enough
+from proposal.design.solving.halving import least
 from proposal.design.solving.zero_one import Rows, covering
 
 STEP_DB = 0.1
@@ -52,8 +53,8 @@ class Search:
             levels = self._levels_by_programme()
         if levels is None:
             return None
-        worst, second, least = levels
-        for load in range(least, max(self.channels) + 1):
+        worst, second, least_load = levels
+        for load in range(least_load, max(self.channels) + 1):
             found = self._run(worst, second, load)
             if found is not None:
                 return self._quietest(worst, second, load) if len(set(self.foreign)) > 1 else found
@@ -119,14 +120,8 @@ class Search:
 
     def _highest(self, steps: Sequence[float], attempt: Callable[[float], object | None]) -> float | None:
         """Return the highest level that is feasible, by halving; None where not even the lowest is."""
-        low, high = -1, len(steps) - 1
-        while low < high:
-            middle = (low + high + 1) // 2
-            if attempt(steps[middle]) is None:
-                high = middle - 1
-            else:
-                low = middle
-        return steps[low] if low >= 0 else None
+        highest = least(-1, len(steps), lambda n: attempt(steps[n]) is None) - 1
+        return steps[highest] if highest >= 0 else None
 
     def _run(
         self, worst: float, second: float, load: int | None, foreign: float = math.inf

@@ -11,6 +11,7 @@ from proposal.design.radio.radio_plan import PlannedLink, RadioDesign, planned_l
 from proposal.design.radio.radio_states import alike_states
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_plan import Outcome
+from proposal.design.solving.halving import least
 from proposal.field_classes import dataclass
 from proposal.model.project import Project
 
@@ -48,13 +49,9 @@ class PortableUse:
 
         It is looked for by halving, in few steps each.
         """
-        low, high = 0, len(self._own)
         if self.outcome == "planned":
-            return high
-        while high - low > 1:
-            middle = (low + high) // 2
-            low, high = (middle, high) if self._planned_with(middle) else (low, middle)
-        return low
+            return len(self._own)
+        return least(0, len(self._own), lambda most: not self._planned_with(most)) - 1
 
     @cached_property
     def planned_without(self) -> bool:

@@ -15,6 +15,7 @@ from proposal.design.radio.radio_neighbours import Interference
 from proposal.design.radio.radio_states import on_air
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_plan import Outcome
+from proposal.design.solving.halving import least
 from proposal.field_classes import dataclass
 
 Marks = NDArray[np.bool_]
@@ -106,20 +107,14 @@ class Cases:
         apart = disturbance.between_rooms()
         if self._air.plan.outcome != "planned" or not apart.any():
             return None
-        off_db, beyond = 0, MOST_OFF_DB + 1
-        broken: AirPlan | None = None
-        while beyond - off_db > 1:
-            tried = (off_db + beyond) // 2
-            there = self._air.under(self._walls_off(apart, tried))
-            if there.plan.outcome == "planned":
-                off_db = tried
-            else:
-                beyond, broken = tried, there
-        rooms, loss_db = _to_be_measured(disturbance, apart, float(beyond), broken)
-        return Tolerance(off_db=off_db, rooms=rooms, loss_db=loss_db)
 
-    def _walls_off(self, apart: Marks, less_db: int) -> Interference:
-        return self._air.disturbance.shifted(paths_db=np.where(apart, float(less_db), 0.0))
+        def walls_off(less_db: int) -> AirPlan:
+            return self._air.under(disturbance.shifted(paths_db=np.where(apart, float(less_db), 0.0)))
+
+        beyond = least(0, MOST_OFF_DB + 1, lambda less_db: walls_off(less_db).plan.outcome != "planned")
+        broken = walls_off(beyond) if beyond <= MOST_OFF_DB else None
+        rooms, loss_db = _to_be_measured(disturbance, apart, float(beyond), broken)
+        return Tolerance(off_db=beyond - 1, rooms=rooms, loss_db=loss_db)
 
     def _case(self, name: CaseName, air: AirPlan, margins: Sequence[Margin]) -> Case:
         worst_db = min((one.margin_db for one in margins), default=None)

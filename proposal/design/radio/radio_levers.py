@@ -20,6 +20,7 @@ from proposal.design.radio.radio_neighbours import Link
 from proposal.design.radio.radio_settings import radio_end
 from proposal.design.radio.radio_states import on_air
 from proposal.design.radio.room_placement import access_points_by_placement
+from proposal.design.solving.halving import least
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import AccessPoint, Microphone
 
@@ -172,7 +173,7 @@ def lowered(asked: Asked, lower_by: Mapping[str, int]) -> Lever:
 
 def lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]:
     """Yield settings below the ones chosen by room: the same for all, then for each as many as it can."""
-    least = dict.fromkeys(rooms, 0)
+    each = dict.fromkeys(rooms, 0)
     for settings in range(1, MOST_SETTINGS + 1):
         margins = [
             margin
@@ -181,12 +182,12 @@ def lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]
         ]
         weak = {margin.room for margin in margins if margin.margin_db < 0}
         for room in rooms:
-            if room not in weak and least[room] == settings - 1:
-                least[room] = settings
+            if room not in weak and each[room] == settings - 1:
+                each[room] = settings
         if not weak & set(rooms):
             yield dict.fromkeys(rooms, settings)
-    if len(set(least.values())) > 1:
-        yield least
+    if len(set(each.values())) > 1:
+        yield each
 
 
 def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Changes:
@@ -330,11 +331,10 @@ def _least_more(air: AirPlan, pairs: Marks) -> tuple[int, AirPlan]:
     def with_more(more_db: int) -> AirPlan:
         return air.tried(air.disturbance.shifted(paths_db=np.where(pairs, -float(more_db), 0.0)))
 
-    low, high, there = 0, MOST_LOSS_DB, with_more(MOST_LOSS_DB)
-    while there.plan.outcome == "planned" and high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if with_more(middle).plan.outcome == "planned" else (middle, high)
-    return high, there
+    there = with_more(MOST_LOSS_DB)
+    if there.plan.outcome != "planned":
+        return MOST_LOSS_DB, there
+    return least(0, MOST_LOSS_DB, lambda more_db: with_more(more_db).plan.outcome == "planned"), there
 
 
 def farther_db(air: AirPlan, tag: str) -> int | None:

@@ -97,6 +97,14 @@ def radio_end(
     )
 
 
+def most_loss_db(one: RadioEnd, other: RadioEnd) -> float:
+    """Return what a path between two ends may lose at most to be received in both directions."""
+    return min(
+        one.radiated_dbm + other.gain_db - other.sensitivity_dbm,
+        other.radiated_dbm + one.gain_db - one.sensitivity_dbm,
+    )
+
+
 def body_loss_db(project: Project, microphone: Microphone) -> float:
     """Return the loss of bodies on the wanted path of a microphone."""
     by_rule = project.brief.rules.radio.body_loss

@@ -19,6 +19,7 @@ from proposal.design.radio.radio_settings import (
     body_loss_db,
     frequency_hz,
     microphone_height_m,
+    most_loss_db,
     radio_end,
     spacing_m,
 )
@@ -143,16 +144,8 @@ def _receivable_db(project: Project, layout: RoomType, model: str, boxes: Sequen
     if own is None or any(end is None for end in ends):
         return _UNKNOWN_RECEIVABLE_DB
     rules = project.brief.rules.radio
-    either = [
-        min(
-            own.radiated_dbm + end.gain_db - end.sensitivity_dbm,
-            end.radiated_dbm + own.gain_db - own.sensitivity_dbm,
-        )
-        for end in ends
-        if end is not None
-    ]
-    body = body_loss_db(project, entry)
-    return round(min(either, default=_UNKNOWN_RECEIVABLE_DB) - body - rules.fade_margin, 6)
+    least_db = min(most_loss_db(own, end) for end in ends if end)
+    return round(least_db - body_loss_db(project, entry) - rules.fade_margin, 6)
 
 
 def access_points_by_placement(
