@@ -177,6 +177,9 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
     parties: Annotated[tuple[tuple[str, str], ...], Shows("parties", ALL, ("text", "text"))] = Field(
         default=(), description="Letters and names of the parties to the work."
     )
+    client_parties: Annotated[tuple[str, ...], Shows("of_the_client", ALL, drawn=True)] = Field(
+        default=(), description="Letters of the parties that are the client's own people."
+    )
     responsibilities: Annotated[tuple[DutyRow, ...], Shows("responsibilities", ALL, "rows")] = Field(
         default=(), description="Who does what."
     )

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.rows.client_steps import YOUR_NETWORK_TEAM, ClientStepRow
+from proposal.document.rows.client_steps import NETWORK_PARTY, YOUR_NETWORK_TEAM, ClientStepRow
 from proposal.document.rows.network import (
     NetworkHostRow,
     NetworkModelRow,
@@ -204,7 +204,8 @@ def _models(here: PageContext) -> Html:
 
 def _needed(here: PageContext) -> Html | None:
     """Return what is needed of the network team, with its days."""
-    rows = [row for row in here.document.client_steps if YOUR_NETWORK_TEAM in row.who]
+    steps = here.document.client_steps
+    rows = [row for row in steps if NETWORK_PARTY in row.parties or row.who == YOUR_NETWORK_TEAM]
     fields = fields_of(here, ClientStepRow, "what", "by")
     return schedule("What is needed, and by when", fields, rows) if rows else None
 

@@ -54,7 +54,12 @@ CONDITIONAL = [
 def printed(part: str, held: frozenset[Fact]) -> tuple[str, ...]:
     """Return what is printed of a part, by its texts, or by what its rows are about."""
     if part == "responsibilities":
-        return tuple(row.about for row in duty_rows(standing().responsibilities.rows, {}, held))
+        return tuple(
+            row.about
+            for row in duty_rows(
+                standing().responsibilities.rows, {}, held, standing().responsibilities.parties
+            )
+        )
     return lines(getattr(standing().defaults, part), {}, held)
 
 

@@ -1,15 +1,25 @@
 """Scope, exclusions and duties follow from what a design contains, and from what the project says of them."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
 from proposal.design.standing_conditions import facts
 from proposal.design.whole_design import design
+from proposal.document.making.document import document_of
 from proposal.document.making.scope_and_exclusions import duty_rows, lines, standing_parts
 from proposal.model.loading import load_project
-from proposal.model.wording.wording import DutyChange, DutyLine, Fact, LineChange, StandingLine
+from proposal.model.wording.wording import (
+    DutyChange,
+    DutyLine,
+    Fact,
+    LineChange,
+    ResponsibilityChanges,
+    StandingLine,
+)
 from tests.design.making import EXAMPLE, PROJECTS, project_of
+from tests.whole_projects import whole_computed
 
 NO_PRICE = Decimal(0)
 LINES = {
@@ -57,7 +67,7 @@ def test_a_project_changes_adds_and_leaves_out_duties() -> None:
         "Permits": DutyChange(left_out=True),
         "Blinds": DutyChange(furnish="GC"),
     }
-    rows = duty_rows(ROWS, changes, ("racks",))
+    rows = duty_rows(ROWS, changes, ("racks",), ("AV", "EC", "GC"))
     assert [row.about for row in rows] == ["Racks", "Blinds"]
     assert dict(rows[0].duties) == {
         "furnish": "",
@@ -67,7 +77,39 @@ def test_a_project_changes_adds_and_leaves_out_duties() -> None:
         "test": "EC, AV",
         "maintain": "",
     }
-    assert [row.about for row in duty_rows(ROWS, changes, ())] == ["Blinds"]
+    assert [row.about for row in duty_rows(ROWS, changes, (), ("AV", "GC"))] == ["Blinds"]
+
+
+def test_what_a_party_would_do_that_the_job_does_not_have_is_the_owners() -> None:
+    rows = {"Racks": DutyLine(furnish="GC", install="EC, GC", test="AV, EC")}
+    (row,) = duty_rows(rows, {}, (), ("AV", "OW", "EC"))
+    assert {duty: who for duty, who in row.duties if who} == {
+        "furnish": "OW",
+        "install": "EC, OW",
+        "test": "AV, EC",
+    }
+
+
+def test_a_client_party_is_the_clients_whatever_it_is_called() -> None:
+    """The university has a network team by another name; no line names a general contractor."""
+    made = whole_computed(PROJECTS / "university")
+    named = {"IT": "The person for computers, in the evenings", "CL": "The caretaker"}
+    changes = ResponsibilityChanges.model_validate(
+        {
+            "parties": named,
+            "of_the_client": ["CL"],
+            "rows": {"Keys": {"furnish": "CL", "before": "first fix"}},
+        }
+    )
+    brief = made.project.brief.model_copy(update={"responsibilities": changes})
+    project = made.project.model_copy(update={"brief": brief})
+    document = document_of(replace(made, project=project, design=replace(made.design, project=project)))
+    assert {letters for letters, _ in document.parties} == {"AV", "OW", "IT", "CL"}
+    who = {row.who: row.is_the_clients for row in document.client_steps}
+    assert who["the person for computers, in the evenings"]
+    assert who["the caretaker"]
+    assert who["you, or whom you engage"]
+    assert not {"general contractor", "electrical contractor", "your facilities team"} & set(who)
 
 
 def test_a_project_without_loudspeakers_has_no_line_about_them() -> None:

@@ -6,6 +6,8 @@ from proposal.model.project import Project
 
 OURSELVES = "AV"
 """How the matrix names the audio-visual contractor."""
+OWNER = "OW"
+"""How it names the owner, whose duties are those of parties that a job does not have."""
 LINE_VOLTAGE = "Line-voltage power and outlets"
 BOXES = {True: "Boxes, and cores through walls and floors", False: "Conduit, boxes and pull strings"}
 """The row of the matrix of duties that boxes stand in, by whether pathways are ours."""

@@ -11,6 +11,7 @@ from proposal.document.making.asked_questions import asked
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.foremost_assumptions import foremost, in_words
+from proposal.document.making.parties import answering
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.estimate.programme.programme import order_day
@@ -161,7 +162,7 @@ def question_rows(
                 number=number,
                 title=one.title,
                 asked=question,
-                who=who,
+                who=answering(project, who),
                 by=order_day(project, project.brief.programme),
                 subject=subject_of(project, one.path, words),
                 value=_value(one.value),

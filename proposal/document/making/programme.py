@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.document.making.findings import Numbers
+from proposal.document.making.parties import names_of
 from proposal.document.rows.programme import (
     ActivityRow,
     CrewLoadRow,
@@ -50,7 +51,7 @@ def programme_parts(project: Project, plan: ProgrammePlan, numbers: Numbers) -> 
 
 def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> ProgrammeSummary:
     rules = project.brief.programme
-    parties = {**project.standing.responsibilities.parties, **project.brief.responsibilities.parties}
+    parties = names_of(project)
     names = {task.key: task.name for task in plan.tasks}
     days_off = [
         *(_days_off(key, "holiday", one) for key, one in rules.holidays.items()),

@@ -5,8 +5,9 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.design import Design
-from proposal.design.equipment.our_duties import OURSELVES
+from proposal.design.equipment.our_duties import OURSELVES, OWNER
 from proposal.design.standing_conditions import facts
+from proposal.document.making.parties import letters_in, names_of, of_the_client, present
 from proposal.document.rows.terms import ContractTermRow, DutyRow
 from proposal.model.labour.labour import OvertimeWork
 from proposal.model.price.terms_in_words import terms_in_words
@@ -31,6 +32,7 @@ class StandingParts(TypedDict):
     contract_terms: tuple[ContractTermRow, ...]
     standing_assumptions: tuple[str, ...]
     parties: tuple[tuple[str, str], ...]
+    client_parties: tuple[str, ...]
     responsibilities: tuple[DutyRow, ...]
 
 
@@ -42,8 +44,10 @@ def standing_parts(design: Design, price: Decimal) -> StandingParts:
     project = design.project
     standing, brief = project.standing, project.brief
     held = facts(design)
-    parties = {**standing.responsibilities.parties, **brief.responsibilities.parties}
-    rows = duty_rows(standing.responsibilities.rows, brief.responsibilities.rows, held)
+    parties = names_of(project)
+    rows = duty_rows(
+        standing.responsibilities.rows, brief.responsibilities.rows, held, present(project, held)
+    )
     named = {letters for row in rows for _, who in row.duties for letters in who.split(", ")}
     return {
         "scope": lines(standing.defaults.scope, brief.scope.work, held),
@@ -51,6 +55,7 @@ def standing_parts(design: Design, price: Decimal) -> StandingParts:
         "exclusions": lines(standing.defaults.exclusions, brief.scope.exclusions, held),
         "standing_assumptions": lines(standing.defaults.assumptions, brief.scope.assumptions, held),
         "parties": tuple((letters, name) for letters, name in parties.items() if letters in named),
+        "client_parties": of_the_client(project),
         "responsibilities": rows,
     }
 
@@ -73,11 +78,14 @@ def lines(
 
 
 def duty_rows(
-    standing: Mapping[str, DutyLine], changes: Mapping[str, DutyChange], held: Collection[Fact]
+    standing: Mapping[str, DutyLine],
+    changes: Mapping[str, DutyChange],
+    held: Collection[Fact],
+    parties: Collection[str],
 ) -> tuple[DutyRow, ...]:
     """Return the rows to print: the standing ones as they are changed, then those that a project adds.
 
-    held: the facts that hold.
+    held: the facts that hold.  parties: letters of those that the job has; the owner does what others would.
     """
     found = []
     for about in dict.fromkeys((*standing, *changes)):
@@ -88,7 +96,7 @@ def duty_rows(
             found.append(
                 DutyRow(
                     about=about,
-                    duties=tuple((duty, _who(duty, line, change)) for duty in DUTIES),
+                    duties=tuple((duty, _there(_who(duty, line, change), parties)) for duty in DUTIES),
                     before=_before(line, change),
                 )
             )
@@ -99,6 +107,11 @@ def _who(duty: str, line: DutyLine, change: DutyChange) -> str:
     changed = getattr(change, duty)
     who: str = getattr(line, duty) if changed is None else changed
     return ", ".join(letters.strip() for letters in who.split(",") if letters.strip())
+
+
+def _there(who: str, parties: Collection[str]) -> str:
+    """Return the letters of a duty, with the owner in place of whom the job does not have."""
+    return ", ".join(dict.fromkeys(one if one in parties else OWNER for one in letters_in(who)))
 
 
 def _before(line: DutyLine, change: DutyChange) -> str:

@@ -31,7 +31,9 @@ FIRE_STOPPING = "Fire-stopping"
 MUTE_CONTROLS = "Control panels or computers that mute groups of microphones"
 """Name of the duty to furnish what mutes groups."""
 _AT_THE_END = "Those who are to be trained, and somebody who may sign the acceptance"
-_OWNERS = "Owner's "
+_OWNERS, _OWNER = "Owner's ", "Owner, "
+NETWORK_PARTY = "IT"
+"""Letters of whoever looks after the client's network."""
 _BEFORE = {
     "first fix": "Before cables are pulled",
     "second fix": "Before devices are mounted",
@@ -57,11 +59,17 @@ class ClientStepRow(Row):
     place: Annotated[str, Shows("in_full", ALL, drawn=True)] = Field(
         default="", description="Where it stands in full."
     )
+    parties: Annotated[tuple[str, ...], Shows("parties", ALL, drawn=True)] = Field(
+        default=(), description="Letters of the parties that have it ready; empty where nobody else is asked."
+    )
+    own_people: Annotated[bool, Shows("of_the_client", ALL, "flag", drawn=True)] = Field(
+        default=False, description="Whether those parties are the client's own people."
+    )
 
     @property
     def is_the_clients(self) -> bool:
         """Whether the client or people of the client do it."""
-        return self.who == YOU or self.who.startswith(YOURS)
+        return self.own_people or self.who == YOU or self.who.startswith(YOURS)
 
 
 class Needs(Protocol):
@@ -102,6 +110,10 @@ class Needs(Protocol):
     @property
     def parties(self) -> Sequence[tuple[str, str]]:
         """Letters and names of the parties."""
+
+    @property
+    def client_parties(self) -> Sequence[str]:
+        """Letters of the parties that are the client's own people."""
 
     @property
     def penetrations(self) -> Sequence[PenetrationRow]:
@@ -172,9 +184,11 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
         yield ClientStepRow(
             key="network answers",
             what=f"Answers to {count_of(asked_there, 'question')} about the network",
-            who=YOUR_NETWORK_TEAM,
+            who=called_by_client(dict(needs.parties).get(NETWORK_PARTY, "")) or YOUR_NETWORK_TEAM,
             by=begins(needs.activities, PROGRAMMING) or order,
             place=NETWORK,
+            parties=(NETWORK_PARTY,),
+            own_people=True,
         )
 
 
@@ -210,6 +224,8 @@ def _ready(needs: Needs) -> Iterator[ClientStepRow]:
             who=listed([called_by_client(names.get(one, one)) for one in letters]),
             by=first,
             place=DUTIES,
+            parties=letters,
+            own_people=bool(letters) and all(one in needs.client_parties for one in letters),
         )
 
 
@@ -240,6 +256,8 @@ def called_by_client(party: str) -> str:
 
     party: its name in the table of duties.
     """
+    if party.startswith(_OWNER):
+        return f"you, {party.removeprefix(_OWNER).replace('the owner engages', 'you engage')}"
     if party.startswith(_OWNERS):
         return f"your {party.removeprefix(_OWNERS)}"
     return _low(party)

@@ -128,6 +128,13 @@ class Responsibilities(Written):
 
     source: str = Field(default="common practice", description="Where the wording comes from.")
     parties: Mapping[str, str] = Field(default={}, description="Parties by their letters.")
+    of_the_owner: tuple[str, ...] = Field(
+        default=(), description="Letters of the parties that are the client's own people."
+    )
+    present_where: Mapping[str, tuple[Fact, ...]] = Field(
+        default={},
+        description="Parties that a job has where one of these applies, named by its project or not.",
+    )
     rows: Mapping[str, DutyLine] = Field(default={}, description="Duties, by what they are about.")
 
 
@@ -163,7 +170,14 @@ class ResponsibilityChanges(Written):
     """What a project changes of who does what."""
 
     parties: Mapping[str, str] = Field(
-        default={}, description="Further parties by their letters, or other names for them."
+        default={},
+        description="Parties of the job by their letters, with the names that pages print, such as "
+        "`EC: Our electrician`: standing ones that it has, and further ones. What others would do is the "
+        "owner's.",
+    )
+    of_the_client: tuple[str, ...] = Field(
+        default=(),
+        description="Letters of further parties that are the client's own people, beside IT and FM.",
     )
     rows: Mapping[str, DutyChange] = Field(
         default={},

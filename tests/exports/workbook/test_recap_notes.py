@@ -49,7 +49,7 @@ def test_materials_are_what_is_bought_and_spoilage_beside_it() -> None:
 
 def test_general_conditions_that_others_carry_are_not_called_forgotten() -> None:
     told = list(general_conditions_without_a_line(sent().document))
-    assert any("lifts" in line and "General contractor" in line for line in told)
+    assert any("lifts" in line and "Owner, or whom the owner engages" in line for line in told)
     assert not any("lifts" in line for line in told if line.startswith("In no line"))
 
 
