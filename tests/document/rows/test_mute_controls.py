@@ -21,7 +21,7 @@ def test_each_kind_of_room_says_which_groups_are_muted_and_by_whom() -> None:
     assert "gallery: an usher" in chamber.operators
     assert found[("A201", "A202", "A203", "A204", "A205", "A206")].groups == ("all",)
     step = next(one for one in document.client_steps if one.key == "ready for commissioning: IT")
-    assert "mute groups of microphones in 10 rooms, which are listed there" in step.what
+    assert "mute groups of microphones in 10 rooms, to be chosen by you (listed there)" in step.what
 
 
 def test_a_room_in_which_nothing_mutes_groups_needs_no_panel() -> None:
