@@ -39,6 +39,7 @@ class PricePage:
     taxes, allowances, yearly, rates: None where there are none.
     movers: what may change the price.
     each_year: what recurs, whoever is paid for it; None where nothing does.  upkeep: who keeps it running.
+    payments: each with its day and its sum.  made_up: what the sums are made of.
     retention: what is kept of each payment, in words.
     """
 
@@ -53,6 +54,7 @@ class PricePage:
     taxes: Html | None
     allowances: Html | None
     payments: Html
+    made_up: Html
     retention: Html | None
     movers: Html
     each_year: Html | None
@@ -84,6 +86,7 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
         taxes=_taxes(here) if document.taxes else None,
         allowances=_allowances(here, allowances) if allowances else None,
         payments=_payments(here),
+        made_up=_made_up(here),
         retention=_retention(here, price) if price.retention else None,
         movers=movers_table(here),
         each_year=each_year_table(here) if document.yearly_costs else None,
@@ -165,16 +168,23 @@ def _allowances(here: PageContext, rows: Sequence[OfferRow]) -> Html:
 
 
 def _payments(here: PageContext) -> Html:
-    """Return each payment with its day and its sum, and what both follow from."""
-    taxed = bool(here.document.taxes)
+    """Return each payment with its day and its sum."""
     fields: list[Field[PaymentRow]] = [
-        *fields_of(here, PaymentRow, "number", "name", "due_date", "due"),
-        *fields_of(here, PaymentRow, "share", "price", *(("tax",) if taxed else ()), "retained"),
-        *fields_of(here, PaymentRow, "event", "event_date", "days"),
+        *fields_of(here, PaymentRow, "number", "name", "event", "event_date", "days", "due_date", "due"),
     ]
     return schedule(
         "Payments: by when, and how much", fields, here.document.payments, total="All", row_heads=2
     )
+
+
+def _made_up(here: PageContext) -> Html:
+    """Return what each sum is made of."""
+    taxed = ("tax",) if here.document.taxes else ()
+    fields: list[Field[PaymentRow]] = [
+        *fields_of(here, PaymentRow, "number", "share", "price", *taxed, "retained"),
+    ]
+    rows = [row for row in here.document.payments if row.share]
+    return schedule("What each sum is made of", fields, rows, total="All")
 
 
 def _retention(here: PageContext, price: PriceTotal) -> Html:

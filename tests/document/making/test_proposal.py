@@ -251,7 +251,7 @@ def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
     # What is paid when stands once; the terms of the contract lead there.
     first = document.payments[0]
     assert f"€{first.due:,.2f} with tax, by 2 June 2031" in summary
-    assert f"{first.name} 2 June 2031 €{first.due:,.2f}" in told(PRICE)
+    assert f"{first.name} Order 19 May 2031 14 2 June 2031 €{first.due:,.2f}" in told(PRICE)
     assert not re.search(r"\d %|€", told(SCOPE))
     # What is asked of the client stands on the summary, with the days of the pages it leads to.
     for step in document.client_steps:
