@@ -103,7 +103,7 @@ def own_equipment_with(here: PageContext, one: AlternateEdition) -> str:
     if not named:
         return ""
     names = formatting.listed(named)
-    return f"With it you furnish besides, at your own cost: {names}."
+    return f"With it you also furnish, at your own cost: {names}."
 
 
 def own_equipment_sentences(here: PageContext) -> Iterator[Html]:

@@ -180,12 +180,10 @@ def _asked_of(here: PageContext, row: QuestionRow) -> str:
 
 
 def _taken_meanwhile(here: PageContext, row: QuestionRow) -> str:
-    """Return what holds until somebody answers a question."""
-    if row.value is None:
-        return "Until then it follows from our rules, as the plans show."
+    """Return what holds until somebody answers a question, as the list of questions has it."""
     shown = columns_of(QuestionRow)["value"]
     taken = cell_text(shown.of(row, here.document), shown.shows, here.values, row)
-    return f"Until then we take {taken}."
+    return f"{here.values.heading(shown.shows)}: {taken}."
 
 
 def _in_short(here: PageContext) -> tuple[Fact, ...]:

@@ -46,7 +46,7 @@ class AlternatePage:
 
 _WHOLE = (
     "The difference of the price is all that you pay for it. The price of each room is a share of the whole "
-    "and is shared out anew, so that the price of another room may change a little with it."
+    "and is shared out again, so that the price of another room may change a little with it."
 )
 
 

@@ -168,7 +168,7 @@ def _terms(here: PageContext, terms: Sequence[ContractTermRow]) -> Html:
 
 
 _MEANT = {
-    "furnish": "provides it, be it equipment, work or papers",
+    "furnish": "provides it: equipment, work or papers",
     "ready_for": "the work that cannot begin without it, and the day on which that begins",
     "install": "puts it up",
     "terminate": "connects the ends of its cables",

@@ -272,7 +272,7 @@ def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
     assert lists[0] is not None
     assert lists[0][0] == (lists[1] or "")[0]
     for page in (SUMMARY, ALTERNATES, alternate_path(SEVENTH)):
-        assert "furnish besides, at your own cost: Conferencing codec (A207)" in told(page)
+        assert "also furnish, at your own cost: Conferencing codec (A207)" in told(page)
     # A room: its price, and what happens when the mains fails.
     prices = {row.key: row for row in offered_rooms(document.offer)}
     for sheet in document.room_sheets:
