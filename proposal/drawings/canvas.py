@@ -1,6 +1,6 @@
 """A sheet drawn straight as SVG, in points from its upper left corner: lines, shapes and texts in order."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from proposal.drawings.colours import INK
 from proposal.drawings.graph.svg import FONT_FAMILY
@@ -37,8 +37,8 @@ class Canvas:
         pattern = f' stroke-dasharray="{dash}"' if dash else ""
         named = f' class="{of}"' if of else ""
         self._parts.append(
-            f'<polyline{named} points="{listed(points)}" fill="none" stroke="{colour}" '
-            f'stroke-width="{short(width)}"{pattern}/>'
+            f'<polyline{named} points="{_points(points)}" fill="none" stroke="{colour}" '
+            f'stroke-width="{_short(width)}"{pattern}/>'
         )
 
     def polygon(
@@ -48,8 +48,8 @@ class Canvas:
 
         fill: its colour.  stroke: colour of its edge.  width: of its edge, pt.
         """
-        edge = f' stroke="{stroke}" stroke-width="{short(width)}"' if stroke != "none" else ""
-        self._parts.append(f'<polygon points="{listed(points)}" fill="{fill}"{edge}/>')
+        edge = f' stroke="{stroke}" stroke-width="{_short(width)}"' if stroke != "none" else ""
+        self._parts.append(f'<polygon points="{_points(points)}" fill="{fill}"{edge}/>')
 
     def circle(
         self, at: Point, radius: float, fill: str = "none", stroke: str = "none", width: float = 0.6
@@ -58,9 +58,9 @@ class Canvas:
 
         radius: pt.  fill: its colour.  stroke: colour of its edge.  width: of its edge, pt.
         """
-        edge = f' stroke="{stroke}" stroke-width="{short(width)}"' if stroke != "none" else ""
-        x, y = (short(value) for value in at)
-        self._parts.append(f'<circle cx="{x}" cy="{y}" r="{short(radius)}" fill="{fill}"{edge}/>')
+        edge = f' stroke="{stroke}" stroke-width="{_short(width)}"' if stroke != "none" else ""
+        x, y = (_short(value) for value in at)
+        self._parts.append(f'<circle cx="{x}" cy="{y}" r="{_short(radius)}" fill="{fill}"{edge}/>')
 
     def text(
         self,
@@ -77,14 +77,14 @@ class Canvas:
         at: where its line begins, ends or has its middle, as anchor says.  words: what it says.
         size: of its letters, pt.  bold, colour: how they are set.
         """
-        shown = escaped(words)
+        shown = _escaped(words)
         if not shown:
             return
-        x, y = (short(value) for value in at)
+        x, y = (_short(value) for value in at)
         set_from = f' text-anchor="{anchor}"' if anchor != "start" else ""
         weight = ' font-weight="bold"' if bold else ""
         self._parts.append(
-            f'<text x="{x}" y="{y}" font-size="{short(size)}"{set_from}{weight} fill="{colour}">'
+            f'<text x="{x}" y="{y}" font-size="{_short(size)}"{set_from}{weight} fill="{colour}">'
             f"{shown}</text>"
         )
 
@@ -99,45 +99,28 @@ class Canvas:
         title, description: its text alternative.
         prefix: makes its ids unlike those of any other drawing on a page.
         """
-        return sheet_svg((self.width, self.height), self._parts, title, description, prefix)
+        said = "".join(
+            f'<{kind} id="{prefix}-{kind}">{_escaped(words)}</{kind}>\n'
+            for kind, words in (("title", title), ("desc", description))
+        )
+        # The sheet itself is as exact as its texts may be small: they are measured against it.
+        wide, high = f"{self.width:.6f}", f"{self.height:.6f}"
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}pt" height="{high}pt" '
+            f'viewBox="0 0 {wide} {high}" role="img" font-family="{FONT_FAMILY}" '
+            f'aria-labelledby="{prefix}-title {prefix}-desc">\n{said}' + "\n".join(self._parts) + "\n</svg>\n"
+        ).encode()
 
 
-def sheet_svg(
-    size: tuple[float, float], parts: Sequence[str], title: str, description: str, prefix: str
-) -> bytes:
-    """Return a drawing as it is published.
-
-    size: width and height, pt.  parts: what is drawn, as SVG.
-    title, description: its text alternative.
-    prefix: makes its ids unlike those of any other drawing on a page.
-    """
-    said = "".join(
-        f'<{kind} id="{prefix}-{kind}">{escaped(words)}</{kind}>\n'
-        for kind, words in (("title", title), ("desc", description))
-    )
-    # The sheet itself is as exact as its texts may be small: they are measured against it.
-    wide, high = (f"{length:.6f}" for length in size)
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}pt" height="{high}pt" '
-        f'viewBox="0 0 {wide} {high}" role="img" font-family="{FONT_FAMILY}" '
-        f'aria-labelledby="{prefix}-title {prefix}-desc">\n{said}' + "\n".join(parts) + "\n</svg>\n"
-    ).encode()
+def _points(points: Iterable[Point]) -> str:
+    return " ".join(f"{_short(x)},{_short(y)}" for x, y in points)
 
 
-def listed(points: Iterable[Point], between: str = ",") -> str:
-    """Return points as elements of SVG take them.
-
-    between: what stands between the two numbers of a point.
-    """
-    return " ".join([f"{short(x)}{between}{short(y)}" for x, y in points])
-
-
-def short(number: float) -> str:
+def _short(number: float) -> str:
     """Return a number to a hundredth of a point, without trailing zeros."""
     shown = f"{number:.2f}".rstrip("0").rstrip(".")
     return "0" if shown in ("-0", "") else shown
 
 
-def escaped(text: str) -> str:
-    """Return a text as SVG holds it: one line of signs that may stand there."""
+def _escaped(text: str) -> str:
     return plain(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

@@ -29,7 +29,7 @@ class MarkSample:
 
 @dataclass(frozen=True, slots=True)
 class AreaSample:
-    """A field: its fill, its edge, the width of the edge, pt, and its hatch by its signs."""
+    """A field: its fill, its edge, the width of the edge, pt, and its hatch as matplotlib names it."""
 
     fill: str
     edge: str = MUTED

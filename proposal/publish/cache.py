@@ -20,7 +20,7 @@ from proposal.publish.files import replace
 from proposal.publish.graph_program import engine_version
 from proposal.publish.program_folders import OwnPath
 
-_LIBRARIES = ("contourpy", "graphviz")
+_LIBRARIES = ("graphviz", "matplotlib")
 _USED: dict[OwnPath, set[str]] = {}
 """What this process has used of each folder since it was last pruned."""
 

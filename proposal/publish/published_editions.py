@@ -29,7 +29,6 @@ from proposal.resources import resource
 
 _LIBRARIES = (
     "babel",
-    "contourpy",
     "graphviz",
     "graphviz-pure",
     "highspy",

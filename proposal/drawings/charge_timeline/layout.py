@@ -1,17 +1,21 @@
 """The timeline of the state of charge as SVG: a panel for each form of microphone."""
 
 import math
+from typing import TYPE_CHECKING
 
 from proposal.drawings.charge_timeline import Line, TimelineSpec, alternative, clock, per_cent, spec_of
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure
-from proposal.drawings.figure.axes import ABOVE, BELOW, Axes, Behind, Look
+from proposal.drawings.figure import field, finished, settings
+from proposal.drawings.figure.drawn_symbols import line_style
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.letter_widths import letters_pt
-from proposal.drawings.lettering import wrapped
+from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.page_chart import is_narrow, is_page, paper_with_field
 from proposal.drawings.sheet import MM_PT
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 _FRAME_MM = 8.0
 _LEFT_MM, _GAP_MM, _TITLE_MM, _FOOT_MM = 16.0, 12.0, 8.0, 10.0
@@ -21,11 +25,6 @@ _PANEL_MM, _TITLE_PT, _BETWEEN_PT = 42.0, 175.0, 7.0
 _BEFORE_MIN = 30.0
 _THIRD = 1 / 3
 _FEWEST_TICKS = 12
-_FULL = 1.05
-"""Level at the upper edge of a panel."""
-_LEVELS = (0, 0.25, 0.5, 0.75, 1)
-_TICK_PT, _NUMBER_PT = 3.5, 7.5
-"""Length of a tick and of what is free before its number; size of numbers, pt."""
 # Told apart by their style as well as by their colour.
 _FRESH = Stroke("#0a5a9c", "solid", 1.4, "")
 _AGED = Stroke("#a33d00", "9 4", 2.2, "")
@@ -38,24 +37,23 @@ def render(spec: TimelineSpec, prefix: str) -> bytes:
 
     prefix: makes its ids its own.
     """
-    figure = Figure(spec.strip, prefix)
-    columns = 1 if is_page(spec.strip.paper) else math.ceil(len(spec.lines) / _ROWS)
-    rows = math.ceil(len(spec.lines) / columns)
-    wide, high = spec.strip.paper.field_mm
-    beside = _LEFT_NARROW_MM if is_narrow(spec.strip.paper) else _LEFT_MM
-    edge = _LEFT_NARROW_MM / 3 if is_narrow(spec.strip.paper) else _FRAME_MM
-    width = (wide - 2 * edge - columns * beside) / columns
-    height = (high - 2 * _FRAME_MM - rows * (_TITLE_MM + _GAP_MM)) / rows
-    days = (spec.sessions[0][0] - _BEFORE_MIN, spec.until)
-    for n, line in enumerate(spec.lines):
-        column, row = divmod(n, rows)
-        left = edge + beside + column * (width + beside)
-        bottom = high - _FRAME_MM - (row + 1) * (height + _TITLE_MM + _GAP_MM) + _GAP_MM
-        axes = figure.axes((left, bottom, left + width, bottom + height), days, (0.0, _FULL))
-        _scales(axes, spec)
-        _panel(axes, spec, line)
-        _title(axes, spec, line)
-    return figure.finished(alternative(spec))
+    with settings():
+        figure = field(spec.strip)
+        columns = 1 if is_page(spec.strip.paper) else math.ceil(len(spec.lines) / _ROWS)
+        rows = math.ceil(len(spec.lines) / columns)
+        wide, high = spec.strip.paper.field_mm
+        beside = _LEFT_NARROW_MM if is_narrow(spec.strip.paper) else _LEFT_MM
+        edge = _LEFT_NARROW_MM / 3 if is_narrow(spec.strip.paper) else _FRAME_MM
+        width = (wide - 2 * edge - columns * beside) / columns
+        height = (high - 2 * _FRAME_MM - rows * (_TITLE_MM + _GAP_MM)) / rows
+        for n, line in enumerate(spec.lines):
+            column, row = divmod(n, rows)
+            left = edge + beside + column * (width + beside)
+            bottom = high - _FRAME_MM - (row + 1) * (height + _TITLE_MM + _GAP_MM) + _GAP_MM
+            axes = figure.add_axes((left / wide, bottom / high, width / wide, height / high))
+            _panel(axes, spec, line)
+        title = f"Sheet {spec.strip.number}: {spec.strip.title}"
+        return finished(figure, title, alternative(spec), prefix)
 
 
 def in_page(spec: TimelineSpec, width_mm: float) -> float:
@@ -67,71 +65,54 @@ def in_page(spec: TimelineSpec, width_mm: float) -> float:
     return 2 * _FRAME_MM + len(spec.lines) * panel
 
 
-def _scales(axes: Axes, spec: TimelineSpec) -> None:
-    """Draw hours and levels, each with a line across the panel, and the two edges that they stand at."""
-    start, end = axes.xs
-    left, _, _, bottom = axes.box
-    top = axes.ys[1]
+def _panel(axes: "Axes", spec: TimelineSpec, line: Line) -> None:
+    start = spec.sessions[0][0] - _BEFORE_MIN
     narrow = is_narrow(spec.strip.paper)
-    numbers = [per_cent(level, spec.locale) for level in _LEVELS]
-    for at in _ticks(start, spec.until, _most_ticks(spec) if narrow else _FEWEST_TICKS):
-        axes.line([(at, 0.0), (at, top)], FRAME, 0.4, layer=0.5)
-        axes.tick((at, 0.0), (0.0, _TICK_PT), INK)
-        down = 2 * _TICK_PT + ABOVE * _NUMBER_PT
-        axes.text((at, 0.0), clock(at, spec.locale), _NUMBER_PT, anchor="middle", level="base", down_pt=down)
-    for level, number in zip(_LEVELS, numbers, strict=True):
-        axes.line([(start, level), (end, level)], FRAME, 0.4, layer=0.5)
-        axes.tick((start, level), (-_TICK_PT, 0.0), INK)
-        axes.text((start, level), number, _NUMBER_PT, anchor="end", right_pt=-2 * _TICK_PT, down_pt=0.9)
-    for points in ([(start, 0.0), (end, 0.0)], [(start, 0.0), (start, top)]):
-        axes.line(points, MUTED, 0.8, layer=2.5)
-    if not narrow:
-        widest = max(letters_pt(number, _NUMBER_PT) for number in numbers)
-        x = left - 2 * _TICK_PT - widest - 4.0 - BELOW * _NUMBER_PT
-        axes.turned((x, (axes.box[1] + bottom) / 2), "state of charge", _NUMBER_PT)
-
-
-def _panel(axes: Axes, spec: TimelineSpec, line: Line) -> None:
-    """Draw sessions, reserve and levels, and name the lowest one."""
-    start, end = axes.xs
-    top = axes.ys[1]
-    narrow = is_narrow(spec.strip.paper)
-    axes.clip_to([(start, 0.0), (end, 0.0), (end, top), (start, top)])
     for begins, ends in spec.sessions:
-        axes.rectangle((begins, 0.0), (ends - begins, top), Look(BAND, FRAME, 0.6))
+        axes.axvspan(begins, ends, facecolor=BAND, edgecolor=FRAME, linewidth=0.6, zorder=1)
         if not narrow:
-            at = ((begins + ends) / 2, 0.015)
-            axes.text(at, "session", 7, anchor="middle", level="foot", colour=MUTED)
-    axes.stroke([(start, spec.reserve), (end, spec.reserve)], _RESERVE)
+            axes.text(
+                (begins + ends) / 2, 0.015, "session", fontsize=7, color=MUTED, ha="center", va="bottom"
+            )
+    axes.axhline(spec.reserve, zorder=2, **line_style(_RESERVE))
     for points, style in ((line.fresh, _FRESH), (line.aged, _AGED), (line.slotless, _SLOTLESS)):
-        if points:
-            axes.stroke(points, style, layer=4, clipped=True)
-    lowest = (line.lowest_at, line.lowest)
-    axes.dot(lowest, 3.0, Look(PAPER, INK, 1.0), layer=6)
+        axes.plot([at for at, _ in points], [level for _, level in points], zorder=4, **line_style(style))
+    axes.plot(
+        [line.lowest_at], [line.lowest], marker="o", markersize=6, markerfacecolor=PAPER,
+        markeredgecolor=INK, linestyle="none", zorder=6,
+    )  # fmt: skip
     # Under its point, where no other line runs; over it where the reserve or the axis is near.
     below = line.lowest > spec.reserve + 0.2
-    axes.text(
-        lowest,
-        f"lowest {per_cent(line.lowest, spec.locale)} at {clock(line.lowest_at, spec.locale)}",
-        8,
-        anchor=_side(spec, line.lowest_at) if narrow else "middle",
-        level="base",
-        bold=True,
-        layer=7,
-        behind=Behind(1.0, opacity=0.85),
-        down_pt=16 if below else -12,
+    axes.annotate(
+        plain(f"lowest {per_cent(line.lowest, spec.locale)} at {clock(line.lowest_at, spec.locale)}"),
+        (line.lowest_at, line.lowest),
+        xytext=(0, -16 if below else 12),
+        textcoords="offset points",
+        ha=_side(spec, line.lowest_at) if narrow else "center",
+        fontsize=8,
+        weight="bold",
+        zorder=7,
+        bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85},
     )
-
-
-def _title(axes: Axes, spec: TimelineSpec, line: Line) -> None:
-    """Write above a panel whose charge it shows."""
-    narrow = is_narrow(spec.strip.paper)
-    words = f"day {spec.day}: {line.title}" if spec.day else line.title
+    hours = _ticks(start, spec.until, _most_ticks(spec) if narrow else _FEWEST_TICKS)
+    levels = [0, 0.25, 0.5, 0.75, 1]
+    axes.set(xlim=(start, spec.until), ylim=(0, 1.05))
+    axes.set_xticks(hours, [clock(at, spec.locale) for at in hours], fontsize=7.5)
+    axes.set_yticks(levels, [per_cent(level, spec.locale) for level in levels], fontsize=7.5)
+    axes.grid(visible=True, color=FRAME, linewidth=0.4, zorder=0)
+    axes.set_axisbelow(True)
+    if not narrow:
+        axes.set_ylabel("state of charge", fontsize=7.5)
+    for side in ("top", "right"):
+        axes.spines[side].set_visible(False)
+    on_day = f"day {spec.day}: " if spec.day else ""
     size = 8.0 if narrow else 9.5
-    lines = wrapped(words, _TITLE_PT, 3, size) if narrow else (words,)
-    start, end = axes.xs
-    at = (start - 0.13 * (end - start) if narrow else start, axes.ys[1])
-    axes.text(at, lines, size, level="base", bold=True, down_pt=-4.0)
+    lines = (
+        wrapped(f"{on_day}{line.title}", _TITLE_PT, 3, size) if narrow else [plain(f"{on_day}{line.title}")]
+    )
+    axes.set_title(
+        "\n".join(lines), fontsize=size, weight="bold", loc="left", pad=4, x=-0.13 if narrow else 0.0
+    )
 
 
 def _most_ticks(spec: TimelineSpec) -> int:
@@ -148,7 +129,7 @@ def _side(spec: TimelineSpec, at: float) -> str:
     """
     start = spec.sessions[0][0] - _BEFORE_MIN
     share = (at - start) / (spec.until - start)
-    return "start" if share < _THIRD else "end" if share > 1 - _THIRD else "middle"
+    return "left" if share < _THIRD else "right" if share > 1 - _THIRD else "center"
 
 
 def _ticks(start: float, end: float, most: int) -> list[int]:

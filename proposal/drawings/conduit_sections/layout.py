@@ -1,12 +1,17 @@
 """Cross-sections of conduits as SVG: all at one round scale."""
 
+from typing import TYPE_CHECKING
+
 from proposal.drawings.colours import BAND, INK, PAPER, stroke
 from proposal.drawings.conduit_sections import Section, SectionsSpec, alternative, spec_of, summary
 from proposal.drawings.conduit_sections.circles import packed
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure
-from proposal.drawings.figure.axes import Axes, Behind, Look
+from proposal.drawings.figure import field, finished, settings, whole_field
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry
+from proposal.drawings.lettering import plain
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 # Columns and rows of the sheet, by how many conduits it has places for.
 _GRIDS = {2: (2, 1), 4: (2, 2), 6: (3, 2), 12: (4, 3)}
@@ -36,25 +41,36 @@ def render(spec: SectionsSpec, prefix: str) -> bytes:
 
     prefix: makes its ids its own.
     """
-    figure = Figure(spec.strip, prefix)
-    axes = figure.in_mm()
-    scale = scale_of(spec)
-    columns, (width, height) = places(spec)
-    for n, section in enumerate(spec.sections):
-        left = _FRAME_MM + (n % columns) * width
-        top = spec.strip.paper.field_mm[1] - _FRAME_MM - (n // columns) * height
-        middle = (left + width / 2, top - (height - _WORDS_MM) / 2)
-        _section(axes, section, middle, scale)
-        below = middle[1] - section.internal_diameter_m * 1000 * scale / 2 - 6
-        for line, words in enumerate(summary(spec, section)):
-            axes.text((middle[0], below - line * 5), words, 7.5, bold=line == 0, anchor="middle")
-    return figure.finished(alternative(spec))
+    with settings():
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        scale = scale_of(spec)
+        columns, (width, height) = places(spec)
+        for n, section in enumerate(spec.sections):
+            left = _FRAME_MM + (n % columns) * width
+            top = spec.strip.paper.field_mm[1] - _FRAME_MM - (n // columns) * height
+            middle = (left + width / 2, top - (height - _WORDS_MM) / 2)
+            _section(axes, spec, section, middle, scale)
+            below = middle[1] - section.internal_diameter_m * 1000 * scale / 2 - 6
+            for line, (words, weight) in enumerate(
+                zip(summary(spec, section), ("bold", "normal"), strict=True)
+            ):
+                axes.text(
+                    middle[0], below - line * 5, plain(words), fontsize=7.5,
+                    weight=weight, ha="center", va="center",
+                )  # fmt: skip
+        title = f"Sheet {spec.strip.number}: {spec.strip.title}"
+        return finished(figure, title, alternative(spec), prefix)
 
 
-def _section(axes: Axes, section: Section, middle: tuple[float, float], scale: float) -> None:
+def _section(
+    axes: "Axes", spec: SectionsSpec, section: Section, middle: tuple[float, float], scale: float
+) -> None:
+    from matplotlib.patches import Circle
+
     mm = 1000 * scale
     around = section.internal_diameter_m / 2
-    axes.circle(middle, around * mm, Look(PAPER, INK, 2.2), layer=2)
+    axes.add_patch(Circle(middle, around * mm, facecolor=PAPER, edgecolor=INK, linewidth=2.2, zorder=2))
     cables = [content for content in section.contents for _ in range(content.count)]
     left_out = 0
     for content, place in zip(
@@ -64,11 +80,22 @@ def _section(axes: Axes, section: Section, middle: tuple[float, float], scale: f
             left_out += 1
             continue
         x, y, radius = place
-        look = Look(BAND, stroke(content.signal).colour, 1.0, hatch=_HATCHES.get(content.signal, ""))
-        axes.circle((middle[0] + x * mm, middle[1] + y * mm), radius * mm, look, layer=3)
+        axes.add_patch(
+            Circle(
+                (middle[0] + x * mm, middle[1] + y * mm),
+                radius * mm,
+                facecolor=BAND,
+                edgecolor=stroke(content.signal).colour,
+                linewidth=1.0,
+                hatch=_HATCHES.get(content.signal),
+                zorder=3,
+            )
+        )
     if left_out:
-        words = f"{left_out} more find no room"
-        axes.text(middle, words, 7.5, anchor="middle", layer=5, behind=Behind(2.0, INK))
+        axes.text(
+            *middle, f"{left_out} more find no room", fontsize=7.5, ha="center", va="center", zorder=5,
+            bbox={"facecolor": PAPER, "edgecolor": INK, "pad": 2.0},
+        )  # fmt: skip
 
 
 def _foot(spec: SectionsSpec) -> Foot:

@@ -2,18 +2,22 @@
 
 import datetime
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import FRAME, INK, MUTED, Stroke
+from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.crew_loading import CrewLoadingSpec, TradeLoad, alternative, headline, spec_of
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure, id_part
-from proposal.drawings.figure.axes import Axes, Behind, Look
+from proposal.drawings.figure import field, finished, id_part, settings, whole_field
+from proposal.drawings.figure.drawn_symbols import draw_symbol, line_style
 from proposal.drawings.figure.time_axis import TEXT_PT, TimeAxis, draw_weeks, time_axis
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
-from proposal.drawings.lettering import wrapped
+from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.page_chart import is_narrow, is_page, paper_with_field
 from proposal.drawings.sheet import MM_PT
 from proposal.quantities import formatting
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 LEFT_MM = 20.0
 _RIGHT_MM, _TOP_MM, _BELOW_MM = 8.0, 14.0, 5.0
@@ -32,16 +36,17 @@ def render(spec: CrewLoadingSpec, prefix: str) -> bytes:
     """
     if len(spec.trades) > PANELS:
         raise ValueError(f"wanted at most {PANELS} trades on a sheet; found {len(spec.trades)}")
-    figure = Figure(spec.strip, prefix)
-    axes = figure.in_mm()
-    width, height = spec.strip.paper.field_mm
-    left = _left_mm(spec)
-    axis = time_axis(spec.first, spec.last, left, width - left - min(left, _RIGHT_MM))
-    top, panel = height - _TOP_MM, panel_mm(spec)
-    draw_weeks(axes, axis, top, top - len(spec.trades) * panel, spec.locale)
-    for n, load in enumerate(spec.trades):
-        _panel(axes, spec, axis, load, top - n * panel, f"{prefix}-load-{id_part(load.trade)}")
-    return figure.finished(alternative(spec))
+    with settings():
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        width, height = spec.strip.paper.field_mm
+        left = _left_mm(spec)
+        axis = time_axis(spec.first, spec.last, left, width - left - min(left, _RIGHT_MM))
+        top, panel = height - _TOP_MM, panel_mm(spec)
+        draw_weeks(axes, axis, top, top - len(spec.trades) * panel, spec.locale)
+        for n, load in enumerate(spec.trades):
+            _panel(axes, spec, axis, load, top - n * panel)
+        return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
 def _left_mm(spec: CrewLoadingSpec) -> float:
@@ -65,11 +70,8 @@ def in_page(spec: CrewLoadingSpec, width_mm: float) -> float:
     return _TOP_MM + _BELOW_MM + len(spec.trades) * panel_mm(shown)
 
 
-def _panel(axes: Axes, spec: CrewLoadingSpec, axis: TimeAxis, load: TradeLoad, top: float, name: str) -> None:
-    """Draw a trade: its people day by day, and a line at the crew size.
-
-    name: id of the area of its people.
-    """
+def _panel(axes: "Axes", spec: CrewLoadingSpec, axis: TimeAxis, load: TradeLoad, top: float) -> None:
+    """Draw a trade: its people day by day, and a line at the crew size."""
     base = top - panel_mm(spec) + 1.5
     narrow = is_narrow(spec.strip.paper)
     head = 2 * _HEAD_MM if narrow else _HEAD_MM
@@ -79,32 +81,46 @@ def _panel(axes: Axes, spec: CrewLoadingSpec, axis: TimeAxis, load: TradeLoad, t
     left = axis.left_mm
     words = headline(load, spec.locale)
     room = (right - left) * MM_PT
-    lines = wrapped(words, room * 0.9, 3, 8) if narrow else (words,)
-    axes.text((left, top - head / 2), lines, 8, bold=True, layer=6, behind=Behind(1.0))
-    axes.line([(left, base), (right, base)], INK, 0.6, layer=4)
+    axes.text(
+        left,
+        top - head / 2,
+        "\n".join(wrapped(words, room * 0.9, 3, 8)) if narrow else plain(words),
+        fontsize=8,
+        weight="bold",
+        va="center",
+        zorder=6,
+        bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0},
+    )
+    axes.plot([left, right], [base, base], color=INK, linewidth=0.6, zorder=4)
     limit = base + height * load.crew / most
-    axes.stroke([(left, limit), (right, limit)], _CREW, layer=4)
-    axes.text((left - 2, limit), formatting.number(load.crew, spec.locale), TEXT_PT, anchor="end")
-    axes.text((left - 2, base), "0", TEXT_PT, anchor="end", colour=MUTED)
-    _people(axes, axis, axis.at(spec.first), load, base, height / most, name)
+    axes.plot([left, right], [limit, limit], zorder=4, **line_style(_CREW))
+    crew = formatting.number(load.crew, spec.locale)
+    axes.text(left - 2, limit, crew, fontsize=TEXT_PT, va="center", ha="right", color=INK)
+    axes.text(left - 2, base, "0", fontsize=TEXT_PT, va="center", ha="right", color=MUTED)
+    _people(axes, spec, axis, load, base, height / most)
     for n in load.over:
         x = axis.at(spec.first + datetime.timedelta(days=n)) + axis.day_mm / 2
-        axes.symbol("critical", (x, base + height), layer=6)
+        draw_symbol(axes, "critical", (x, base + height), zorder=6)
 
 
 def _people(
-    axes: Axes, axis: TimeAxis, start: float, load: TradeLoad, base: float, scale: float, name: str
+    axes: "Axes", spec: CrewLoadingSpec, axis: TimeAxis, load: TradeLoad, base: float, scale: float
 ) -> None:
-    """Draw the people of all days as one stepped area.
-
-    start: where the first day begins, mm.  scale: height of one, mm.  name: id of the area.
-    """
-    around = [(start, base)]
-    for n, people in enumerate(load.people):
-        high = base + float(people) * scale
-        around += [(start + n * axis.day_mm, high), (start + (n + 1) * axis.day_mm, high)]
-    around.append((start + len(load.people) * axis.day_mm, base))
-    axes.area(around, Look(_BAR, FRAME, 0.5, hatch="///"), layer=3, name=name)
+    """Draw the people of all days as one stepped area."""
+    start = axis.at(spec.first)
+    edges = [start + n * axis.day_mm for n in range(len(load.people) + 1)]
+    found = axes.stairs(
+        [base + float(people) * scale for people in load.people],
+        edges,
+        baseline=base,
+        fill=True,
+        facecolor=_BAR,
+        edgecolor=FRAME,
+        linewidth=0.5,
+        hatch="///",
+        zorder=3,
+    )
+    found.set_gid(f"load-{id_part(load.trade)}")
 
 
 def _foot(spec: CrewLoadingSpec) -> Foot:

@@ -1,6 +1,7 @@
 """A sheet of the cut plan as SVG: a bar for every reel, to scale, its cables listed below it."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.cut_plan import (
@@ -13,11 +14,14 @@ from proposal.drawings.cut_plan import (
     spec_of,
 )
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure
-from proposal.drawings.figure.axes import Axes, Behind, Look
+from proposal.drawings.figure import field, finished, settings, whole_field
+from proposal.drawings.figure.drawn_symbols import line_style
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 from proposal.quantities import formatting
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 LEFT_MM = 50.0
 WIDTH_MM = 344.0
@@ -45,14 +49,15 @@ def render(spec: CutPlanSpec, prefix: str) -> bytes:
     room = spec.strip.paper.field_mm[1] - 2 * _ABOVE_MM
     if sum(heights) > room:
         raise ValueError(f"the cut plan is {sum(heights):.0f} mm high; a sheet holds {room:.0f} mm")
-    figure = Figure(spec.strip, prefix)
-    axes = figure.in_mm()
-    top = spec.strip.paper.field_mm[1] - _ABOVE_MM
-    scale = WIDTH_MM / max((reel.length_m for cable in spec.cables for reel in cable.reels), default=1.0)
-    for cable, height in zip(spec.cables, heights, strict=True):
-        _cable(axes, spec, cable, top, scale)
-        top -= height
-    return figure.finished(alternative(spec))
+    with settings():
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        top = spec.strip.paper.field_mm[1] - _ABOVE_MM
+        scale = WIDTH_MM / max((reel.length_m for cable in spec.cables for reel in cable.reels), default=1.0)
+        for cable, height in zip(spec.cables, heights, strict=True):
+            _cable(axes, spec, cable, top, scale)
+            top -= height
+        return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
 def columns_of(cable: CutPlanCable, spec: CutPlanSpec) -> int:
@@ -91,9 +96,9 @@ def _bare(length_m: float, spec: CutPlanSpec) -> str:
     return formatting.bare(length_m, "length", spec.units, spec.locale)
 
 
-def _cable(axes: Axes, spec: CutPlanSpec, cable: CutPlanCable, top: float, scale: float) -> None:
-    axes.text((6, top - 3.5), cable.cable, 9.5, bold=True)
-    axes.text((LEFT_MM + WIDTH_MM, top - 3.5), cable.summary, 8, anchor="end")
+def _cable(axes: "Axes", spec: CutPlanSpec, cable: CutPlanCable, top: float, scale: float) -> None:
+    axes.text(6, top - 3.5, plain(cable.cable), fontsize=9.5, weight="bold", va="center")
+    axes.text(LEFT_MM + WIDTH_MM, top - 3.5, plain(cable.summary), fontsize=8, va="center", ha="right")
     columns = columns_of(cable, spec)
     top -= HEAD_MM
     for reel in cable.reels:
@@ -101,30 +106,30 @@ def _cable(axes: Axes, spec: CutPlanSpec, cable: CutPlanCable, top: float, scale
         top -= reel_height_mm(reel, columns)
 
 
-def _reel(axes: Axes, spec: CutPlanSpec, reel: CutPlanReel, top: float, scale: float, columns: int) -> None:
+def _reel(axes: "Axes", spec: CutPlanSpec, reel: CutPlanReel, top: float, scale: float, columns: int) -> None:
     """Draw a bar with its cuts and, below it, a list for each pull group."""
     middle = top - BAR_MM / 2
-    axes.text((6, middle), f"Reel {reel.number}", 8, bold=True)
-    axes.text((LEFT_MM - 3, middle), reel.stock, TEXT_PT, anchor="end", colour=MUTED)
+    axes.text(6, middle, f"Reel {reel.number}", fontsize=8, weight="bold", va="center")
+    axes.text(LEFT_MM - 3, middle, plain(reel.stock), fontsize=TEXT_PT, va="center", ha="right", color=MUTED)
     at = LEFT_MM
     line = top - BAR_MM - 0.6 - LINE_MM / 2
     for place, (group, numbered) in enumerate(groups_of(reel)):
         if place:
-            axes.stroke([(at, top + 1.2), (at, top - BAR_MM)], _NEXT, layer=4)
+            axes.plot([at, at], [top + 1.2, top - BAR_MM], zorder=4, **line_style(_NEXT))
         for number, cut in numbered:
             width = cut.length_m * scale
             _segment(axes, at, middle, width, _SHADES[place % 2])
             both = f"{number} · {_bare(cut.length_m, spec)}"
             shown = next((text for text in (both, str(number)) if _width_mm(text) < width), "")
-            axes.text((at + width / 2, middle), shown, TEXT_PT, anchor="middle", layer=5)
+            axes.text(at + width / 2, middle, shown, fontsize=TEXT_PT, va="center", ha="center", zorder=5)
             at += width
-        axes.text((LEFT_MM - 3, line), group, TEXT_PT, anchor="end", colour=MUTED)
+        axes.text(LEFT_MM - 3, line, plain(group), fontsize=TEXT_PT, va="center", ha="right", color=MUTED)
         line -= _list(axes, [_said(number, cut, spec) for number, cut in numbered], line, columns)
     _remnant(axes, spec, reel, at, middle, scale)
 
 
 def _remnant(
-    axes: Axes, spec: CutPlanSpec, reel: CutPlanReel, at: float, middle: float, scale: float
+    axes: "Axes", spec: CutPlanSpec, reel: CutPlanReel, at: float, middle: float, scale: float
 ) -> None:
     width = reel.remnant_m * scale
     if width <= 0:
@@ -132,19 +137,30 @@ def _remnant(
     _segment(axes, at, middle, width, PAPER, hatch="////")
     left = f"{_bare(reel.remnant_m, spec)} left"
     if _width_mm(left) < width:
-        axes.text((at + width / 2, middle), left, TEXT_PT, anchor="middle", layer=5, behind=Behind(1.0))
+        axes.text(
+            at + width / 2, middle, left, fontsize=TEXT_PT, va="center", ha="center", zorder=5,
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0},
+        )  # fmt: skip
 
 
-def _segment(axes: Axes, at: float, middle: float, width: float, colour: str, hatch: str = "") -> None:
-    look = Look(colour, FRAME, 0.7, hatch=hatch)
-    axes.rectangle((at, middle - BAR_MM / 2), (width, BAR_MM), look, layer=3)
+def _segment(axes: "Axes", at: float, middle: float, width: float, colour: str, hatch: str = "") -> None:
+    from matplotlib.patches import Rectangle
+
+    axes.add_patch(
+        Rectangle(
+            (at, middle - BAR_MM / 2), width, BAR_MM, facecolor=colour, edgecolor=FRAME, linewidth=0.7,
+            hatch=hatch or None, zorder=3,
+        )
+    )  # fmt: skip
 
 
-def _list(axes: Axes, said: Sequence[str], line: float, columns: int) -> float:
+def _list(axes: "Axes", said: Sequence[str], line: float, columns: int) -> float:
     """Write cables in columns and return the height they take."""
     for place, text in enumerate(said):
         row, column = divmod(place, columns)
-        axes.text((LEFT_MM + column * WIDTH_MM / columns, line - row * LINE_MM), text, TEXT_PT)
+        axes.text(
+            LEFT_MM + column * WIDTH_MM / columns, line - row * LINE_MM, text, fontsize=TEXT_PT, va="center"
+        )
     return -(-len(said) // columns) * LINE_MM
 
 

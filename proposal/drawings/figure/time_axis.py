@@ -2,11 +2,14 @@
 
 import datetime
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import FRAME, MUTED
-from proposal.drawings.figure.axes import Axes, Look
+from proposal.drawings.colours import FRAME, INK, MUTED
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 TEXT_PT = 8.0
 SHADE = "#e4e8ed"
@@ -71,7 +74,7 @@ def mondays(axis: TimeAxis) -> Iterator[datetime.date]:
         yield axis.first + datetime.timedelta(days=day)
 
 
-def draw_weeks(axes: Axes, axis: TimeAxis, top: float, bottom: float, locale: str) -> None:
+def draw_weeks(axes: "Axes", axis: TimeAxis, top: float, bottom: float, locale: str) -> None:
     """Draw a line and a date for the weeks, the year where it begins; axes are in mm at full size.
 
     locale: of the project.
@@ -80,27 +83,34 @@ def draw_weeks(axes: Axes, axis: TimeAxis, top: float, bottom: float, locale: st
     shown_year = 0
     for monday in mondays(axis):
         x = axis.at(monday)
-        axes.line([(x, top + 4.5), (x, bottom)], FRAME, 0.5, layer=1)
-        axes.text((x + 0.8, top + 2), formatting.short_date(monday, locale), TEXT_PT, layer=6)
+        axes.plot([x, x], [top + 4.5, bottom], color=FRAME, linewidth=0.5, zorder=1)
+        words = formatting.short_date(monday, locale)
+        axes.text(x + 0.8, top + 2, words, fontsize=TEXT_PT, va="center", color=INK, zorder=6)
         if monday.year != shown_year:
             shown_year = monday.year
-            axes.text((x + 0.8, top + 6.5), str(shown_year), TEXT_PT, bold=True, layer=6)
+            axes.text(
+                x + 0.8, top + 6.5, str(shown_year), fontsize=TEXT_PT, va="center", weight="bold", zorder=6
+            )
 
 
-def shade(axes: Axes, axis: TimeAxis, days: Sequence[datetime.date], top: float, bottom: float) -> None:
+def shade(axes: "Axes", axis: TimeAxis, days: Sequence[datetime.date], top: float, bottom: float) -> None:
     """Shade days off, those that follow one another as one.
 
     axes: in mm at full size.
     top, bottom: of the shade, mm.
     """
+    from matplotlib.patches import Rectangle
+
     for first, last in runs(days):
         start, end = axis.at(first), axis.after(last)
         if end - start >= _NARROWEST_MM:
-            axes.rectangle((start, bottom), (end - start, top - bottom), Look(SHADE), layer=0)
+            axes.add_patch(
+                Rectangle((start, bottom), end - start, top - bottom, facecolor=SHADE, linewidth=0, zorder=0)
+            )
 
 
 def hatch_closed(
-    axes: Axes, axis: TimeAxis, first: datetime.date, last: datetime.date, top: float, bottom: float
+    axes: "Axes", axis: TimeAxis, first: datetime.date, last: datetime.date, top: float, bottom: float
 ) -> None:
     """Hatch days on which the site is closed, as far as the axis shows them.
 
@@ -108,11 +118,17 @@ def hatch_closed(
     first, last: first and last day closed.
     top, bottom: of the hatch, mm.
     """
+    from matplotlib.patches import Rectangle
+
     start = axis.at(max(first, axis.first))
     end = axis.after(min(last, axis.last))
     if end > start:
-        look = Look(edge=MUTED, width=0.0, hatch="\\\\", hatch_width=0.5)
-        axes.rectangle((start, bottom), (end - start, top - bottom), look, layer=0.5)
+        axes.add_patch(
+            Rectangle(
+                (start, bottom), end - start, top - bottom, facecolor="none", edgecolor=MUTED, linewidth=0.0,
+                hatch="\\\\", zorder=0.5,
+            )
+        )  # fmt: skip
 
 
 def days_off(

@@ -1,11 +1,14 @@
 """The field of a sheet in which something is drawn to a round scale: its size, and axes in metres."""
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from proposal.drawings.figure import Figure
-from proposal.drawings.figure.axes import Axes
 from proposal.drawings.figure.scale_bar import round_scale
 from proposal.drawings.sheet import SheetPaper
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 Point = tuple[float, float]
 _INSET_MM = 5.0
@@ -36,15 +39,19 @@ def scale_that_fits(
     return round_scale(max((east - west) * 1000 / width, (north - south) * 1000 / height), units)
 
 
-def axes_to_scale(figure: Figure, paper: SheetPaper, corners: tuple[Point, Point], scale: int) -> Axes:
+def axes_to_scale(figure: "Figure", paper: SheetPaper, corners: tuple[Point, Point], scale: int) -> "Axes":
     """Return axes over the field, in metres at a scale, with what is drawn in their middle.
 
-    figure: of the sheet.
+    figure: of matplotlib.
     corners: of what is drawn, m.  scale: denominator.
     """
     (west, south), (east, north) = corners
     field, inside = paper.field_mm, field_to_scale_mm(paper)
+    axes = figure.add_axes(
+        (_INSET_MM / field[0], _INSET_MM / field[1], inside[0] / field[0], inside[1] / field[1])
+    )
     x, y = (west + east) / 2, (south + north) / 2
     half_x, half_y = (size * scale / 2000 for size in inside)
-    box = (_INSET_MM, _INSET_MM, field[0] - _INSET_MM, field[1] - _INSET_MM)
-    return figure.axes(box, (x - half_x, x + half_x), (y - half_y, y + half_y))
+    axes.set(xlim=(x - half_x, x + half_x), ylim=(y - half_y, y + half_y))
+    axes.set_axis_off()
+    return axes

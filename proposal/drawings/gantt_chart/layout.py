@@ -1,9 +1,12 @@
 """A sheet of the Gantt chart as SVG: a row an activity, weeks along the top."""
 
+import math
+from typing import TYPE_CHECKING, Any
+
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure, id_part
-from proposal.drawings.figure.axes import Axes, Behind, Look
+from proposal.drawings.figure import field, finished, id_part, settings, whole_field
+from proposal.drawings.figure.drawn_symbols import draw_symbol, line_style
 from proposal.drawings.figure.time_axis import (
     SHADE,
     TEXT_PT,
@@ -23,6 +26,9 @@ from proposal.drawings.sheet import MM_PT, SheetPaper
 from proposal.drawings.symbol_table import SYMBOLS
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 LEFT_MM = 112.0
 RIGHT_MM = 6.0
@@ -93,26 +99,29 @@ def render(spec: GanttSpec, prefix: str) -> bytes:
     """
     if len(spec.bars) > ROWS:
         raise ValueError(f"wanted at most {ROWS} activities on a sheet; found {len(spec.bars)}")
-    figure = Figure(spec.strip, prefix)
-    axes = figure.in_mm()
-    width, height = spec.strip.paper.field_mm
-    form = _form(spec.strip.paper)
-    axis = time_axis(spec.first, spec.last, form.left_mm, width - form.left_mm - form.right_mm)
-    top = height - _HEAD_MM
-    _ground(axes, spec, axis, top, form)
-    middle = (BAR_MM + 1.6) / 2 if form.lines else form.row_mm / 2
-    rows = {bar.key: top - (n + 1) * form.row_mm + middle for n, bar in enumerate(spec.bars)}
-    _driving(axes, spec, axis, rows)
-    for n, bar in enumerate(spec.bars):
-        _mark(axes, axis, bar, rows[bar.key], f"{prefix}-{_id_of(bar)}")
-        if form.lines:
-            _words_above(axes, spec, axis, bar, top - n * form.row_mm)
-        else:
-            _words_beside(axes, spec, axis, bar, rows[bar.key])
-    return figure.finished(alternative(spec))
+    with settings():
+        import matplotlib as mpl
+
+        mpl.rcParams["hatch.linewidth"] = 0.5
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        width, height = spec.strip.paper.field_mm
+        form = _form(spec.strip.paper)
+        axis = time_axis(spec.first, spec.last, form.left_mm, width - form.left_mm - form.right_mm)
+        top = height - _HEAD_MM
+        _ground(axes, spec, axis, top, form)
+        middle = (BAR_MM + 1.6) / 2 if form.lines else form.row_mm / 2
+        rows = {bar.key: top - (n + 1) * form.row_mm + middle for n, bar in enumerate(spec.bars)}
+        _driving(axes, spec, axis, rows)
+        for n, bar in enumerate(spec.bars):
+            if form.lines:
+                _row_in_page(axes, spec, axis, bar, rows[bar.key], top - n * form.row_mm)
+            else:
+                _row(axes, spec, axis, bar, rows[bar.key])
+        return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _ground(axes: Axes, spec: GanttSpec, axis: TimeAxis, top: float, form: _Form) -> None:
+def _ground(axes: "Axes", spec: GanttSpec, axis: TimeAxis, top: float, form: _Form) -> None:
     """Draw the heads of the columns, the weeks, and the days off."""
     bottom = top - len(spec.bars) * form.row_mm
     holidays = [(off.first, off.last) for off in spec.off if off.kind == "holiday"]
@@ -123,57 +132,33 @@ def _ground(axes: Axes, spec: GanttSpec, axis: TimeAxis, top: float, form: _Form
     draw_weeks(axes, axis, top, bottom, spec.locale)
     if not form.lines:
         for x, words, side in (
-            (_NAME_MM, "Activity", "start"),
-            (_DAYS_MM, "Days", "end"),
-            (_FLOAT_MM, "Float", "end"),
+            (_NAME_MM, "Activity", "left"),
+            (_DAYS_MM, "Days", "right"),
+            (_FLOAT_MM, "Float", "right"),
         ):
-            axes.text((x, top + 2), words, TEXT_PT, bold=True, anchor=side)
+            axes.text(x, top + 2, words, fontsize=TEXT_PT, weight="bold", va="center", ha=side)
     begin, end = form.left_mm if form.lines else _NAME_MM, spec.strip.paper.field_mm[0] - form.right_mm
     for n in range(len(spec.bars) + 1):
         y = top - n * form.row_mm
-        axes.line([(begin, y), (end, y)], FRAME, 0.3, layer=1)
+        axes.plot([begin, end], [y, y], color=FRAME, linewidth=0.3, zorder=1)
 
 
-def _id_of(bar: Bar) -> str:
-    return f"{'milestone' if bar.kind == 'milestone' else 'bar'}-{id_part(bar.key)}"
-
-
-def _mark(axes: Axes, axis: TimeAxis, bar: Bar, y: float, name: str) -> None:
-    """Draw an activity as a bar, or as a diamond in the middle of its day, with its float.
-
-    name: id of its mark.
-    """
-    if bar.kind == "milestone":
-        end = _middle(axis, bar)
-        colour = _CRITICAL if bar.critical else INK
-        half = SYMBOLS["milestone"].size_pt / 2 / MM_PT
-        around = ((end, y - half), (end + half, y), (end, y + half), (end - half, y))
-        axes.area(around, Look(PAPER, colour, 1.6), layer=5, name=name)
-    else:
-        start, end = axis.at(bar.start), axis.after(bar.finish)
-        fill, hatch = STYLES.get(bar.kind, _OTHER)
-        edge, wide = (_CRITICAL, 1.6) if bar.critical else (MUTED, 0.6)
-        look = Look(fill, edge, wide, hatch=hatch, hatch_width=0.5)
-        axes.rectangle((start, y - BAR_MM / 2), (end - start, BAR_MM), look, layer=4, name=name)
-    if bar.latest > bar.finish:
-        late = axis.after(bar.latest)
-        axes.stroke([(end, y), (late, y)], _SLACK, layer=3)
-        axes.line([(late, y - 1.2), (late, y + 1.2)], MUTED, 1.0, layer=3)
-
-
-def _words_beside(axes: Axes, spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> None:
+def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> None:
     name = plain(bar.name)
     if len(name) > _NAME_SIGNS:
         name = f"{name[: _NAME_SIGNS - 1]}…"
-    axes.text((_NAME_MM, y), name, TEXT_PT, bold=bar.kind == "milestone")
+    weight = "bold" if bar.kind == "milestone" else "normal"
+    axes.text(_NAME_MM, y, name, fontsize=TEXT_PT, va="center", weight=weight)
     if bar.days:
-        axes.text((_DAYS_MM, y), _counted(bar.days, bar), TEXT_PT, anchor="end")
-    axes.text((_FLOAT_MM, y), _counted(bar.slack, bar), TEXT_PT, anchor="end")
+        axes.text(_DAYS_MM, y, _counted(bar.days, bar), fontsize=TEXT_PT, va="center", ha="right")
+    axes.text(_FLOAT_MM, y, _counted(bar.slack, bar), fontsize=TEXT_PT, va="center", ha="right")
     finish = formatting.short_date(bar.finish, spec.locale)
     if bar.kind == "milestone":
+        _diamond(axes, axis, bar, y)
         middle = _middle(axis, bar)
         start, end, words = middle - 2.0, middle + 2.0, finish
     else:
+        _bar(axes, axis, bar, y)
         start, end = axis.at(bar.start), axis.after(bar.finish)
         begin = formatting.short_date(bar.start, spec.locale)
         words = finish if bar.start == bar.finish else f"{begin} – {finish}"
@@ -182,10 +167,10 @@ def _words_beside(axes: Axes, spec: GanttSpec, axis: TimeAxis, bar: Bar, y: floa
     _words(axes, words, start, end, y, right=axis.left_mm + axis.width_mm, critical=bar.critical)
 
 
-def _words_above(axes: Axes, spec: GanttSpec, axis: TimeAxis, bar: Bar, top: float) -> None:
-    """Write the name and the days of a bar above it.
+def _row_in_page(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float, top: float) -> None:
+    """Draw a bar with its name and its days above it.
 
-    top: of its row.
+    y: middle of the bar.  top: of the row.
     """
     narrow = is_narrow(spec.strip.paper)
     left, right = axis.left_mm, axis.left_mm + axis.width_mm
@@ -201,14 +186,19 @@ def _words_above(axes: Axes, spec: GanttSpec, axis: TimeAxis, bar: Bar, top: flo
     line = top - 0.6 - _LINE_MM / 2
     begin = left
     if bar.critical:
-        axes.symbol("critical", (left + 1.2, line), layer=6)
+        draw_symbol(axes, "critical", (left + 1.2, line), zorder=6)
         begin += _SIGN_ROOM_MM
     room = right - begin - (0.0 if narrow else len(said) * _SIGN_MM + 4.0)
-    behind = Behind(0.3, opacity=0.85)
+    box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.3, "alpha": 0.85}
+    named: dict[str, Any] = {"fontsize": TEXT_PT, "va": "center", "zorder": 6, "bbox": box}
+    weight = "bold" if bar.kind == "milestone" else "normal"
     (name,) = wrapped(bar.name, room * MM_PT, 1, TEXT_PT)
-    axes.text((begin, line), name, TEXT_PT, bold=bar.kind == "milestone", layer=6, behind=behind)
-    at, anchor = ((begin, line - _LINE_MM), "start") if narrow else ((right, line), "end")
-    axes.text(at, said, TEXT_PT, anchor=anchor, colour=MUTED, layer=6, behind=behind)
+    axes.text(begin, line, plain(name), weight=weight, **named)
+    if narrow:
+        axes.text(begin, line - _LINE_MM, said, color=MUTED, **named)
+    else:
+        axes.text(right, line, said, ha="right", color=MUTED, **named)
+    (_diamond if bar.kind == "milestone" else _bar)(axes, axis, bar, y)
 
 
 def _counted(days: int, bar: Bar) -> str:
@@ -216,12 +206,53 @@ def _counted(days: int, bar: Bar) -> str:
     return f"{days}{sign}"
 
 
+def _bar(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
+    from matplotlib.patches import Rectangle
+
+    colour, hatch = STYLES.get(bar.kind, _OTHER)
+    start, end = axis.at(bar.start), axis.after(bar.finish)
+    edge: dict[str, Any] = (
+        {"edgecolor": _CRITICAL, "linewidth": 1.6} if bar.critical else {"edgecolor": MUTED, "linewidth": 0.6}
+    )
+    box: Any = Rectangle(
+        (start, y - BAR_MM / 2), end - start, BAR_MM, facecolor=colour, hatch=hatch or None, zorder=4, **edge
+    )
+    box.set_gid(f"bar-{id_part(bar.key)}")
+    axes.add_patch(box)
+    if bar.latest > bar.finish:
+        late = axis.after(bar.latest)
+        axes.plot([end, late], [y, y], zorder=3, **line_style(_SLACK))
+        axes.plot([late, late], [y - 1.2, y + 1.2], color=MUTED, linewidth=1.0, zorder=3)
+
+
+def _diamond(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
+    """Draw a milestone in the middle of its day."""
+    colour = _CRITICAL if bar.critical else INK
+    (found,) = axes.plot(
+        [_middle(axis, bar)],
+        [y],
+        marker="D",
+        # The library's diamond is larger by the root of two than it is told to be.
+        markersize=SYMBOLS["milestone"].size_pt / math.sqrt(2),
+        markerfacecolor=PAPER,
+        markeredgecolor=colour,
+        markeredgewidth=1.6,
+        linestyle="none",
+        zorder=5,
+    )
+    found.set_gid(f"milestone-{id_part(bar.key)}")
+    if bar.latest > bar.finish:
+        end, late = _middle(axis, bar), axis.after(bar.latest)
+        axes.plot([end, late], [y, y], zorder=3, **line_style(_SLACK))
+        axes.plot([late, late], [y - 1.2, y + 1.2], color=MUTED, linewidth=1.0, zorder=3)
+
+
 def _middle(axis: TimeAxis, bar: Bar) -> float:
     return axis.at(bar.finish) + axis.day_mm / 2
 
 
 def _words(
-    axes: Axes, words: str, start: float, end: float, y: float, *, right: float, critical: bool
+    axes: "Axes", words: str, start: float, end: float, y: float, *, right: float, critical: bool
 ) -> None:
     """Write the days of a row behind its bar, or before it where the sheet ends; a sign where critical."""
     sign = 4.0 if critical else 0.0
@@ -231,11 +262,12 @@ def _words(
     # Before its bar, the text ends beside it.
     x = start - 1.5 - sign - letters_pt(said, TEXT_PT) * 25.4 / 72 if before else end + 1.5
     if critical:
-        axes.symbol("critical", (x + 1.2, y), layer=6)
-    axes.text((x + sign, y), said, TEXT_PT, layer=6, behind=Behind(0.4, opacity=0.8))
+        draw_symbol(axes, "critical", (x + 1.2, y), zorder=6)
+    box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.8}
+    axes.text(x + sign, y, said, fontsize=TEXT_PT, va="center", zorder=6, bbox=box)
 
 
-def _driving(axes: Axes, spec: GanttSpec, axis: TimeAxis, rows: dict[str, float]) -> None:
+def _driving(axes: "Axes", spec: GanttSpec, axis: TimeAxis, rows: dict[str, float]) -> None:
     """Join the activities that set the day of acceptance, those that stand on this sheet."""
     by_key = {bar.key: bar for bar in spec.bars}
     for before, after in zip(spec.driving, spec.driving[1:], strict=False):
@@ -243,7 +275,7 @@ def _driving(axes: Axes, spec: GanttSpec, axis: TimeAxis, rows: dict[str, float]
             one, next_one = by_key[before], by_key[after]
             x = _middle(axis, one) if one.kind == "milestone" else axis.after(one.finish)
             to = _middle(axis, next_one) if next_one.kind == "milestone" else axis.at(next_one.start)
-            axes.stroke([(x, rows[before]), (x, rows[after]), (to, rows[after])], _CHAIN)
+            axes.plot([x, x, to], [rows[before], rows[after], rows[after]], zorder=2, **line_style(_CHAIN))
 
 
 def _foot(spec: GanttSpec) -> Foot:

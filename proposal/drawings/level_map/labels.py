@@ -3,17 +3,22 @@
 import itertools
 import math
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import INK, MUTED
-from proposal.drawings.figure.axes import Axes
+from proposal.drawings.figure.drawn_symbols import draw_symbol
 from proposal.drawings.figure.placed_texts import draw_placed, field_box
 from proposal.drawings.label_placement import Box, Ground, Label, Placed, crosses, placed_labels
+from proposal.drawings.lettering import plain
 from proposal.drawings.level_map import LevelMapSpec, Point, dbm, margin_words
 from proposal.drawings.page_chart import is_narrow
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.marking import closed, labels_of, rule_walls, symbol_box, symbols_on_paper
 from proposal.drawings.plan.plan_marks import PlanMark, natural, shortened
 from proposal.drawings.plan.symbols import place_in_order, reach_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 MARKED = ("access point", "charger", "loudspeaker", "microphone")
 SEAT_M = 0.25
@@ -24,7 +29,7 @@ _WALL_PT = 2.0
 
 
 def draw_devices(
-    axes: Axes, spec: LevelMapSpec, scale: Scaled, contours: Sequence[tuple[str, list[Point]]]
+    axes: "Axes", spec: LevelMapSpec, scale: Scaled, contours: Sequence[tuple[str, list[Point]]]
 ) -> None:
     """Draw devices and the weakest microphone with their labels, and name the contours.
 
@@ -36,9 +41,9 @@ def draw_devices(
     speakers = _marks(spec, loudspeakers=True)
     for together in (*symbols_on_paper(speakers, scale), *symbols_on_paper(marks, scale, spec.outline)):
         for kind, at, _ in together:
-            axes.symbol(kind, at)
+            draw_symbol(axes, kind, at)
     worst_at = _place_of(spec, marks, scale)
-    axes.symbol("weakest microphone", worst_at, layer=9)
+    draw_symbol(axes, "weakest microphone", worst_at, zorder=9)
     boxes = [
         symbol_box(kind, at)
         for together in (*symbols_on_paper(speakers, scale), *symbols_on_paper(marks, scale, spec.outline))
@@ -56,13 +61,12 @@ def draw_devices(
     placed, left_out = placed_labels(labels_of(named, scale, spec.outline), ground)
     for one in (*names, *placed):
         draw_placed(axes, one)
-    axes.line(worst.leader, INK, 0.9, layer=7)
-    draw_placed(axes, Placed(worst.label, worst.box), edge=INK, layer=10)
+    axes.plot(*zip(*worst.leader, strict=True), color=INK, linewidth=0.9, zorder=7)
+    draw_placed(axes, Placed(worst.label, worst.box), edge=INK, zorder=10)
     if left_out:
         words = ", ".join(" ".join(label.lines) for label in left_out)
         left, _, _, bottom = ground.frame
-        said = f"Too close to label: {words}."
-        axes.text((left + 6, bottom - 6), said, SMALL, level="base", colour=MUTED)
+        axes.text(left + 6, bottom - 6, plain(f"Too close to label: {words}."), fontsize=SMALL, color=MUTED)
 
 
 def _marks(spec: LevelMapSpec, *, loudspeakers: bool) -> tuple[PlanMark, ...]:

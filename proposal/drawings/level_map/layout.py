@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 from itertools import pairwise
-from typing import Any
+from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure
-from proposal.drawings.figure.axes import Axes, Look
-from proposal.drawings.figure.placed_texts import field_box
+from proposal.drawings.figure import field, finished, settings
+from proposal.drawings.figure.drawn_symbols import dashes
+from proposal.drawings.figure.placed_texts import field_box, field_in_points
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.legend import AreaSample, DrawnSample, Foot, LegendEntry, LineSample, symbol_entries
@@ -24,13 +24,17 @@ from proposal.drawings.level_map import (
     spec_of,
 )
 from proposal.drawings.level_map.labels import MARKED, SEAT_M, draw_devices
-from proposal.drawings.level_map.level_colours import DARKEST, colour_at
 from proposal.drawings.page_chart import is_narrow, paper_with_field
 from proposal.drawings.plan.field import Scaled, scaled
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 _AROUND_MM, _AROUND_NARROW_MM = 8.0, 1.0
 _WHATEVER_MM = 10_000.0
 _UNNAMED = "Microphones have their names on the sheet, which opens in full size."
+# From dark for little to spare to light for much, in lightness alone; dark print shows on the darkest.
+_COLOURS, _DARKEST = "cividis", 0.42
 _SEAT = f'<circle cx="0" cy="0" r="4.5" fill="{PAPER}" stroke="{MUTED}" stroke-width="0.6"/>'
 _TOO_LITTLE, _HATCH = "#e8a79f", "xx"
 _LIGHTEST_DB = 40.0
@@ -68,12 +72,15 @@ def render(spec: LevelMapSpec, prefix: str) -> bytes:
 
     prefix: makes its ids its own.
     """
-    figure = Figure(spec.strip, prefix)
-    axes = axes_to_scale(figure, spec.strip.paper, _extent(spec), scale_of(spec))
-    named = _levels(axes, spec)
-    _room(axes, spec)
-    draw_devices(figure.in_points(), spec, _on_paper(spec), named)
-    return figure.finished(alternative(spec))
+    with settings():
+        figure = field(spec.strip)
+        scale = scale_of(spec)
+        axes = axes_to_scale(figure, spec.strip.paper, _extent(spec), scale)
+        named = _levels(axes, spec)
+        _room(axes, spec)
+        draw_devices(field_in_points(figure, spec.strip), spec, _on_paper(spec), named)
+        title = f"Sheet {spec.strip.number}: {spec.strip.title}"
+        return finished(figure, title, alternative(spec), prefix)
 
 
 def colour_of(low: float, high: float) -> str:
@@ -81,59 +88,59 @@ def colour_of(low: float, high: float) -> str:
 
     low, high: what is to spare at its edges, dB.
     """
+    from matplotlib import colormaps
+    from matplotlib.colors import to_hex
+
     if high <= 0:
         return _TOO_LITTLE
     share = min(1.0, max(0.0, low / _LIGHTEST_DB))
-    return colour_at(DARKEST + (1 - DARKEST) * share)
+    return to_hex(colormaps[_COLOURS](_DARKEST + (1 - _DARKEST) * share))
 
 
-def _levels(axes: Axes, spec: LevelMapSpec) -> list[tuple[str, list[Point]]]:
+def _levels(axes: "Axes", spec: LevelMapSpec) -> list[tuple[str, list[Point]]]:
     """Fill the room by what is to spare, and draw contours and the limit, nothing outside its walls.
 
     Returns the contours, each with its name.
     """
-    # Imported here: reading a spec takes no arrays.
-    from contourpy import FillType, LineType, contour_generator
+    from matplotlib.patches import Polygon
 
     edges, spare = contours(spec), spare_db(spec)
     rows, columns = len(spare), len(spare[0])
     xs = [spec.low[0] + (spec.high[0] - spec.low[0]) * n / (columns - 1) for n in range(columns)]
     ys = [spec.low[1] + (spec.high[1] - spec.low[1]) * n / (rows - 1) for n in range(rows)]
-    drawn = contour_generator(
-        xs, ys, spare, name="serial", fill_type=FillType.OuterOffset, line_type=LineType.Separate
-    )
-    axes.clip_to(spec.outline)
-    for n, (low, high) in enumerate(pairwise(edges)):
-        # The least level belongs to the first band.
-        filled = drawn.filled(low - 1.0 if n == 0 else low, high)
-        look = Look(colour_of(low, high), INK, 0.0, hatch=_HATCH if high <= 0 else "")
-        for points, offsets in zip(*filled, strict=True):
-            rings = [_metres(points[one:two]) for one, two in pairwise(offsets)]
-            axes.rings(rings, look, layer=1)
-    named = [(edge, _metres(points)) for edge in edges for points in drawn.lines(edge) if len(points)]
-    for edge, points in named:
-        if edge == 0:
-            axes.stroke(points, _LIMIT, clipped=True)
-        else:
-            axes.line(points, INK, 0.7, clipped=True)
-    return [(_contour_words(edge), points) for edge, points in named]
-
-
-def _metres(points: Any) -> list[Point]:
-    """Return points as pairs; what the library gives has a type for each form that may be asked of it."""
-    return [(x, y) for x, y in points.tolist()]
+    bands = list(pairwise(edges))
+    filled = axes.contourf(
+        xs, ys, spare, levels=edges, colors=[colour_of(*band) for band in bands], zorder=1,
+        hatches=[_HATCH if high <= 0 else None for _, high in bands],
+    )  # fmt: skip
+    lines = axes.contour(
+        xs, ys, spare, levels=edges, colors=[_LIMIT.colour if edge == 0 else INK for edge in edges], zorder=2,
+        linewidths=[_LIMIT.width if edge == 0 else 0.7 for edge in edges],
+        linestyles=[dashes(_LIMIT) if edge == 0 else "solid" for edge in edges],
+    )  # fmt: skip
+    room = Polygon(spec.outline, closed=True, transform=axes.transData)
+    for drawn in (filled, lines):
+        drawn.set_clip_path(room)
+    return [
+        (_contour_words(edge), [(float(x), float(y)) for x, y in points])
+        for edge, segments in zip(edges, lines.allsegs, strict=True)
+        for points in segments
+        if len(points)
+    ]
 
 
 def _contour_words(spare: float) -> str:
     return "limit" if spare == 0 else f"{spare:g} dB".replace("-", "−")
 
 
-def _room(axes: Axes, spec: LevelMapSpec) -> None:
+def _room(axes: "Axes", spec: LevelMapSpec) -> None:
+    from matplotlib.patches import Circle, Polygon
+
     for _, corners in spec.furniture:
-        axes.area(corners, Look(edge=INK), layer=3)
+        axes.add_patch(Polygon(corners, closed=True, fill=False, edgecolor=INK, linewidth=1.0, zorder=3))
     for at in spec.seats:
-        axes.circle(at, SEAT_M, Look(edge=MUTED, width=0.6), layer=3)
-    axes.area(spec.outline, Look(edge=INK, width=2.0), layer=5)
+        axes.add_patch(Circle(at, SEAT_M, fill=False, edgecolor=MUTED, linewidth=0.6, zorder=3))
+    axes.add_patch(Polygon(spec.outline, closed=True, fill=False, edgecolor=INK, linewidth=2.0, zorder=5))
 
 
 def _foot(spec: LevelMapSpec) -> Foot:

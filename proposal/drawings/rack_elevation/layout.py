@@ -1,14 +1,19 @@
 """A sheet of rack elevations as SVG, to scale: front with notes beside it, and rear, for two racks."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import FRAME, INK, MUTED, Stroke, dash_of
+from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure, id_part
-from proposal.drawings.figure.axes import Axes, Behind, Look
+from proposal.drawings.figure import field, finished, id_part, settings, whole_field
+from proposal.drawings.figure.drawn_symbols import dashes
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
+from proposal.drawings.lettering import plain
 from proposal.drawings.rack_elevation import CLOSED, Box, RackElevationSpec, RackPicture, alternative, spec_of
 from proposal.field_classes import dataclass
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 UNIT_MM, FRONT_MM = 44.45, 482.6
 """A rack unit and the width of a front (EIA-310)."""
@@ -96,38 +101,50 @@ def render(spec: RackElevationSpec, prefix: str) -> bytes:
     """
     if len(spec.racks) > RACKS:
         raise ValueError(f"wanted at most {RACKS} racks on a sheet; found {len(spec.racks)}")
-    figure = Figure(spec.strip, prefix)
-    axes = figure.in_mm()
-    for rack, place in zip(spec.racks, _places(spec), strict=True):
-        _rack(axes, rack, place, prefix)
-    return figure.finished(alternative(spec))
+    with settings():
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        for rack, place in zip(spec.racks, _places(spec), strict=True):
+            _rack(axes, rack, place)
+        return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _rack(axes: Axes, rack: RackPicture, place: _Place, prefix: str) -> None:
-    """Draw a rack: front, what stands beside it in words, and rear, its sums below.
-
-    prefix: makes its ids its own.
-    """
+def _rack(axes: "Axes", rack: RackPicture, place: _Place) -> None:
+    """Draw a rack: front, what stands beside it in words, and rear, its sums below."""
     top = place.at(rack.units + 1)
-    axes.text((place.left, top + 9), f"{rack.tag}  {rack.model}", 10, bold=True, layer=6)
+    axes.text(
+        place.left, top + 9, plain(f"{rack.tag}  {rack.model}"), fontsize=10, weight="bold", va="center",
+        zorder=6,
+    )  # fmt: skip
     for number, line in enumerate(rack.sums):
         column, row = divmod(number, 3)
-        axes.text((place.left + column * 80, place.foot - 4.5 - row * 3.7), line, 8, layer=6)
+        axes.text(
+            place.left + column * 80, place.foot - 4.5 - row * 3.7, plain(line), fontsize=8, va="center",
+            zorder=6,
+        )  # fmt: skip
     for start, title, boxes in ((place.front, "Front", rack.front), (place.rear, "Rear", rack.rear)):
-        axes.text((start + place.width / 2, top + 3), title, 8, anchor="middle", colour=MUTED)
+        axes.text(start + place.width / 2, top + 3, title, fontsize=8, ha="center", va="center", color=MUTED)
         _outline(axes, rack, place, start)
         for box in boxes:
-            _box(axes, box, place, start, f"{prefix}-place-{id_part(rack.tag)}-{id_part(box.name)}")
+            _box(axes, rack, box, place, start)
     _behind(axes, rack, place)
     for unit in range(1, rack.units + 1):
-        at = (place.front - 1.5, place.at(unit + 0.5))
-        axes.text(at, str(unit), _TEXT_PT, anchor="end", colour=MUTED)
+        axes.text(
+            place.front - 1.5, place.at(unit + 0.5), str(unit), fontsize=_TEXT_PT, ha="right", va="center",
+            color=MUTED,
+        )  # fmt: skip
     _notes(axes, rack.front, place)
 
 
-def _outline(axes: Axes, rack: RackPicture, place: _Place, start: float) -> None:
-    size = place.width, rack.units * place.unit
-    axes.rectangle((start, place.foot), size, Look(edge=INK, width=1.2), layer=6)
+def _outline(axes: "Axes", rack: RackPicture, place: _Place, start: float) -> None:
+    from matplotlib.patches import Rectangle
+
+    axes.add_patch(
+        Rectangle(
+            (start, place.foot), place.width, rack.units * place.unit, facecolor="none", edgecolor=INK,
+            linewidth=1.2, zorder=6,
+        )
+    )  # fmt: skip
 
 
 def _across(box: Box, whole: float) -> tuple[float, float]:
@@ -139,42 +156,77 @@ def _across(box: Box, whole: float) -> tuple[float, float]:
     return {"left": (0.0, half), "right": (half, half)}.get(box.side, (0.0, whole))
 
 
-def _box(axes: Axes, box: Box, place: _Place, start: float, name: str) -> None:
-    """Draw what stands at a place with its name, and what it holds beside it.
+def _box(axes: "Axes", rack: RackPicture, box: Box, place: _Place, start: float) -> None:
+    from matplotlib.patches import Rectangle
 
-    start: left edge of the rack.  name: id of its place.
-    """
     across, width = _across(box, place.width)
-    y, high = place.at(box.unit), box.units * place.unit
-    look = Look(_FACES.get(box.kind, _FACE), FRAME, 0.6, hatch=_HATCHES.get(box.kind, ""))
-    axes.rectangle((start + across, y), (width, high), look, layer=3, name=name)
+    y = place.at(box.unit)
+    found = axes.add_patch(
+        Rectangle(
+            (start + across, y),
+            width,
+            box.units * place.unit,
+            facecolor=_FACES.get(box.kind, _FACE),
+            edgecolor=FRAME,
+            linewidth=0.6,
+            hatch=_HATCHES.get(box.kind, ""),
+            zorder=3,
+        )
+    )
+    found.set_gid(f"place-{id_part(rack.tag)}-{id_part(box.name)}")
     if box.kind in CLOSED:
         return
-    behind = Behind(0.6) if box.kind in _HATCHES else None
     shares = 1 + len(box.holds)
-    for number, words in enumerate((box.name, *box.holds)):
+    for number, name in enumerate((box.name, *box.holds)):
         left = start + across + number * width / shares
         if number:
-            axes.line(((left, y), (left, y + high)), FRAME, 0.6, layer=4)
-        middle = (left + width / shares / 2, y + high / 2)
-        axes.text(middle, words, _TEXT_PT, anchor="middle", layer=5, behind=behind)
+            axes.plot((left, left), (y, y + box.units * place.unit), color=FRAME, linewidth=0.6, zorder=4)
+        axes.text(
+            left + width / shares / 2,
+            y + box.units * place.unit / 2,
+            plain(name),
+            fontsize=_TEXT_PT,
+            ha="center",
+            va="center",
+            zorder=5,
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.6} if box.kind in _HATCHES else None,
+        )
 
 
-def _behind(axes: Axes, rack: RackPicture, place: _Place) -> None:
+def _behind(axes: "Axes", rack: RackPicture, place: _Place) -> None:
     """Draw at the rear the outline of what stands in front, mirrored."""
-    look = Look(edge=_BEHIND.colour, width=_BEHIND.width, dash=dash_of(_BEHIND))
+    from matplotlib.patches import Rectangle
+
     taken = {unit for box in rack.rear for unit in range(box.unit, box.unit + box.units)}
     for box in rack.front:
         if box.kind in CLOSED or taken & set(range(box.unit, box.unit + box.units)):
             continue
         across, width = _across(box, place.width)
-        left, y, high = place.rear + place.width - across - width, place.at(box.unit), box.units * place.unit
-        axes.rectangle((left, y), (width, high), look, layer=2)
-        middle = (left + width / 2, y + high / 2)
-        axes.text(middle, box.name, _TEXT_PT, anchor="middle", colour=MUTED)
+        left, y = place.rear + place.width - across - width, place.at(box.unit)
+        axes.add_patch(
+            Rectangle(
+                (left, y),
+                width,
+                box.units * place.unit,
+                facecolor="none",
+                edgecolor=MUTED,
+                linewidth=0.5,
+                linestyle=dashes(_BEHIND),
+                zorder=2,
+            )
+        )
+        axes.text(
+            left + width / 2,
+            y + box.units * place.unit / 2,
+            plain(box.name),
+            fontsize=_TEXT_PT,
+            ha="center",
+            va="center",
+            color=MUTED,
+        )
 
 
-def _notes(axes: Axes, boxes: Sequence[Box], place: _Place) -> None:
+def _notes(axes: "Axes", boxes: Sequence[Box], place: _Place) -> None:
     """Write beside each level what stands there with its weight, heat and outlets."""
     levels: dict[int, list[Box]] = {}
     for box in boxes:
@@ -182,7 +234,10 @@ def _notes(axes: Axes, boxes: Sequence[Box], place: _Place) -> None:
             levels.setdefault(box.unit, []).append(box)
     for unit, level in levels.items():
         words = "; ".join(box.note for box in sorted(level, key=lambda one: one.side))
-        axes.text((place.front + place.width + 2, place.at(unit + level[0].units / 2)), words, _TEXT_PT)
+        axes.text(
+            place.front + place.width + 2, place.at(unit + level[0].units / 2), plain(words),
+            fontsize=_TEXT_PT, va="center",
+        )  # fmt: skip
 
 
 def _counted(spec: RackElevationSpec) -> str:

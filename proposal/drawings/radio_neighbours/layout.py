@@ -2,12 +2,13 @@
 
 import math
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import Figure
-from proposal.drawings.figure.axes import Axes, Look
-from proposal.drawings.figure.placed_texts import draw_placed, field_box
+from proposal.drawings.figure import field, finished, settings
+from proposal.drawings.figure.drawn_symbols import dashes, draw_symbol
+from proposal.drawings.figure.placed_texts import draw_placed, field_box, field_in_points
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.label_placement import Ground, Label, Placed, placed_labels
@@ -16,6 +17,9 @@ from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import SMALL, Scaled, scaled
 from proposal.drawings.plan.marking import rule_walls, symbol_box
 from proposal.drawings.radio_neighbours import NeighbourRoom, NeighboursSpec, Point, alternative, spec_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 _AROUND_MM = 14.0
 _LINE = "#0a5a9c"
@@ -53,19 +57,23 @@ def render(spec: NeighboursSpec, prefix: str) -> bytes:
 
     prefix: makes its ids its own.
     """
-    figure = Figure(spec.strip, prefix)
-    scale = scale_of(spec)
-    axes = axes_to_scale(figure, spec.strip.paper, _extent(spec), scale)
-    for room in spec.rooms:
-        _room(axes, room)
-    at = {room.tag: centre(room) for room in spec.rooms}
-    for one, other, over in spec.pairs:
-        axes.stroke(_way(at, one, other), style_of(over), layer=4)
-    for room in spec.rooms:
-        if _meets(spec, room):
-            axes.dot(centre(room), 3.0, Look(PAPER, _LINE, 1.0), layer=6)
-    _names(figure.in_points(), spec, scaled(_extent(spec), field_box(spec.strip), scale))
-    return figure.finished(alternative(spec))
+    with settings():
+        figure = field(spec.strip)
+        scale = scale_of(spec)
+        axes = axes_to_scale(figure, spec.strip.paper, _extent(spec), scale)
+        for room in spec.rooms:
+            _room(axes, room)
+        at = {room.tag: centre(room) for room in spec.rooms}
+        for one, other, over in spec.pairs:
+            drawn = style_of(over)
+            xs, ys = zip(*_way(at, one, other), strict=True)
+            axes.plot(xs, ys, color=_LINE, linewidth=drawn.width, linestyle=dashes(drawn), zorder=4)
+        for room in spec.rooms:
+            if _meets(spec, room):
+                _hub(axes, room)
+        _names(field_in_points(figure, spec.strip), spec, scaled(_extent(spec), field_box(spec.strip), scale))
+        title = f"Sheet {spec.strip.number}: {spec.strip.title}"
+        return finished(figure, title, alternative(spec), prefix)
 
 
 def centre(room: NeighbourRoom) -> Point:
@@ -98,10 +106,21 @@ def _on_the_way(start: Point, end: Point, hub: Point) -> bool:
     return way > 0 and math.dist(start, hub) + math.dist(hub, end) < way * 1.01
 
 
-def _room(axes: Axes, room: NeighbourRoom) -> None:
-    axes.area(room.outline, Look(_FULL, INK, 2.6) if room.full else Look(BAND, INK, 1.2))
-    for at in room.boxes:
-        axes.symbol("access point", at, layer=5)
+def _room(axes: "Axes", room: NeighbourRoom) -> None:
+    from matplotlib.patches import Polygon
+
+    axes.add_patch(
+        Polygon(
+            room.outline,
+            closed=True,
+            facecolor=_FULL if room.full else BAND,
+            edgecolor=INK,
+            linewidth=2.6 if room.full else 1.2,
+            zorder=1,
+        )
+    )
+    for x, y in room.boxes:
+        draw_symbol(axes, "access point", (x, y), zorder=5)
 
 
 def _meets(spec: NeighboursSpec, room: NeighbourRoom) -> bool:
@@ -110,7 +129,15 @@ def _meets(spec: NeighboursSpec, room: NeighbourRoom) -> bool:
     return len(room.boxes) != 1 and room.tag in joined | {tag for tag, *_ in spec.elsewhere}
 
 
-def _names(axes: Axes, spec: NeighboursSpec, scale: Scaled) -> None:
+def _hub(axes: "Axes", room: NeighbourRoom) -> None:
+    """Draw where a room's lines meet."""
+    axes.plot(
+        *[[part] for part in centre(room)], marker="o", markersize=6, color=_LINE, markerfacecolor=PAPER,
+        zorder=6,
+    )  # fmt: skip
+
+
+def _names(axes: "Axes", spec: NeighboursSpec, scale: Scaled) -> None:
     """Write rooms, access points and, on a stub, what a room disturbs elsewhere, off all lines and marks.
 
     axes: of the whole field in points.  scale: of the plan.
@@ -146,13 +173,15 @@ def _names(axes: Axes, spec: NeighboursSpec, scale: Scaled) -> None:
             max(over for tag, _, over in spec.elsewhere if scale.on_paper(hubs[tag]) == label.at)
         )
         to = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
-        axes.stroke([(x, y), to], drawn, layer=4)
+        axes.plot(
+            [x, to[0]], [y, to[1]], color=_LINE, linewidth=drawn.width, linestyle=dashes(drawn), zorder=4
+        )
         draw_placed(axes, Placed(label, box), edge=MUTED)
     if left_out:
         words = "; ".join(", ".join(label.lines) for label in left_out)
         left, _, right, bottom = ground.frame
         for n, line in enumerate(reversed(wrapped(f"Too close to label: {words}.", right - 12, 3, SMALL))):
-            axes.text((left + 6, bottom - 6 - n * 9), line, SMALL, level="base", colour=MUTED)
+            axes.text(left + 6, bottom - 6 - n * 9, line, fontsize=SMALL, color=MUTED)
 
 
 def _room_label(room: NeighbourRoom, scale: Scaled) -> Label:

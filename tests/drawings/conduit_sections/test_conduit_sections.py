@@ -88,7 +88,7 @@ def test_equal_specs_give_equal_bytes_and_an_svg_with_words() -> None:
 
 def test_every_cable_is_drawn() -> None:
     few, many = (render(spec_of(section("C1", count)), "dx").decode() for count in (3, 9))
-    circles = [len(re.findall("<circle cx", text)) for text in (few, many)]
+    circles = [len(re.findall(r'<g id="dx-patch_', text)) for text in (few, many)]
     assert circles[1] - circles[0] == 6
 
 

@@ -31,7 +31,7 @@ def drawn() -> str:
 
 def steps(svg: str, trade: str) -> list[tuple[float, float]]:
     """Return the corners of a trade's area, mm from the left and from the bottom of the field."""
-    found = re.search(rf'id="x-load-{re.escape(id_part(trade))}" points="([^"]*)"', svg)
+    found = re.search(rf'id="x-load-{re.escape(id_part(trade))}"[^>]*>.*? d="([^"]*)"', svg, flags=re.DOTALL)
     assert found, trade
     numbers = [float(number) / POINTS_A_MM for number in re.findall(r"-?[\d.]+", found[1])]
     return [(x, 241 - y) for x, y in zip(numbers[0::2], numbers[1::2], strict=True)]

@@ -99,7 +99,7 @@ def test_the_smallest_text_is_7_pt_on_a3(drawn: str) -> None:
     root = ElementTree.fromstring(drawn)
     width_pt = float((root.get("viewBox") or "").split()[2])
     assert width_pt == pytest.approx(400 * POINTS_A_MM, rel=0, abs=0.1)
-    sizes = [float(size) for size in re.findall(r'font-size="([0-9.]+)"', drawn)]
+    sizes = [float(size) for size in re.findall(r"font(?:-size)?: ?(?:[a-z0-9]+ )*([0-9.]+)px", drawn)]
     assert len(sizes) == len(texts(drawn))
     assert min(sizes) >= 7.0
 
@@ -109,7 +109,7 @@ def test_bars_are_to_scale(small: CutPlanSpec, drawn: str) -> None:
     """The segments of a reel, as drawn, are as long to each other as its cuts and its remnant."""
     boxes = [
         [float(value) for value in re.findall(r"-?[\d.]+", path)]
-        for path in re.findall(r'<polygon points="([^"]*)"[^>]* stroke-width="0.7"', drawn)
+        for path in re.findall(r'<path d="([^"]*)" clip-path="[^"]*" style="[^"]*stroke-width: 0.7', drawn)
     ]
     widths = [max(values[0::2]) - min(values[0::2]) for values in boxes]
     lengths = [

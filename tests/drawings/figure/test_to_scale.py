@@ -2,7 +2,7 @@
 
 import pytest
 
-from proposal.drawings.figure import Figure
+from proposal.drawings.figure import field, settings
 from proposal.drawings.figure.to_scale import Point, axes_to_scale, extent, field_to_scale_mm, scale_that_fits
 from proposal.drawings.sheet import A3, TitleBlock
 
@@ -29,7 +29,8 @@ def test_the_largest_round_scale_that_fits_is_taken(corner: Point, around_mm: fl
 def test_what_is_drawn_stands_in_the_middle_of_axes_in_metres() -> None:
     corners = extent([(2.0, 3.0), (10.0, 1.0), (4.0, 5.0)])
     assert corners == ((2.0, 1.0), (10.0, 5.0))
-    axes = axes_to_scale(Figure(STRIP, "x"), A3, corners, 100)
+    with settings():
+        axes = axes_to_scale(field(STRIP), A3, corners, 100)
     # 390 mm and 231 mm at 1:100 are 39.0 m and 23.1 m, about (6, 3).
-    assert axes.xs == pytest.approx((6 - 19.5, 6 + 19.5))
-    assert axes.ys == pytest.approx((3 - 11.55, 3 + 11.55))
+    assert axes.get_xlim() == pytest.approx((6 - 19.5, 6 + 19.5))
+    assert axes.get_ylim() == pytest.approx((3 - 11.55, 3 + 11.55))

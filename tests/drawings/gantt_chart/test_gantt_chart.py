@@ -42,12 +42,14 @@ def marks(svg: str) -> dict[str, tuple[float, float]]:
     found = {}
     for element in ElementTree.fromstring(svg).iter():
         name = element.get("id", "").removeprefix("x-")
-        xs = [float(x) / POINTS_A_MM for x in re.findall(r"(-?[\d.]+),", element.get("points", ""))]
         if name.startswith("bar-"):
-            found[name.removeprefix("bar-")] = (min(xs), max(xs))
+            path = element if element.get("d") else next(iter(element.iter(f"{SVG}path")))
+            xs = [float(x) for x in re.findall(r"[ML] ?(-?[\d.]+)", path.get("d", ""))]
+            found[name.removeprefix("bar-")] = (min(xs) / POINTS_A_MM, max(xs) / POINTS_A_MM)
         elif name.startswith("milestone-"):
-            middle = (min(xs) + max(xs)) / 2
-            found[name.removeprefix("milestone-")] = (middle, middle)
+            use = next(iter(element.iter(f"{SVG}use")))
+            x = float(use.get("x", "nan")) / POINTS_A_MM
+            found[name.removeprefix("milestone-")] = (x, x)
     return found
 
 
@@ -98,15 +100,19 @@ def test_critical_is_told_by_word_sign_and_outline(drawn: str) -> None:
     critical = [row for row in sample_document().activities if row.critical]
     said = [text for text in texts(drawn) if text.endswith(", critical")]
     assert len(said) == len(critical) == 9
-    outlined = re.findall(r'id="x-bar-([^"]*)"([^>]*)>', drawn)
-    heavy = {name for name, looks in outlined if 'stroke-width="1.6"' in looks}
+    outlined = re.findall(r'id="x-bar-([^"]*)"[^>]*>(.*?)</g>', drawn, flags=re.DOTALL)
+    heavy = {name for name, body in outlined if "stroke-width: 1.6" in body}
     assert heavy == {id_part(row.key) for row in critical if row.kind != "milestone"}
 
 
 def test_phases_are_told_apart_by_pattern(drawn: str) -> None:
     """Every kind of bar has a shade and pattern of its own."""
     assert len(set(layout.STYLES.values())) == len(layout.STYLES)
-    fills = dict(re.findall(r'id="x-bar-([^"]*)"[^>]* fill="(url\([^)]*\)|#\w+)"', drawn))
+    hatched = {
+        name: re.search(r"fill: (url\([^)]*\)|#\w+)", body)
+        for name, body in re.findall(r'id="x-bar-([^"]*)"[^>]*>(.*?)</g>', drawn, flags=re.DOTALL)
+    }
+    fills = {name: found[1] for name, found in hatched.items() if found}
     assert fills["design"].startswith("url")
     assert fills["design"] != fills["approval"]
     assert fills[id_part("first fix L0")] != fills[id_part("second fix L0")]

@@ -43,8 +43,7 @@ def drawn() -> str:
 
 def corners(svg: str, rack: str, name: str) -> tuple[float, float, float, float]:
     """Return left, bottom, right and top of a thing in front, mm on the sheet."""
-    place = f"x-place-{id_part(rack)}-{id_part(name)}"
-    found = re.search(rf'id="{re.escape(place)}" points="([^"]*)"', svg)
+    found = re.search(rf'id="x-place-{re.escape(id_part(rack))}-{re.escape(id_part(name))}"[^>]*>.*? d="([^"]*)"', svg, flags=re.DOTALL)  # fmt: skip  # noqa: E501 (one expression)
     assert found, name
     numbers = [float(number) / POINTS_A_MM for number in re.findall(r"-?[\d.]+", found[1])]
     across, down = numbers[0::2], numbers[1::2]
