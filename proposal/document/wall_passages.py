@@ -1,13 +1,12 @@
 """Openings in the walls of a storey: of pathways, and of cables on their way to and from pathways."""
 
-import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from itertools import pairwise
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
-from proposal.document.rows.pathways import NodeRow, PathwayRow, PenetrationRow
-from proposal.quantities.wall_openings import Passing, Point, WallOpening, right_angled, wall_openings
+from proposal.document.rows.pathways import PenetrationRow
+from proposal.quantities.wall_openings import CableWay, Passing, Point, WallOpening, wall_openings
 
 _STRAIGHT_M = 0.01
 
@@ -30,36 +29,18 @@ def _pathways(document: Document, storey: str) -> Iterable[Passing]:
 
 def _runs(document: Document, storey: str) -> Iterable[Passing]:
     at = {device.tag: device.at for device in document.devices}
-    heights = {device.tag: device.height_m for device in document.devices}
-    nodes = {node.tag: node for node in document.nodes}
-    pathways = {row.tag: row for row in document.pathways}
     for cable in document.cables:
         start, end = at.get(cable.from_tag), at.get(cable.to_tag)
         if start is None or end is None:
             continue
-        if not cable.turns:
-            if cable.from_storey == cable.to_storey == storey:
-                yield Passing(cable.identity, right_angled(start, end), heights[cable.from_tag])
-            continue
-        if cable.from_storey == storey:
-            height = _entered(cable, 0, pathways, nodes)
-            yield Passing(cable.identity, right_angled(start, cable.turns[0]), height)
-        if cable.to_storey == storey:
-            height = _entered(cable, -1, pathways, nodes)
-            yield Passing(cable.identity, right_angled(cable.turns[-1], end), height)
-
-
-def _entered(
-    cable: CableRow, which: int, pathways: Mapping[str, PathwayRow], nodes: Mapping[str, NodeRow]
-) -> float | None:
-    """Return the height at which a cable enters its first pathway or leaves its last one, m."""
-    row = pathways.get(cable.pathways[which]) if cable.pathways else None
-    if row is None:
-        return None
-    ends = [nodes[tag] for tag in (row.from_node, row.to_node) if tag in nodes]
-    storey = cable.from_storey if which == 0 else cable.to_storey
-    ends = [node for node in ends if node.storey == storey]
-    return min(ends, key=lambda node: math.dist(node.at, cable.turns[which])).height_m if ends else None
+        yield from CableWay(
+            name=cable.identity,
+            ends=(start, end),
+            storeys=(cable.from_storey, cable.to_storey),
+            at_walls=(cable.rises_at, cable.comes_down_at),
+            turns=cable.turns,
+            heights_m=(cable.first_run_m, cable.last_run_m),
+        ).runs_on(storey)
 
 
 def sleeve_words(row: PenetrationRow) -> tuple[str, ...]:

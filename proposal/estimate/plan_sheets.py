@@ -5,11 +5,13 @@ from collections.abc import Iterator, Sequence
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.cable_routes import run_heights_m
+from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.outlines import corners_in_building
 from proposal.model.project import Project
 from proposal.quantities.plan_pieces import Piece, pieces_of, place_of
-from proposal.quantities.wall_openings import Passing, WallOpening, right_angled, wall_openings
+from proposal.quantities.wall_openings import CableWay, Passing, WallOpening, wall_openings
 
 NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
@@ -160,21 +162,27 @@ def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[Wa
     building = project.building
     at = {device.tag: device.at for device in design.devices}
     used = {tag for cable in design.cables for tag in cable.route.pathways}
-    lines = [
-        Passing(tag, (building.nodes[one.between[0]].at, building.nodes[one.between[1]].at), None)
-        for tag, one in building.pathways.items()
-        if tag in used and all(building.nodes[node].storey == storey for node in one.between)
-    ]
+    lines = []
+    for tag, one in building.pathways.items():
+        if tag in used and all(building.nodes[node].storey == storey for node in one.between):
+            first, last = one.between
+            height_m = node_height_m(project, first)
+            level = height_m == node_height_m(project, last)
+            ends = building.nodes[first].at, building.nodes[last].at
+            lines.append(Passing(tag, ends, height_m if level else None))
+    floors = {tag: row.height for tag, row in building.storeys.items()}
     for cable in design.cables:
-        turns = cable.route.turns
+        route = cable.route
         if cable.in_rack or cable.start not in at or cable.end not in at:
             continue
-        if not turns and cable.start_storey == cable.end_storey == storey:
-            lines.append(Passing(cable.identity, right_angled(at[cable.start], at[cable.end]), None))
-        if turns and cable.start_storey == storey:
-            lines.append(Passing(cable.identity, right_angled(at[cable.start], turns[0]), None))
-        if turns and cable.end_storey == storey:
-            lines.append(Passing(cable.identity, right_angled(turns[-1], at[cable.end]), None))
+        lines += CableWay(
+            name=cable.identity,
+            ends=(at[cable.start], at[cable.end]),
+            storeys=(cable.start_storey, cable.end_storey),
+            at_walls=(route.rises_at, route.comes_down_at),
+            turns=route.turns,
+            heights_m=run_heights_m(route, (floors[cable.start_storey], floors[cable.end_storey])),
+        ).runs_on(storey)
     rooms = {tag: corners_in_building(room) for tag, room in project.rooms.items() if room.storey == storey}
     walls = {tag: wall.along for tag, wall in building.radio.walls.items() if wall.storey == storey}
     return wall_openings(rooms, walls, lines)

@@ -72,7 +72,7 @@ class OwnerEquipment(Written):
     at: Point | None = assumed(
         None,
         "Position in its room's own coordinates, x then y.",
-        "Equipment of the owner stands with the chargers, or in the first rack of an equipment room",
+        "Equipment of the owner stands beside the chargers, or in the first rack of an equipment room",
     )
     height: Annotated[Length, Field(ge=0, le=20)] | None = Field(
         default=None, description="Height above the floor; that of the chargers where left out."

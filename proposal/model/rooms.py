@@ -210,7 +210,7 @@ class RoomType(Written):
     breakouts_at: Point | None = assumed(
         None,
         "Where breakouts stand, in the room type's own coordinates.",
-        "Breakouts stand with the chargers",
+        "Breakouts stand beside the chargers",
     )
     loudspeakers: Annotated[Mapping[str, Loudspeaker], Field(max_length=1000)] = Field(
         default={}, description="Loudspeakers by tag."

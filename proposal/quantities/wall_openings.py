@@ -1,26 +1,31 @@
 """Where lines that carry cables pass walls: one opening for all that pass together."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 Point = tuple[float, float]
 TOGETHER_M = 0.3
 """What passes one wall at one height so near to one another passes through one opening, m."""
+LED_TOGETHER_M = 0.8
+"""Cables outside pathways no farther from one another are led to one opening, such as those of a row, m."""
 _SAME_M = 1e-6
+_OFF_THE_WALL_M = 0.05
+"""How far from the middle of a wall a cable on its face lies, m."""
 
 
 @dataclass(frozen=True, slots=True)
 class Passing:
     """A line that carries cables: the name of what passes, its points, and its height above the floor, m.
 
-    height_m: None where it is not known.
+    height_m: None where it is not known.  loose: whether it is a cable that may be led a little aside.
     """
 
     name: str
     points: tuple[Point, ...]
     height_m: float | None
+    loose: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +123,9 @@ def _groups(hits: Iterable[_Hit]) -> list[list[_Hit]]:
     groups: list[list[_Hit]] = []
     for hit in hits:
         last = groups[-1] if groups else None
-        if last and _height(hit) == _height(last[0]) and hit.along_m <= last[0].along_m + TOGETHER_M:
+        loose = hit.line.loose and all(one.line.loose for one in last or ())
+        far_m = LED_TOGETHER_M if loose else TOGETHER_M
+        if last and _height(hit) == _height(last[0]) and hit.along_m <= last[0].along_m + far_m + _SAME_M:
             last.append(hit)
         else:
             groups.append([hit])
@@ -165,6 +172,48 @@ def _meeting(one: Point, two: Point, start: Point, end: Point) -> Point | None:
     if not (0 <= on_wall < 1 and _SAME_M < on_way < 1 - _SAME_M):
         return None
     return start[0] + way[0] * on_way, start[1] + way[1] * on_way
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CableWay:
+    """The way of a cable from end to end, as far as openings in walls ask.
+
+    ends: where its devices or racks are, m.  storeys: of its ends.
+    at_walls: where it goes up from the one and comes down to the other at a wall; None where it does not.
+    turns: where it enters the first and leaves the last pathway or shaft; empty where it takes none.
+    heights_m: of its first and its last level run above the floor; None where it has no such run.
+    """
+
+    name: str
+    ends: tuple[Point, Point]
+    storeys: tuple[str, str]
+    at_walls: tuple[Point | None, Point | None]
+    turns: Sequence[Point]
+    heights_m: tuple[float | None, float | None]
+
+    def runs_on(self, storey: str) -> Iterator[Passing]:
+        """Yield its level runs outside pathways on a storey."""
+        start, end = (
+            at if wall is None else _before_the_wall(wall, at)
+            for wall, at in zip(self.at_walls, self.ends, strict=True)
+        )
+        first, last = self.heights_m
+        if not self.turns:
+            if self.storeys == (storey, storey) and first is not None:
+                yield Passing(self.name, right_angled(start, end), first, loose=True)
+            return
+        if self.storeys[0] == storey and first is not None:
+            yield Passing(self.name, right_angled(start, self.turns[0]), first, loose=True)
+        if self.storeys[1] == storey and last is not None:
+            yield Passing(self.name, right_angled(self.turns[-1], end), last, loose=True)
+
+
+def _before_the_wall(at_wall: Point, device_at: Point) -> Point:
+    """Return where a cable lies on the face of a wall, on the side of its device."""
+    away_m = math.dist(at_wall, device_at)
+    share = min(_OFF_THE_WALL_M / away_m, 1.0) if away_m else 0.0
+    x, y = (wall + share * (own - wall) for wall, own in zip(at_wall, device_at, strict=True))
+    return x, y
 
 
 def right_angled(start: Point, end: Point) -> tuple[Point, ...]:

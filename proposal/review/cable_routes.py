@@ -17,12 +17,22 @@ from proposal.design.pathways.penetrations import FIRE_STOPPING, furnishes_fire_
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
+from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 from proposal.review.cable_remedies import cables_for_ceiling, other_cables, speed_wanted
-from proposal.review.finding import Finding, Rule, at_least_words, counted, listed, written_place
+from proposal.review.finding import (
+    Finding,
+    Rule,
+    at_least_words,
+    counted,
+    length_words,
+    listed,
+    written_place,
+)
 from proposal.review.pathway_remedies import pathway_there
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
 
+_NAMED = 3
 RATES = Source("IEEE 802.3", memory=True)
 WET = Source("NFPA 70", clause="300.5(B)", memory=True)
 CLASSES = Source("EN 50575", memory=True)
@@ -64,6 +74,34 @@ def measured_lengths(project: Project, design: Design) -> Iterator[Finding]:
             remedy="Measure again: the drawn way with its slack takes "
             f"{at_least_words(drawn_m + cable.slack_m, units)}. If the cable takes a shorter way, name the "
             "pathways of that way (route), or describe them.",
+        )
+
+
+def on_floors(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each room whose cables lie farther along its floor than furniture hides them."""
+    units = project.brief.units
+    for room in design.rooms:
+        far = [cable for cable in room.cables if cable.route.floor_m > ALONG_FURNITURE_M + 1e-6]
+        if not far:
+            continue
+        longest = max(far, key=lambda cable: cable.route.floor_m)
+        names = listed([cable.identity for cable in far[:_NAMED]])
+        more = f" and {len(far) - _NAMED} more" if len(far) > _NAMED else ""
+        yield Finding(
+            rule="cable-on-the-floor",
+            severity="warning",
+            where=room.tag,
+            place=project.place("rooms", room.tag),
+            message=f"{counted(len(far), 'cable')} of room {room.tag} ({names}{more}) "
+            f"{'lies' if len(far) == 1 else 'lie'} on its floor to the next wall or floor box, and no "
+            f"pathway holds {'it' if len(far) == 1 else 'them'} there.",
+            value=longest.route.floor_m,
+            limit=ALONG_FURNITURE_M,
+            unit="m",
+            source=COMMON_PRACTICE,
+            remedy="Describe a floor box at the device and a conduit to it (nodes and pathways of "
+            "building.yaml), stand the device nearer to a wall, or agree in the scope who lays "
+            f"{length_words(longest.route.floor_m, units)} of floor duct or cable cover.",
         )
 
 
@@ -219,6 +257,7 @@ def fire_stopping(project: Project, design: Design) -> Iterator[Finding]:
 CABLE_ROUTE_RULES: tuple[Rule, ...] = (
     fixed_routes,
     measured_lengths,
+    on_floors,
     jackets,
     ceilings,
     halogens,

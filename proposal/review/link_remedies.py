@@ -2,6 +2,7 @@
 
 from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
+from proposal.design.pathways.floor_ways import rise_of
 from proposal.design.pathways.routing import Router
 from proposal.model.project import Project
 from proposal.review.finding import length_words
@@ -34,6 +35,7 @@ class LinkRemedies:
                     device.storey,
                     tag,
                     from_ceiling=device.location == "ceiling",
+                    rise=rise_of(self._project, device),
                 ).length_m
                 + cable.slack_m,
                 tag,

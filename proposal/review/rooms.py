@@ -10,6 +10,7 @@ from proposal.design.equipment.device_capacity import Size
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.device_positions import charging_point
 from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.rooms.side_by_side import CLEAR_OF_DOORS_M, CLEAR_OF_SEATS_M
 from proposal.errors import Place
 from proposal.model.outlines import Point, corners_in_building, from_sides_m, is_on
 from proposal.model.project import Path, Project
@@ -108,10 +109,6 @@ def _sizes_place(project: Project, kind: RoomKind, size: Size) -> Place:
         *(("fixed", "devices", device_tag(kind.key, code), "model") for code in size.by_code),
         ("fixed", "rooms", kind.key),
     )
-
-
-CLEAR_OF_SEATS_M, CLEAR_OF_DOORS_M = 0.6, 0.3
-"""How far chargers stand from the middle of a seat, and from the opening of a door."""
 
 
 def chargers_in_the_way(project: Project, design: Design) -> Iterator[Finding]:

@@ -11,8 +11,8 @@ from tests.drawings.painted import width_pt
 
 MEANINGS = (
     "access point", "loudspeaker", "rack", "wall: concrete", "conduit", "hooks", "sleeve", "tray",
-    "leaves the storey upwards", "opening in a wall", "fibre, outside pathways",
-    "loudspeaker line, outside pathways", "network, outside pathways",
+    "leaves the storey upwards", "opening in a wall", "fibre, no pathway",
+    "loudspeaker line, no pathway", "network, no pathway",
 )  # fmt: skip
 NOTES = (
     "Do not scale from the drawing; check sizes on site. Openings WO, W and F in rated walls and floors: "

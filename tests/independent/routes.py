@@ -55,8 +55,24 @@ def admits(way: Way, signal: str) -> bool:
     return way.kind in (*OPEN, "riser shaft") or not line
 
 
-def through_the_ceiling(inputs: Inputs, start: Place, end: Place) -> Route:
+@dataclass(frozen=True)
+class Rise:
+    """Where the cable of a device on furniture goes up at a wall.
+
+    place: of the wall, on the floor or level with the device.  reach_m: from the device to there.
+    floor_m: how much of that lies on the floor.
+    """
+
+    place: Place
+    reach_m: float
+    floor_m: float
+
+
+def through_the_ceiling(inputs: Inputs, start: Place, end: Place, rise: Rise | None = None) -> Route:
     """Return the shortest way without pathways: by the ceiling spaces, and between storeys by a shaft."""
+    if rise is not None:
+        length = rise.reach_m + through_the_ceiling(inputs, rise.place, end).length_m
+        return Route(length, length, ())
     levels = [inputs.floor_m(place.storey) + inputs.ways_m(place.storey) for place in (start, end)]
     upright = abs(levels[0] - start.point[2]) + abs(levels[1] - end.point[2]) + abs(levels[0] - levels[1])
     level = [across(start.point, end.point)]
@@ -68,7 +84,7 @@ def through_the_ceiling(inputs: Inputs, start: Place, end: Place) -> Route:
     return Route(length, length, ())
 
 
-def entries(inputs: Inputs, way: Way, ends: tuple[Place, Place]) -> list[tuple[float, Point]]:
+def entries(inputs: Inputs, way: Way, ends: tuple[Place, ...]) -> list[tuple[float, Point]]:
     """Return where a cable may enter or leave a pathway: metres from its start, and the place."""
     start, end = inputs.nodes[way.start], inputs.nodes[way.end]
     length = way.length_m if way.length_m is not None else apart(start, end)
@@ -85,10 +101,18 @@ def entries(inputs: Inputs, way: Way, ends: tuple[Place, Place]) -> list[tuple[f
     return found
 
 
-def cheapest(inputs: Inputs, signal: str, start: Place, end: Place, fixed: tuple[str, ...] = ()) -> Route:
+def cheapest(
+    inputs: Inputs,
+    signal: str,
+    start: Place,
+    end: Place,
+    fixed: tuple[str, ...] = (),
+    rise: Rise | None = None,
+) -> Route:
     """Return the cheapest way between two places, the one through the ceiling where pathways save nothing.
 
     fixed: the pathways that a designer names; empty where none are.
+    rise: by which a cable reaches what lies above its start; None where it goes straight up.
     """
     edges: dict[object, list[tuple[object, float, str]]] = {}
 
@@ -99,7 +123,7 @@ def cheapest(inputs: Inputs, signal: str, start: Place, end: Place, fixed: tuple
     for way in inputs.ways:
         if not admits(way, signal) or (fixed and way.tag not in fixed):
             continue
-        points = entries(inputs, way, (start, end))
+        points = entries(inputs, way, (start, end, rise.place) if rise else (start, end))
         names = [way.start, *((way.tag, n) for n in range(1, len(points) - 1)), way.end]
         for (one, (here, _)), (other, (there, _)) in pairwise(zip(names, points, strict=True)):
             join(one, other, there - here, way.tag)
@@ -107,7 +131,10 @@ def cheapest(inputs: Inputs, signal: str, start: Place, end: Place, fixed: tuple
         for name, (along, at) in zip(names, points, strict=True):
             for terminal, place in (("start", start), ("end", end)):
                 if place.storey == storeys[along > 0]:
-                    join(terminal, name, apart(place.point, at), "")
+                    length = apart(place.point, at)
+                    if rise and terminal == "start" and at[2] > place.point[2]:
+                        length = rise.reach_m + apart(rise.place.point, at)
+                    join(terminal, name, length, "")
     best: dict[object, float] = {}
     queue: list[tuple[float, int, object, Route]] = [(0.0, 0, "start", Route(0.0, 0.0, ()))]
     pushed = 0
@@ -124,7 +151,7 @@ def cheapest(inputs: Inputs, signal: str, start: Place, end: Place, fixed: tuple
             ways = route.ways if not tag or route.ways[-1:] == (tag,) else (*route.ways, tag)
             more = Route(route.length_m + length, route.outside_m + (0.0 if tag else length), ways)
             heapq.heappush(queue, (more.cost, pushed, there, more))
-    without = through_the_ceiling(inputs, start, end)
+    without = through_the_ceiling(inputs, start, end, rise)
     if over is None or (not fixed and without.cost <= over.cost + 1e-9):
         return without
     return over

@@ -10,7 +10,7 @@ import pytest
 from tests.independent.conftest import Case
 from tests.independent.inputs import cables, library, metres
 from tests.independent.routes import OPEN
-from tests.independent.test_cable_routes import IN_THE_RACK, place_of, rack_of
+from tests.independent.test_cable_routes import IN_THE_RACK, TOGETHER, place_of, rack_of, rise_of
 
 pytestmark = pytest.mark.independent
 Row = dict[str, Any]
@@ -176,8 +176,9 @@ Span = tuple[float, float, str]
 def level_runs(case: Case) -> dict[tuple[str, float, float], list[Span]]:
     """Return what cables lie level outside pathways: by axis, other coordinate and height, in millimetres.
 
-    Along x first, then along y, from the device on; between devices of a room level with the upper one where
-    it is on the ceiling; else at the height of the storey's horizontal ways.
+    Along x first, then along y, from the device on, or from the wall to which its cable lies on the floor;
+    between devices of a room level with the upper one where it is on the ceiling; else at the height of the
+    storey's horizontal ways.
     """
     runs: dict[tuple[str, float, float], list[Span]] = defaultdict(list)
 
@@ -192,17 +193,32 @@ def level_runs(case: Case) -> dict[tuple[str, float, float], list[Span]]:
         if row["route"] == IN_THE_RACK:
             continue
         start, end = place_of(case, row["from_tag"]), place_of(case, row["to_tag"])
+        rise, descent = rise_of(case, row["from_tag"]), rise_of(case, row["to_tag"])
+        begin, leave = rise.place if rise else start, descent.place if descent else end
         levels = [case.inputs.floor_m(one.storey) + case.inputs.ways_m(one.storey) for one in (start, end)]
         if rack_of(case, row["to_tag"]) is None:
             high = [case.devices[row[one]]["location"] == "ceiling" for one in ("from_tag", "to_tag")]
             level = max(start.point[2], end.point[2]) if any(high) else levels[0]
-            lay(level, start.point, end.point, row["identity"])
+            if not any(high) and math.dist(start.point[:2], end.point[:2]) <= TOGETHER:
+                continue
+            lay(level, begin.point, leave.point, row["identity"])
         elif row["turns"]:
-            lay(levels[0], start.point, row["turns"][0], row["identity"])
+            if not to_a_floor_box(case, row):
+                lay(levels[0], begin.point, row["turns"][0], row["identity"])
             lay(levels[1], row["turns"][1], end.point, row["identity"])
         else:
-            lay(levels[0], start.point, end.point, row["identity"])
+            lay(levels[0], begin.point, end.point, row["identity"])
     return runs
+
+
+def to_a_floor_box(case: Case, row: dict[str, Any]) -> bool:
+    """Say whether a cable goes over the floor to the pathway that it enters first: nothing hangs it there."""
+    if not row["pathways"]:
+        return False
+    way = next(one for one in case.inputs.ways if one.tag == row["pathways"][0])
+    ends = [case.inputs.nodes[node] for node in (way.start, way.end)]
+    near = min(ends, key=lambda at: math.dist(at[:2], row["turns"][0]))
+    return abs(near[2] - case.inputs.floor_m(row["from_storey"])) <= 0.1
 
 
 def test_hooks_hold_the_union_of_all_runs_outside_pathways(case: Case) -> None:

@@ -6,6 +6,7 @@ from proposal.design.connections.jackets import in_ceilings
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.cable_routes import CableRoute
+from proposal.design.pathways.floor_ways import rise_of
 from proposal.design.pathways.manual_routes import RouteEnd, pinned_route
 from proposal.design.pathways.right_angled_runs import (
     local_route,
@@ -58,6 +59,7 @@ def run_to_rack(
         equipment_room,
         carries=carries,
         from_ceiling=device.location == "ceiling",
+        rise=rise_of(project, device),
         pinned=fixed.route if fixed else (),
     )
     rules = project.brief.rules.cabling

@@ -4,9 +4,12 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
+from proposal.design.equipment.sizing import Sizing
 from proposal.design.network.port_assignment import OfferedSwitch
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.device_positions import charging_point, first_rack
+from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.rooms.side_by_side import places_of
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.owner_equipment import OwnerEquipment, OwnerSwitch
@@ -42,12 +45,16 @@ class OwnerDevice:
         return self.written.switch is None and bool(self.entry.ports_carrying("network"))
 
 
-def owner_devices(project: Project) -> tuple[OwnerDevice, ...]:
-    """Return the equipment of the owner, in order of tags."""
+def owner_devices(project: Project, kinds: Sequence[RoomKind]) -> tuple[OwnerDevice, ...]:
+    """Return the equipment of the owner, in order of tags.
+
+    kinds: of all rooms; what nobody gave a place stands beside the devices of its room.
+    """
+    sizing_of = {tag: kind.sizing for kind in kinds for tag in kind.rooms}
     found = [
         _in_equipment_room(project, place, code, one)
         if place in project.building.equipment_rooms
-        else _in_room(project, place, tag, code, one)
+        else _in_room(project, place, tag, code, one, sizing_of[tag])
         for place, items in project.building.owner_equipment.items()
         for tag in _places(project, place)
         for code, one in items.items()
@@ -62,10 +69,14 @@ def _places(project: Project, place: str) -> tuple[str, ...]:
     return tuple(tag for tag, room in project.rooms.items() if room.type == place)
 
 
-def _in_room(project: Project, place: str, tag: str, code: str, one: OwnerEquipment) -> OwnerDevice:
+def _in_room(
+    project: Project, place: str, tag: str, code: str, one: OwnerEquipment, sizing: Sizing
+) -> OwnerDevice:
     room = project.rooms[tag]
     layout = room.layout
-    at = charging_point(project, layout) if one.at is None else one.at
+    at = one.at
+    if at is None:
+        at = places_of(project, tag, layout, sizing, charging_point(project, layout))[code]
     device = Placed(
         tag=device_tag(tag, code),
         code=code,

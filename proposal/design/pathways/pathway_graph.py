@@ -5,12 +5,13 @@ The cost of a route is its length, a metre outside pathways counting several tim
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from itertools import pairwise
+from dataclasses import replace
+from itertools import chain, pairwise
 
 import networkx
 
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.cable_routes import CableRoute, Stretch, right_angled
+from proposal.design.pathways.cable_routes import CableRoute, Stretch, right_angled, to_the_wall
 from proposal.design.pathways.entry_points import (
     JoinGrid,
     Point3,
@@ -18,6 +19,7 @@ from proposal.design.pathways.entry_points import (
     run_m,
     turning_shares,
 )
+from proposal.design.pathways.floor_ways import Rise
 from proposal.design.pathways.right_angled_runs import pathway_height_m, right_angled_route
 from proposal.field_classes import dataclass
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS, Carries
@@ -109,7 +111,13 @@ class Network:
         self._goals: dict[str, _Goal] = {}
 
     def route(
-        self, start: Point3, storey: str, equipment_room: str, *, from_ceiling: bool = False
+        self,
+        start: Point3,
+        storey: str,
+        equipment_room: str,
+        *,
+        from_ceiling: bool = False,
+        rise: Rise | None = None,
     ) -> CableRoute | None:
         """Return the cheapest route to the racks of an equipment room, None where no pathway leads there.
 
@@ -117,10 +125,18 @@ class Network:
         start: where the device is in the building, height above datum included, m.
         storey: tag of its storey; it joins pathways of that storey.
         from_ceiling: whether it hangs from the ceiling, so that it takes no floor box.
+        rise: the wall at which it goes up to a pathway above it, where the device stands low.
         On one storey a cable goes straight to the racks, by the ceiling way, where that is no longer than its
         runs outside pathways would be.
         """
         goal = self._goal(equipment_room)
+        floor_m = self._project.building.storeys[storey].height
+        height_m = start[2] - floor_m
+        up, before = start, tuple[Stretch, ...]()
+        if rise is not None:
+            up = (*rise.at, floor_m if rise.on_floor else start[2])
+            before = to_the_wall(height_m, rise.along_m * self._around, on_floor=rise.on_floor)
+        before_m = sum(one.length_m for one in before)
         best: tuple[int, int, _Join] | None = None
         for nearest_m, items in self._grids[storey].around(start):
             if best is not None and self._least_cost(start, goal, nearest_m) > best[0]:
@@ -128,18 +144,29 @@ class Network:
             for item in items:
                 if best is not None and self._least_cost_by(item, start, goal) > best[0]:
                     continue
-                for join in self._joins(item, start, goal, from_ceiling):
-                    outside = _cost(run_m(start, join.at, self._around))
+                joins = self._joins(item, start, goal, from_ceiling)
+                if up != start:
+                    joins = chain(joins, self._joins(item, up, goal, from_ceiling))
+                for join in joins:
+                    above = join.at[2] > start[2]
+                    run = (
+                        run_m(up, join.at, self._around) + before_m
+                        if above
+                        else run_m(start, join.at, self._around)
+                    )
+                    outside = _cost(run)
                     total = round(outside * self._factor) + join.cost
                     if best is None or (total, outside) < best[:2]:
                         best = (total, outside, join)
         if best is None:
             return None
-        route = self._walked(start, best[2], goal, equipment_room)
+        above = best[2].at[2] > start[2]
+        route = self._walked(up if above else start, best[2], goal, equipment_room)
+        if above and rise is not None:
+            route = replace(route, stretches=(*before, *route.stretches), rises_at=rise.at)
         if storey != goal.storey:
             return route
-        height_m = start[2] - self._project.building.storeys[storey].height
-        straight = right_angled_route(self._project, start[:2], height_m, storey, equipment_room)
+        straight = right_angled_route(self._project, start[:2], height_m, storey, equipment_room, rise)
         return straight if straight.length_m <= route.outside_m + 1e-9 else route
 
     def _segments(self, carries: Carries) -> Iterator[Segment]:

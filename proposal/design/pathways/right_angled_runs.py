@@ -1,27 +1,44 @@
 """Cable routes without pathways: right-angled runs, rises between storeys, shafts."""
 
+import math
+from dataclasses import replace
+
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.cable_routes import CableRoute, Level, Stretch
+from proposal.design.pathways.cable_routes import CableRoute, Level, Stretch, from_the_wall, to_the_wall
+from proposal.design.pathways.floor_ways import Rise, rise_of
 from proposal.model.pathways.building import Shaft
 from proposal.model.project import Project
+from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
 
 
 def right_angled_route(
-    project: Project, start: Point, start_height_m: float, start_storey: str, equipment_room: str
+    project: Project,
+    start: Point,
+    start_height_m: float,
+    start_storey: str,
+    equipment_room: str,
+    rise: Rise | None = None,
 ) -> CableRoute:
     """Return the shortest right-angled route from a device to the racks of an equipment room.
 
     start, start_height_m: position in the building and height above the storey's floor, m.
     start_storey: tag of the storey.
     equipment_room: tag of the equipment room.
+    rise: the wall at which it goes up, where it stands low.
     The cable goes up or down to the horizontal way of its storey, along x and y, and changes storeys in the
-    shaft that makes it shortest; with no shaft, straight above or below the racks.
+    shaft that makes it shortest; with no shaft, straight above or below the racks. To the wall at which it
+    goes up it lies along furniture or along the floor.
     """
     building = project.building
     end = building.equipment_rooms[equipment_room]
     rules = project.brief.rules.cabling
     pathway_m = pathway_height_m(project, start_storey)
+    if rise is not None and pathway_m > start_height_m:
+        before = to_the_wall(start_height_m, rise.along_m * rules.routing_factor, on_floor=rise.on_floor)
+        up_m = 0.0 if rise.on_floor else start_height_m
+        route = right_angled_route(project, rise.at, up_m, start_storey, equipment_room)
+        return replace(route, stretches=(*before, *route.stretches), rises_at=rise.at)
     first = ("to the ceiling way", abs(pathway_m - start_height_m))
     last_pathway_m = pathway_height_m(project, end.storey)
     start_level_m = building.storeys[start_storey].height + pathway_m
@@ -54,29 +71,65 @@ def right_angled_route(
 def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
     """Return the right-angled route between two devices of one room, by the ceiling where they are apart.
 
-    start, end: the devices.
+    start, end: the devices. What stands low is reached by the nearest wall; where one of two such devices
+        stands away from walls, the cable lies along the floor.
     """
-    along = _right_angled(start.at, end.at) * project.brief.rules.cabling.routing_factor
-    if start.at == end.at:
-        drop_m = abs(start.height_m - end.height_m)
-        return _route(("straight up or down" if drop_m else "side by side", drop_m))
+    around = project.brief.rules.cabling.routing_factor
+    along = _right_angled(start.at, end.at) * around
+    if _stand_together(start, end):
+        drop_m, beside = abs(start.height_m - end.height_m), ("side by side", along)
+        drop = (("straight up or down", drop_m),) if drop_m else ()
+        return _route(*(drop if drop and not along else (beside, *drop)))
+    rise, descent = rise_of(project, start), rise_of(project, end)
+    if rise and descent and (rise.on_floor or descent.on_floor):
+        return CableRoute(
+            (
+                Stretch("down to the floor", start.height_m, vertical=True),
+                Stretch("along the floor", along, on_floor=True),
+                Stretch(f"up to {end.code}", end.height_m, vertical=True),
+            )
+        )
     pathway_m = max(start.height_m, end.height_m)
     if rises_to_the_ceiling_pathway(start, end):
         pathway_m = pathway_height_m(project, start.storey)
-    return _route(
-        ("to the ceiling way", abs(pathway_m - start.height_m)),
-        ("along x and y", along),
-        (f"down to {end.code}", abs(pathway_m - end.height_m)),
-        levels=(_level(start.at, end.at, project.building.storeys[start.storey].height + pathway_m),),
+    begins, ends = (start.at, start.height_m), (end.at, end.height_m)
+    before: tuple[Stretch, ...] = ()
+    after: tuple[Stretch, ...] = ()
+    if rise:
+        before = to_the_wall(start.height_m, rise.along_m * around, on_floor=rise.on_floor)
+        begins = rise.at, 0.0 if rise.on_floor else start.height_m
+    if descent:
+        along_m = descent.along_m * around
+        after = from_the_wall(end.code, end.height_m, along_m, on_floor=descent.on_floor)
+        ends = descent.at, 0.0 if descent.on_floor else end.height_m
+    route = _route(
+        ("to the ceiling way", abs(pathway_m - begins[1])),
+        ("along x and y", _right_angled(begins[0], ends[0]) * around),
+        ("down the wall" if descent else f"down to {end.code}", abs(pathway_m - ends[1])),
+        levels=(_level(begins[0], ends[0], project.building.storeys[start.storey].height + pathway_m),),
+    )
+    return replace(
+        route,
+        stretches=(*before, *route.stretches, *after),
+        rises_at=rise.at if rise else None,
+        comes_down_at=descent.at if descent else None,
     )
 
 
 def rises_to_the_ceiling_pathway(start: Placed, end: Placed) -> bool:
     """Return whether a cable between two devices of one room goes up to the way above the ceiling.
 
-    It does where neither is on the ceiling and one does not stand above the other.
+    It does where neither is on the ceiling and they do not stand together.
     """
-    return start.at != end.at and "ceiling" not in (start.location, end.location)
+    return not _stand_together(start, end) and "ceiling" not in (start.location, end.location)
+
+
+def _stand_together(start: Placed, end: Placed) -> bool:
+    """Return whether two devices stand above each other, or side by side on furniture."""
+    if start.at == end.at:
+        return True
+    fixed = {"ceiling", "wall"} & {start.location, end.location}
+    return not fixed and math.dist(start.at, end.at) <= SIDE_BY_SIDE_M
 
 
 def _named(tag: str, shaft: Shaft) -> str:

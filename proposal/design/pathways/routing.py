@@ -4,8 +4,9 @@ import math
 
 from proposal.design.equipment.placed_devices import Point
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.cable_routes import CableRoute
+from proposal.design.pathways.cable_routes import CableRoute, laid_on_floors
 from proposal.design.pathways.entry_points import Point3
+from proposal.design.pathways.floor_ways import Rise
 from proposal.design.pathways.manual_routes import in_racks_of, pinned_route
 from proposal.design.pathways.pathway_graph import Network
 from proposal.design.pathways.right_angled_runs import right_angled_route
@@ -33,6 +34,7 @@ class Router:
         *,
         carries: Carries = "network",
         from_ceiling: bool = False,
+        rise: Rise | None = None,
         pinned: tuple[str, ...] = (),
     ) -> CableRoute:
         """Return the route from a device to the racks of an equipment room.
@@ -42,20 +44,23 @@ class Router:
         storey: tag of the storey.
         carries: what the cable carries.
         from_ceiling: whether the device hangs from the ceiling.
+        rise: the wall at which its cable goes up, where it stands low.
         pinned: tags of the pathways that the designer fixed, in order from the device.
         """
-        start: Point3 = (*at, self._project.building.storeys[storey].height + height_m)
+        floor_m = self._project.building.storeys[storey].height
+        start: Point3 = (*at, floor_m + height_m)
         if pinned:
-            return pinned_route(
-                self._project, start, storey, in_racks_of(self._project, equipment_room), pinned
-            )
+            ends = in_racks_of(self._project, equipment_room)
+            return laid_on_floors(pinned_route(self._project, start, storey, ends, pinned), floor_m)
         if self._project.building.pathways:
             if carries not in self._networks:
                 self._networks[carries] = Network(self._project, carries)
-            route = self._networks[carries].route(start, storey, equipment_room, from_ceiling=from_ceiling)
+            route = self._networks[carries].route(
+                start, storey, equipment_room, from_ceiling=from_ceiling, rise=rise
+            )
             if route is not None:
-                return route
-        return right_angled_route(self._project, at, height_m, storey, equipment_room)
+                return laid_on_floors(route, floor_m)
+        return right_angled_route(self._project, at, height_m, storey, equipment_room, rise)
 
     def serving(self, at: Point, height_m: float, storey: str) -> str:
         """Return the equipment room with the shortest route, the first in order of tags among equals.

@@ -21,11 +21,11 @@ from proposal.design.equipment.wired_choice import wired_height_m, wired_models
 from proposal.design.numbers.numbering import device_tag, issued_of, natural
 from proposal.design.radio.radio_settings import microphone_height_m, written_height_m
 from proposal.design.radio.room_placement import POSITION_USES, MountedAccessPoint, access_points_by_placement
+from proposal.design.rooms.side_by_side import IN_RACKS, places_of
 from proposal.model.project import Project
 from proposal.model.rooms import Room, RoomType
 
 PLUGGED = ("access_point", "charger", "breakout")
-IN_RACKS = ("switch", "mixer", "amplifier")
 FURNITURE = "furniture"
 """Where devices of a room without a rack stand: in or on furniture, or on a shelf of their own."""
 
@@ -152,6 +152,7 @@ def place_room(
         )
 
     charging = charging_point(project, layout)
+    places = places_of(project, tag, layout, sizing, charging)
     # Where breakouts are, a cable may end in the switch inside one.
     ends = ("network", BUILT_IN_HEADROOM_USE) if layout.output == "breakout" else ()
     for code in sorted(layout.microphones, key=natural):
@@ -171,11 +172,11 @@ def place_room(
         put("access_point", code, model, one.at, one.height_m, one.mounting, one.serves, uses, one.at)
     for code, model in _codes(sizing, "charger").items():
         stands = _stands(project, layout, device_tag(tag, code), model)
-        put("charger", code, model, charging, layout.charging_height, stands, (), CHARGING)
+        put("charger", code, model, places[code], layout.charging_height, stands, (), CHARGING)
     for code, model in _codes(sizing, "breakout").items():
-        at = layout.breakouts_at or charging
         stands = _stands(project, layout, device_tag(tag, code), model)
-        put("breakout", code, model, at, layout.charging_height, stands, (), ("breakouts_at", *CHARGING))
+        uses = ("breakouts_at", *CHARGING)
+        put("breakout", code, model, places[code], layout.charging_height, stands, (), uses)
     for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
         model = loudspeaker_model(project, loudspeaker)
         height_m = loudspeaker_height_m(layout, loudspeaker)
@@ -184,13 +185,13 @@ def place_room(
     for code, wired in sorted(layout.wired_microphones.items(), key=lambda item: natural(item[0])):
         height_m = wired_height_m(project, layout, wired)
         put("wired_microphone", code, models[code], wired.at, height_m, _WIRED_AT[wired.form])
-    for code, at, height_m, held, model in _assistive(project, layout, charging):
+    for code, at, height_m, held, model in _assistive(project, layout, charging, places):
         put("assistive_device", code, model, at, height_m, held)
     apart = network_of(project, layout) in APART
     for kind in IN_RACKS if apart else ():
-        at = layout.breakouts_at or charging
         for code, model in _codes(sizing, kind).items():
-            put(kind, code, model, at, layout.charging_height, FURNITURE, (), ("breakouts_at", *CHARGING))
+            uses = ("breakouts_at", *CHARGING)
+            put(kind, code, model, places[code], layout.charging_height, FURNITURE, (), uses)
     for kind in () if apart else IN_RACKS:
         place, rack = project.building.equipment_rooms[equipment_room], first_rack(project, equipment_room)
         for code, model in _codes(sizing, kind).items():
@@ -221,11 +222,12 @@ _WIRED_AT = {"gooseneck": "furniture", "boundary": "table", "handheld": "hand or
 
 
 def _assistive(
-    project: Project, layout: RoomType, charging: Point
+    project: Project, layout: RoomType, charging: Point, beside: Mapping[str, Point]
 ) -> Iterator[tuple[str, Point, float, str, str]]:
     """Yield code, position, height, place and model of each device for assistive listening.
 
     charging: where the chargers stand; receivers are handed out there, and the sign says so.
+    beside: where their chargers stand, by code.
     """
     assistive = assistive_set(project, layout)
     if assistive is None:
@@ -262,7 +264,7 @@ def _assistive(
                 yield code, charging, layout.charging_height, place, model
         else:
             location = "table" if role == "receiver charger" else "hand or body"
-            yield code, charging, layout.charging_height, location, model
+            yield code, beside.get(code, charging), layout.charging_height, location, model
 
 
 def _access_points(

@@ -8,6 +8,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted, secured
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.patch_table import Patch, patches
+from proposal.design.pathways.cable_routes import run_heights_m
 from proposal.design.room_designs import RoomDesign
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
@@ -70,7 +71,22 @@ _CABLE = ByName(
         "to_connector",
         "from_storey",
     ),
-    *("to_storey", "type", "description", "jacket", "route", "pathways", "turns", "estimated_m", "slack_m"),
+    *(
+        "to_storey",
+        "type",
+        "description",
+        "jacket",
+        "route",
+        "pathways",
+        "turns",
+        "rises_at",
+        "comes_down_at",
+        "first_run_m",
+        "last_run_m",
+        "floor_m",
+        "estimated_m",
+        "slack_m",
+    ),
     *("cords_m", "channel_m", "margin_m", "temperature_c", "verdict"),
 )
 _PATCH = ByName(PatchRow, Patch)
@@ -342,6 +358,9 @@ def _cable(project: Project, cable: Cable, words: Words) -> CableRow:
     entry = project.library.entry(cable.model) if cable.model else None
     jacket = getattr(entry, "jacket", None)
     checked = cable.limit_m is not None
+    storeys = project.building.storeys
+    floors_m = storeys[cable.start_storey].height, storeys[cable.end_storey].height
+    first_m, last_m = run_heights_m(cable.route, floors_m)
     return _CABLE.of(
         cable,
         from_tag=cable.start,
@@ -359,6 +378,11 @@ def _cable(project: Project, cable: Cable, words: Words) -> CableRow:
         else words.text("cable.measured"),
         pathways=cable.route.pathways,
         turns=cable.route.turns,
+        rises_at=cable.route.rises_at,
+        comes_down_at=cable.route.comes_down_at,
+        first_run_m=first_m,
+        last_run_m=last_m,
+        floor_m=cable.route.floor_m,
         from_storey=cable.start_storey,
         to_storey=cable.end_storey,
         estimated_m=None if cable.measured else cable.route.length_m,

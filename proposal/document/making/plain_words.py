@@ -26,6 +26,10 @@ PLAIN: Mapping[str, str] = {
         "Many powered cables lie together and get warm. They are spread out, or take cooler routes."
     ),
     "button-held-unasked": "Talkers have to hold a button while they speak, which nobody asked for.",
+    "cable-on-the-floor": (
+        "Cables cross the floor of a room. We have to agree with you on a floor box, a duct or a cover, or "
+        "on another place for the equipment."
+    ),
     "cable-too-warm": "A cable gets warmer than it is rated for.",
     "cables-at-untouchable-ceiling": (
         "Cables run where nothing may be fixed to the ceiling: we have to agree their route with you."

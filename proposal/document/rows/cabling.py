@@ -70,6 +70,21 @@ class CableRow(Row):
     turns: Annotated[tuple[Point, ...], Shows("position", NOT_CLIENT, "coordinates", drawn=True)] = Field(
         default=(), description="Where it enters and leaves pathways or a shaft, in the building, m."
     )
+    rises_at: Annotated[Point | None, Shows("goes_up_at", NOT_CLIENT, "coordinates")] = Field(
+        default=None, description="Where it goes up at a wall to what lies above its device, m."
+    )
+    comes_down_at: Annotated[Point | None, Shows("comes_down_at", NOT_CLIENT, "coordinates")] = Field(
+        default=None, description="Where it comes down at a wall to the device of its room, m."
+    )
+    first_run_m: Annotated[float | None, Shows("first_run_at", NOT_CLIENT, "length")] = Field(
+        default=None, description="Height of its first level run outside pathways above the floor, m."
+    )
+    last_run_m: Annotated[float | None, Shows("last_run_at", NOT_CLIENT, "length")] = Field(
+        default=None, description="Height of its last level run outside pathways above the floor there, m."
+    )
+    floor_m: Annotated[float, Shows("on_the_floor", NOT_CLIENT, "length", sums=True, subject="lengths")] = (
+        Field(default=0.0, description="What of it lies along the floor of a room, in or under something, m.")
+    )
     from_storey: Annotated[str, Shows("from_storey", NOT_CLIENT, "tag")] = Field(
         default="", description="Storey of the device."
     )

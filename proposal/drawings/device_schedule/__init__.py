@@ -30,6 +30,7 @@ from proposal.drawings.room_plan import tile_words
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
+from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 
 LETTERS_PT = 7.0
 COLUMNS = (
@@ -73,6 +74,7 @@ TILE_NOTE = (
     "What hangs in a tile hangs in its middle, so far from the west and the south wall as the column says. "
     "Check the grid before cutting."
 )
+FLOOR_NOTE = "What lies on the floor lies in a duct, or under a cover where people walk; agree who lays it."
 OPENING_NOTE = (
     "Sleeves are conduit: in mm its outside diameter (IEC 60423), else its trade size; filled at most 53 % "
     "by one cable, 31 % by two, 40 % by more. Holes leave 25 mm (1 in) round a tray; where the firestop "
@@ -110,6 +112,7 @@ class DeviceScheduleSpec:
     by_others: what others have ready for first fix, in sentences; empty where that is nothing.
     fixings: where fixings are drawn.
     ratings: who tells the fire ratings of walls that are not stated; empty where all are.
+    floor: whether a cable of the storey lies on a floor.
     """
 
     strip: TitleBlock
@@ -119,6 +122,7 @@ class DeviceScheduleSpec:
     fixings: str = ""
     ratings: str = ""
     lines: tuple[ScheduleLine, ...]
+    floor: bool = False
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
@@ -137,6 +141,11 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
         fixings=_fixings(document, sheet.subject),
         ratings=ratings_owed(document, sheet.subject),
         lines=_page(lines, sheet.part, sheet.parts),
+        floor=any(
+            cable.floor_m > (0.0 if cable.rises_at else ALONG_FURNITURE_M)
+            and cable.from_storey == sheet.subject
+            for cable in document.cables
+        ),
     )
 
 
@@ -381,4 +390,4 @@ def alternative(spec: DeviceScheduleSpec) -> str:
             if cell
         ]
         sentences.append(f"{'; '.join(said)}.")
-    return " ".join((*sentences, *NOTES))
+    return " ".join((*sentences, *NOTES, *((FLOOR_NOTE,) if spec.floor else ())))

@@ -9,6 +9,7 @@ from proposal.document.rows.patch_table import PatchRow
 from proposal.drawings.plan.plan_marks import code_of
 from proposal.drawings.plan.storey_plan import rising_at
 from proposal.quantities import formatting
+from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 
 JACK = "jack"
 
@@ -42,7 +43,9 @@ def followed(
         cable.type,
         length(document, cable.length_m),
         ", ".join(part for part in begins if part),
-        ", ".join([_entered(document, cable, way[0], corner), *way[1:]]) if way else _open_way(cable),
+        ", ".join([_entered(document, cable, way[0], corner), *way[1:]])
+        if way
+        else _open_way(document, cable),
         ends,
         patched,
     )
@@ -80,21 +83,47 @@ def _entered(document: Document, cable: CableRow, first: str, corner: tuple[floa
     x, y = cable.turns[0]
     up = rising_at(document, cable)
     if up is not None:
-        told = [length(document, at - by) for at, by in zip(up, corner, strict=True)]
-        return f"up the wall at {told[0]} and {told[1]}, above the ceiling into {first}"
+        into = f"into {first}" if cable.floor_m else f"above the ceiling into {first}"
+        floor = f"{_floor(document, cable)}, " if cable.floor_m else ""
+        return f"{floor}up the wall at {_from_corner(document, cable, up)}, {into}"
+    far_m = cable.floor_m if cable.floor_m > ALONG_FURNITURE_M else 0.0
+    if far_m:
+        first = f"{_floor(document, cable)} to {first}"
     far = max(one[0] for one in room.outline), max(one[1] for one in room.outline)
     if not (corner[0] <= x <= far[0] and corner[1] <= y <= far[1]):
         return first
-    return f"into {first} at {length(document, x - corner[0])} and {length(document, y - corner[1])}"
+    into = first if far_m else f"into {first}"
+    return f"{into} at {length(document, x - corner[0])} and {length(document, y - corner[1])}"
 
 
-def _open_way(cable: CableRow) -> str:
+def _open_way(document: Document, cable: CableRow) -> str:
     """Return what is said of a cable that lies in no pathway."""
-    if cable.estimated_m == 0:
-        return "none: they stand side by side"
+    up, down = cable.rises_at, cable.comes_down_at
     if cable.from_storey != cable.to_storey:
-        return f"no pathway given, to storey {cable.to_storey}"
-    return "along x and y, no pathway"
+        way = f"no pathway given, to storey {cable.to_storey}"
+    elif up is None and down is None:
+        return f"no pathway: {cable.route}"
+    else:
+        way = "along x and y, no pathway"
+    floor = [_floor(document, cable)] if cable.floor_m else []
+    told = [*floor] if up else []
+    told += [f"up the wall at {_from_corner(document, cable, up)}"] if up else []
+    told.append(way)
+    told += [f"down the wall at {_from_corner(document, cable, down)}"] if down else []
+    told += [] if up else floor
+    return ", ".join(told)
+
+
+def _from_corner(document: Document, cable: CableRow, at: tuple[float, float]) -> str:
+    """Return how far a point is from the west and from the south wall of the room of a cable."""
+    outline = next((one.outline for one in document.rooms if one.tag == cable.room), ((0.0, 0.0),))
+    corner = min(x for x, _ in outline), min(y for _, y in outline)
+    return " and ".join(length(document, far - by) for far, by in zip(at, corner, strict=True))
+
+
+def _floor(document: Document, cable: CableRow) -> str:
+    """Return how far a cable goes along the floor; what it lies in there, a note of the sheet tells."""
+    return f"{length(document, cable.floor_m)} on the floor"
 
 
 def length(document: Document, value_m: float) -> str:

@@ -8,6 +8,7 @@ from proposal.drawings.colours import BAND, FRAME, INK, MUTED
 from proposal.drawings.device_schedule import (
     CABLE_COLUMN,
     COLUMNS,
+    FLOOR_NOTE,
     LETTERS_PT,
     NOTES,
     OPENING_NOTE,
@@ -100,7 +101,9 @@ def _foot(spec: DeviceScheduleSpec) -> Foot:
     openings = any(line.heading == OPENINGS for line in spec.lines)
     cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
     owed = (OPENING_NOTE, spec.ratings) if openings else ()
-    more = " ".join(note for note in (spec.fixings, TILE_NOTE if tiles else "", *owed) if note)
+    floor = FLOOR_NOTE if spec.floor else ""
+    tiled = TILE_NOTE if tiles else ""
+    more = " ".join(note for note in (spec.fixings, floor, tiled, *owed) if note)
     laid = any(line.heading in (OPENINGS, PATHWAYS) for line in spec.lines)
     others = (spec.by_others,) if laid and spec.by_others else ()
     tests = (TEST_NOTE,) if cabled else ()

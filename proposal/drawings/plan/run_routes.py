@@ -1,12 +1,12 @@
 """How runs of cables go on the paper of a plan: at right angles, round symbols they do not lead to."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from itertools import pairwise
 
 from proposal.drawings.canvas import Point
 from proposal.drawings.label_placement import Box, crosses, overlap
-from proposal.quantities.wall_openings import right_angled
+from proposal.quantities.wall_openings import LED_TOGETHER_M, right_angled
 
 _ASIDE = (7.5, 11.0, 15.0, 20.0)
 """How far aside of its straight way a run may go round a symbol, pt."""
@@ -14,19 +14,28 @@ _SHARED_PT = 4.0
 """How far a run may lie on another one before a way beside it is looked for, pt."""
 _NEAR_M = 0.05
 """How far an opening may be off the way of a run that passes it, m."""
+_WALL_PT, _ON_IT_PT = 100.0, 0.5
+"""What going through a wall counts for, beside lying on one, pt; how near to a line a point is on it, pt."""
 _ARROW_PT, _SHORTEST_PT = 4.0, 14.0
 Route = tuple[Point, ...]
 
 
 def routes(
-    runs: Iterable[tuple[Point, Point]], symbols: Sequence[Box], lines: Sequence[Route] = ()
+    runs: Iterable[tuple[Point, Point]],
+    symbols: Sequence[Box],
+    lines: Sequence[Route] = (),
+    together: Set[int] = frozenset(),
+    walls: Sequence[Route] = (),
 ) -> tuple[Route, ...]:
     """Return the way of each run on paper, in their order.
 
     runs: start and end of each, pt.  symbols: boxes of what stands on the plan.
     lines: others that no run is to lie on.
-    Of the ways at right angles the one that crosses the fewest symbols is taken, then the one that lies
-    least on runs before it, then the one with the fewest corners, then the shortest.
+    together: which of the runs may lie on others, as those do that share an opening in a wall, from 0.
+    walls: of rooms.
+    Of the ways at right angles the one that crosses the fewest symbols is taken, then the one that keeps
+    off walls, then the one that lies least on runs before it, then the one with the fewest corners, then
+    the shortest.
     """
     listed = list(runs)
     taken: dict[int, Route] = {}
@@ -38,44 +47,62 @@ def routes(
         ]
         ways = (*lines, *taken.values())
         before = [way for way in ways if any(overlap(_around(*piece), near) for piece in pairwise(way))]
+        beside = [piece for wall in walls for piece in pairwise(wall) if overlap(_around(*piece), near)]
 
         def cost(
-            way: Route, others: Sequence[Box] = others, before: Sequence[Route] = before
+            way: Route,
+            others: Sequence[Box] = others,
+            before: Sequence[Route] = before,
+            beside: Sequence[Route] = beside,
         ) -> tuple[float, ...]:
             hit = sum(any(crosses(one, two, box) for one, two in pairwise(way)) for box in others)
             upon = sum(_shared(way, other) for other in before)
-            return hit, round(upon, 1), len(way), round(_length(way), 1)
+            at_walls = sum(_shared(way, wall) for wall in beside) + _WALL_PT * _passes(way, beside)
+            return hit, round(at_walls, 1), round(upon, 1), len(way), round(_length(way), 1)
 
         best = min(_direct(start, end), key=cost)
-        if cost(best)[0] or cost(best)[1] > _SHARED_PT:
+        if cost(best)[0] or (cost(best)[2] > _SHARED_PT and n not in together):
             best = min((best, *_round(start, end)), key=cost)
         taken[n] = best
     return tuple(taken[n] for n in range(len(listed)))
 
 
-def legs_through(ends: tuple[Point, Point], openings: Iterable[Point]) -> tuple[tuple[Point, Point], ...]:
-    """Return the legs of a run from opening to opening in the walls that it passes, each straight, m.
+def legs_through(
+    ends: tuple[Point, Point], openings: Iterable[tuple[Point, bool]]
+) -> tuple[tuple[Point, Point], ...]:
+    """Return the legs of a run from opening to opening in the walls that it passes, m.
 
-    ends: of the run.  openings: in the walls of the storey.
-    A run that passes none is one leg, and may turn either way.
+    ends: of the run.  openings: in walls of the storey, and whether each wall runs from south to north.
+    A run that passes none is one leg, and may turn either way. Of several openings of one wall it takes the
+    nearest; it is led there from up to half as far as cables share an opening.
     """
     way = right_angled(*ends)
     legs: list[tuple[Point, Point]] = []
     passed = False
+    here = way[0]
     for one, two in pairwise(way):
-        on_leg = sorted((at for at in openings if _lies_on(at, one, two)), key=lambda at: math.dist(one, at))
+        along = 0 if abs(two[0] - one[0]) > abs(two[1] - one[1]) else 1
+        nearest: dict[float, Point] = {}
+        for at, upright in openings:
+            if upright == (along == 0) and _lies_on(at, one, two, along):
+                wall = round(at[along], 1)
+                aside = abs(at[1 - along] - one[1 - along])
+                if wall not in nearest or aside < abs(nearest[wall][1 - along] - one[1 - along]):
+                    nearest[wall] = at
+        on_leg = sorted(nearest.values(), key=lambda at: abs(one[along] - at[along]))
         passed |= bool(on_leg)
-        stops = [one, *on_leg, two]
-        legs += [(start, end) for start, end in pairwise(stops) if math.dist(start, end) > _NEAR_M]
+        for stop in (*on_leg, two):
+            if math.dist(here, stop) > _NEAR_M:
+                legs.append((here, stop))
+                here = stop
     return tuple(legs) if passed and legs else (ends,)
 
 
-def _lies_on(at: Point, one: Point, two: Point) -> bool:
-    """Return whether a point lies on an upright or level line between two others."""
-    return all(
-        min(one[axis], two[axis]) - _NEAR_M < at[axis] < max(one[axis], two[axis]) + _NEAR_M
-        for axis in (0, 1)
-    )
+def _lies_on(at: Point, one: Point, two: Point, along: int) -> bool:
+    """Return whether a point lies on an upright or level line between two others, or not far aside of it."""
+    low, high = sorted((one[along], two[along]))
+    aside = abs(at[1 - along] - one[1 - along])
+    return low - _NEAR_M < at[along] < high + _NEAR_M and aside < LED_TOGETHER_M / 2 + _NEAR_M
 
 
 def joined(legs: Sequence[Route]) -> Route:
@@ -149,6 +176,22 @@ def _shared(way: Route, other: Route) -> float:
                     high = min(max(one[1 - axis], two[1 - axis]), max(three[1 - axis], four[1 - axis]))
                     far += max(0.0, high - low)
     return far
+
+
+def _passes(way: Route, walls: Sequence[Route]) -> int:
+    """Return how often a way goes through walls, each a straight piece; touching one is no passing."""
+    return sum(
+        _side(one, two, three) * _side(one, two, four) < 0
+        and _side(three, four, one) * _side(three, four, two) < 0
+        for one, two in pairwise(way)
+        for three, four in walls
+    )
+
+
+def _side(one: Point, two: Point, at: Point) -> float:
+    """Return on which side of a line a point lies, by its sign; 0 on it or next to it."""
+    far = (two[0] - one[0]) * (at[1] - one[1]) - (two[1] - one[1]) * (at[0] - one[0])
+    return 0.0 if abs(far) < _ON_IT_PT * math.dist(one, two) else far
 
 
 def _length(way: Route) -> float:

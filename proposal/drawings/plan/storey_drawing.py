@@ -207,9 +207,11 @@ def _ways(spec: StoreyPlanSpec, scale: Scaled) -> tuple[Route, ...]:
     symbols += [rack_box(place, scale) for place in spec.places]
     symbols += [around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
     edges = [tuple(scale.all_on_paper(edge)) for edge, _ in match_lines(spec)]
-    legs = [legs_through(run.ends, [at for _, at, _ in spec.passages]) for run in spec.runs]
+    walls = [tuple(scale.all_on_paper((*room.outline, room.outline[0]))) for room in spec.rooms]
+    legs = [legs_through(run.ends, [(at, upright) for _, at, upright in spec.passages]) for run in spec.runs]
     ends = [(scale.on_paper(one), scale.on_paper(two)) for through in legs for one, two in through]
-    found = iter(routes(ends, symbols, edges))
+    parts = [len(through) > 1 for through in legs for _ in through]
+    found = iter(routes(ends, symbols, edges, {n for n, part in enumerate(parts) if part}, walls))
     return tuple(joined([next(found) for _ in through]) for through in legs)
 
 
@@ -370,7 +372,7 @@ def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], N
     entries += [(kind, draw_box) for kind in sorted({node.kind for node in spec.nodes})]
     for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
         drawn = draw_fed_line if signal == LOUDSPEAKER_LINE else draw_cables
-        entries.append((f"{signal}, outside pathways", partial(_sample, drawn, signal)))
+        entries.append((f"{signal}, no pathway", partial(_sample, drawn, signal)))
     if any(run.goes_on for run in spec.runs):
         entries.append(
             ("goes up, down or on to another sheet" if spec.pieces else "goes up or down", draw_ring)

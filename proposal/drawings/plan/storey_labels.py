@@ -1,5 +1,6 @@
 """Labels of the floor plan or the ceiling plan of a storey: what each says, and where it may stand."""
 
+import math
 from collections.abc import Callable, Iterable, Sequence, Set
 from dataclasses import replace
 from itertools import pairwise
@@ -18,6 +19,8 @@ RISER_PT, NODE_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 2.2, 4.0
 """How far the marks of risers, boxes, ends of runs and openings in walls reach, pt."""
 END_CLEAR_PT = 9.0
 """From the end of a line, where other things are marked, to the end of a leader to it, pt."""
+_TOLD_ONCE_PT = 60.0
+"""Ends of runs that lead to one thing, no farther from each other, share a label."""
 _SHORT = 46.0
 """Longest leader of a device, pt."""
 _RACK_PT, _BEFORE_RACK_PT = 4.2, 2.6
@@ -99,7 +102,12 @@ def _labels(
             longest = max(pairwise(points), key=_length)
             found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
     ends = {(run.goes_on, scale.on_paper(run.ends[-1])) for run in spec.runs if run.goes_on}
-    found += [(None, Label((plain(words),), at, (END_PT, END_PT))) for words, at in sorted(ends)]
+    told: list[tuple[str, Point]] = []
+    for words, at in sorted(ends):
+        # Ends beside each other, such as those of devices in a row, are told once.
+        if not any(words == other and math.dist(at, there) <= _TOLD_ONCE_PT for other, there in told):
+            told.append((words, at))
+    found += [(None, Label((plain(words),), at, (END_PT, END_PT))) for words, at in told]
     return found
 
 

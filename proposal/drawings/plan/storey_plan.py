@@ -1,7 +1,7 @@
 """What the floor plan and the ceiling plan of a storey show: rooms, devices, pathways and their cables."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
@@ -22,7 +22,6 @@ from proposal.drawings.plan.plan_marks import (
     shortened,
     standing_in_rooms,
 )
-from proposal.drawings.plan.rises import rise_of
 from proposal.drawings.plan.storey_pieces import parted
 from proposal.drawings.plan.storey_spec import (
     Level,
@@ -38,6 +37,7 @@ from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
+from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
 
 OVERHEAD_M = 2.0
 """From this height on, what hangs on a wall stands on the ceiling plan."""
@@ -252,24 +252,19 @@ def _passages(
 
 
 def rising_at(document: Document, cable: CableRow) -> Point | None:
-    """Return where the cable of a device below the ceiling goes up to a pathway above it, in the building, m.
+    """Return where the cable of a device below the ceiling goes up to its way above it, in the building, m.
 
-    None for a device at the ceiling, a pathway that begins low, and where no wall is met.
+    None for a device at the ceiling, and for a way that begins low.
     """
     device = next((row for row in document.devices if row.tag == cable.from_tag), None)
     room = next((row for row in document.rooms if row.tag == cable.room), None)
-    first = next((row for row in document.pathways if cable.pathways[:1] == (row.tag,)), None)
-    if device is None or device.at is None or room is None or first is None or not cable.turns:
+    if device is None or device.at is None or room is None or device.storey != room.storey:
         return None
-    nodes = {node.tag: node for node in document.nodes}
-    ends = [nodes[tag] for tag in (first.from_node, first.to_node) if tag in nodes]
-    begin = min(ends, key=lambda node: math.dist(node.at, cable.turns[0]), default=None)
-    low = begin is None or begin.height_m <= _HIGH_M or device.storey != room.storey
-    if low or on_level(device, "ceiling"):
+    if cable.first_run_m is None or cable.first_run_m <= _HIGH_M or on_level(device, "ceiling"):
         return None
     if device.location == "wall":
-        return _near(device.at) if device.at != cable.turns[0] else None
-    return rise_of(device.at, cable.turns[0], room.outline)
+        return _near(device.at) if device.at != (*cable.turns, None)[0] else None
+    return cable.rises_at
 
 
 def _runs(document: Document, storey: str, standing: set[str], level: Level) -> tuple[PlanRun, ...]:
@@ -283,21 +278,26 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
     other = "down to" if level == "ceiling" else "up to"
     counted: dict[tuple[Point, Point, str], dict[str, int]] = {}
     if level == "ceiling":
-        counted |= _risen(document, storey)
+        counted |= _risen(document, storey, racks)
     for cable in document.cables:
         start, end = at.get(cable.from_tag), at.get(cable.to_tag)
-        if start is None or end is None:
+        if start is None or end is None or _together(cable, start, end):
             continue
         runs: list[tuple[Point, Point, str]] = []
         if cable.from_panel and cable.turns and cable.from_storey == storey and level == "ceiling":
             runs.append((cable.turns[0], start, ""))
         if cable.from_storey == storey and cable.from_tag in standing:
-            if cable.turns:
-                up = rising_at(document, cable)
+            up = rising_at(document, cable)
+            if up and not cable.pathways and cable.to_tag in racks:
+                # From the furniture at a wall nothing is drawn but what goes on above the ceiling.
+                if cable.floor_m:
+                    runs.append((start, up, f"{other} {cable.to_tag}"))
+            elif cable.turns:
                 runs.append((start, up or cable.turns[0], _leaving(document, cable, drawn, other)))
             else:
                 ends_here = cable.to_tag in standing or cable.to_tag in racks
-                runs.append((start, end, "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"))
+                words = "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"
+                runs.append((start, end if ends_here else cable.comes_down_at or end, words))
         if cable.turns and cable.to_storey == storey and level == "ceiling":
             if cable.pathways:
                 runs.append((cable.turns[-1], end, ""))
@@ -313,20 +313,46 @@ def _runs(document: Document, storey: str, standing: set[str], level: Level) -> 
     )
 
 
-def _risen(document: Document, storey: str) -> dict[tuple[Point, Point, str], dict[str, int]]:
-    """Return what goes on above the ceiling of a storey from where cables come up, counted by signal."""
-    together: dict[tuple[Point, Point, str], list[CableRow]] = {}
+def _together(cable: CableRow, start: Point, end: Point) -> bool:
+    """Return whether a cable joins two devices that stand side by side, so that no run of it is drawn."""
+    if cable.turns or cable.rises_at or cable.comes_down_at or cable.to_storey != cable.from_storey:
+        return False
+    return math.dist(start, end) <= SIDE_BY_SIDE_M
+
+
+def _risen(
+    document: Document, storey: str, racks: Set[str]
+) -> dict[tuple[Point, Point, str], dict[str, int]]:
+    """Return what goes on above the ceiling of a storey from where cables come up, counted by signal.
+
+    racks: tags of all; to these a cable may go without a pathway.
+    """
+    at = {device.tag: device.at for device in document.devices}
+    together: dict[tuple[Point, Point, str, str], list[CableRow]] = {}
     for cable in document.cables:
         if cable.from_storey == storey and (up := rising_at(document, cable)) is not None:
-            key = (_near(cable.turns[0]), _near(up), cable.room)
-            together.setdefault(key, []).append(cable)
+            into = cable.turns[0] if cable.turns else at.get(cable.to_tag)
+            if into is not None and (cable.turns or cable.to_tag in racks):
+                away = "" if cable.pathways else _towards(document, storey, cable.to_storey)
+                together.setdefault((_near(into), _near(up), cable.room, away), []).append(cable)
     found: dict[tuple[Point, Point, str], dict[str, int]] = {}
-    for (into, up, room), cables in together.items():
+    for (into, up, room, away), cables in together.items():
         codes = shortened(sorted({code_of(cable.from_tag, room) for cable in cables}, key=natural))
-        signals = found.setdefault((into, up, f"down to {codes}"), {})
-        for cable in cables:
-            signals[cable.signal] = signals.get(cable.signal, 0) + 1
+        # One that leaves the storey without a pathway says at both ends where it goes.
+        middle = _half_way(up, into) if away else into
+        ends = [(middle, up, f"down to {codes}"), *([(middle, into, away)] if away else [])]
+        for run in ends:
+            signals = found.setdefault(run, {})
+            for cable in cables:
+                signals[cable.signal] = signals.get(cable.signal, 0) + 1
     return found
+
+
+def _half_way(start: Point, end: Point) -> Point:
+    """Return the middle of the longer leg of a right-angled run, along x first, then along y."""
+    corner = end[0], start[1]
+    one, two = max(((start, corner), (corner, end)), key=lambda leg: math.dist(*leg))
+    return _near(((one[0] + two[0]) / 2, (one[1] + two[1]) / 2))
 
 
 def _leaving(document: Document, cable: CableRow, drawn: set[str], other: str) -> str:

@@ -122,9 +122,10 @@ def to_rack(project: Project) -> Project:
 @pytest.mark.independent
 def test_a_length_is_the_way_the_slack_and_the_termination() -> None:
     # Chargers stand at (4, 1.5), 0.75 m high, racks at (12, 2); cables run at 3.1 m, racks end at 1 m:
-    # 2.35 up, 8 + 0.5 along, 2.1 down; 3 m slack at the rack, 1.5 m at the table, 0.3 m termination.
+    # 0.5 to the wall at y = 1, 2.35 up, 8 + 1 along, 2.1 down; 3 m slack at the rack, 1.5 m at the
+    # table, 0.3 m termination.
     charger = cable(to_rack(minimal()), "B001-CH1/")
-    assert charger.length_m == pytest.approx(2.35 + 8.5 + 2.1 + 3 + 1.5 + 0.3)
+    assert charger.length_m == pytest.approx(0.5 + 2.35 + 9 + 2.1 + 3 + 1.5 + 0.3)
     assert charger.slack_m == pytest.approx(4.8)
     # From the ceiling at 2.7 m: 0.4 up, from (4, 3.5) 8 + 1.5 along; 1 m slack there.
     access_point = cable(to_rack(minimal()), "B001-AP1/")

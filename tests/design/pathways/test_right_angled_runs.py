@@ -112,19 +112,40 @@ def test_a_device_above_another_is_joined_straight_down() -> None:
     assert local_route(two_storeys(), start, end).length_m == pytest.approx(0.5)
 
 
+@pytest.mark.parametrize(
+    ("at", "height_m", "words", "length_m"),
+    [
+        ((2.0, 1.5), 0.75, "side by side", 1 + 0.5),
+        ((2.0, 1.5), 0.9, "side by side, straight up or down", 1 + 0.5 + 0.15),
+        ((2.6, 1.0), 0.75, "to the ceiling way, along x and y, down the wall", 2.75 + 1.6 + 2.75),
+    ],
+)
+def test_devices_that_stand_together_are_joined_along_their_furniture(
+    at: tuple[float, float], height_m: float, words: str, length_m: float
+) -> None:
+    """Up to 1.5 m apart in a straight line; the cable itself lies at right angles."""
+    start, end = device("CH1", (1.0, 1.0), 0.75, "table"), device("BO1", at, height_m, "table")
+    route = local_route(two_storeys(), start, end)
+    assert (route.text, route.length_m) == (words, pytest.approx(length_m))
+
+
 def test_two_tables_are_joined_by_the_ceiling_way() -> None:
-    # Up 2.75 to 3.5, 2 + 1 along, down 2.5 to 1 m.
-    start, end = device("CH1", (1.0, 1.0), 0.75, "table"), device("BO1", (3.0, 2.0), 1.0, "table")
-    assert local_route(two_storeys(), start, end).length_m == pytest.approx(2.75 + 3 + 2.5)
+    # Both stand at the south wall at 1 m. Up 2.75 to 3.5, 2 along, down 2.5 to 1 m, and 0.5 from the wall.
+    start, end = device("CH1", (1.0, 1.0), 0.75, "table"), device("BO1", (3.0, 1.5), 1.0, "table")
+    assert local_route(two_storeys(), start, end).length_m == pytest.approx(2.75 + 2.5 + 2.5)
 
 
 def test_a_ceiling_device_is_joined_at_its_own_height() -> None:
     start, end = device("AP1", (1.0, 1.0), 2.7, "ceiling"), device("BO1", (3.0, 2.0), 0.75, "table")
-    assert local_route(two_storeys(), start, end).length_m == pytest.approx(0 + 3 + 1.95)
+    # Along to (3, 1) at the wall, down 2.7 to the floor, 1 along that, and 0.75 up: it stands 1 m away.
+    route = local_route(two_storeys(), start, end)
+    assert route.length_m == pytest.approx(0 + 2 + 2.7 + 1 + 0.75)
+    assert route.text.endswith("down the wall, along the floor from the wall, up to BO1")
+    assert (route.rises_at, route.comes_down_at) == (None, (3.0, 1.0))
 
 
 def test_no_stretch_is_shorter_than_nothing_for_a_device_above_the_ceiling_way() -> None:
-    start, end = device("CH1", (1.0, 1.0), 5.0, "table"), device("BO1", (3.0, 2.0), 0.75, "table")
+    start, end = device("CH1", (1.0, 1.0), 5.0, "table"), device("BO1", (3.0, 1.5), 0.75, "table")
     route = local_route(two_storeys(), start, end)
     assert all(stretch.length_m >= 0 for stretch in route.stretches)
-    assert route.length_m == pytest.approx(1.5 + 3 + 2.75)
+    assert route.length_m == pytest.approx(1.5 + 2.5 + 2.75)

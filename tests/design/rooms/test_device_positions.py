@@ -136,8 +136,11 @@ def test_spare_microphones_rest_with_the_chargers() -> None:
     assert placed(minimal(), "B001-MS1") == ((4.0, 1.5), 0.75, "charger")
 
 
-def test_breakouts_stand_with_the_chargers_unless_they_are_written() -> None:
-    assert placed(minimal(), "B001-BO1")[0] == placed(minimal(), "B001-CH1")[0] == (4.0, 1.5)
+def test_breakouts_stand_beside_the_chargers_unless_they_are_written() -> None:
+    """Each place is as wide as the widest thing that may stand there, 620 mm; 100 mm lie between them."""
+    assert placed(minimal(), "B001-CH1")[0] == (4.0, 1.5)
+    beside = (4.0 - 0.62 - 0.1, 1.5)
+    assert placed(minimal(), "B001-BO1")[0] == pytest.approx(beside, abs=0.0006)
     project = with_layout(minimal(), "meeting", breakouts_at=(5.5, 4.5))
     assert placed(project, "B001-BO1")[0] == (6.5, 5.5)
 

@@ -14,7 +14,6 @@ from proposal.drawings.device_schedule import (
     spec_of,
 )
 from proposal.drawings.device_schedule.layout import KIND, render
-from proposal.drawings.plan.rises import rise_of, wall_reached
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import sheet_svg, texts
@@ -104,7 +103,7 @@ def test_a_cable_below_the_ceiling_says_where_it_enters_the_floor_and_none_where
     }
     assert ways["A001-CH1/N1/ER1-RK1"] == "into C01 at 2.2 m and 14.9 m, T02, S01, T01"
     # It stands beside the breakout whose switch serves it.
-    assert ways["A201-CH1/N1/A201-BO1"] == "none: they stand side by side"
+    assert ways["A201-CH1/N1/A201-BO1"] == "no pathway: side by side"
 
 
 def test_a_cable_to_a_tray_outside_its_room_says_at_which_wall_it_goes_up(document: Document) -> None:
@@ -117,26 +116,6 @@ def test_a_cable_to_a_tray_outside_its_room_says_at_which_wall_it_goes_up(docume
         if line.cells
     }
     assert lines["A101-CH1/N1/ER2-RK1"].startswith("up the wall at 6 m and 7 m, above the ceiling into T11, ")
-
-
-@pytest.mark.parametrize(
-    ("start", "end", "wall"),
-    [
-        # Along x first: through the east wall of the leg of an L, which is nearer than the room is wide.
-        ((1.0, 3.0), (9.0, 3.0), (2.0, 3.0)),
-        # Along y where x is the same.
-        ((1.0, 3.0), (1.0, 9.0), (1.0, 4.0)),
-        # Both ways; the first wall is met along x.
-        ((5.0, 1.0), (9.0, 9.0), (6.0, 1.0)),
-        # It meets none.
-        ((1.0, 1.0), (1.5, 1.5), None),
-    ],
-)
-def test_the_wall_is_the_first_that_a_right_angled_run_meets(
-    start: tuple[float, float], end: tuple[float, float], wall: tuple[float, float] | None
-) -> None:
-    outline = ((0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (2.0, 2.0), (2.0, 4.0), (0.0, 4.0))
-    assert wall_reached(start, end, outline) == wall
 
 
 def test_ports_are_those_of_the_patch_table(document: Document) -> None:
@@ -214,13 +193,14 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
     A102-LS4 is fed along y = 15.5 m, through the room's wall and that of the core, which begins at y = 3 m.
     """
     rows = rows_of(document, "L1")
-    assert rows["A101-WO2"][:4] == ("A101-WO2", "north wall of A101", "9.3 m", "3.7 m")
+    # The codec stands 0.72 m beyond the charger, too far to share the opening of that and the access point.
+    assert rows["A101-WO3"][:4] == ("A101-WO3", "north wall of A101", "9.3 m", "3.7 m")
     # One line of 7 mm: 38.5 of 0.53 × 132.7 mm² of conduit of 16 mm, 13.0 mm inside.
-    assert rows["A101-WO2"][-4:] == (
+    assert rows["A101-WO3"][-4:] == (
         "1 × loudspeaker line", "A101-LS6", "not stated", "16 mm for 1 loudspeaker line",
     )  # fmt: skip
-    # 6.1 mm and twice 5.2 mm: 71.7 of 0.40 × 224.3 = 89.7 mm²; 16.9 / 5.5 = 3.1 would jam, 21.4 / 5.5 = 3.9.
-    assert rows["A101-WO1"][-1] == "25 mm for 3 cables"
+    # 6.1 mm and 5.2 mm: 50.5 of 0.31 × 224.3 = 69.5 mm² of conduit of 20 mm, 16.9 mm inside; 41.1 of 16 mm.
+    assert rows["A101-WO1"][-1] == "20 mm for 2 cables"
     assert rows["A102-WO2"][1:4] == ("east wall of A102", "1.9 m", "3.7 m")
     assert rows["core-w-1-WO2"][1:4] == ("core-w-1, concrete, from 58 m E, 3 m N", "12.5 m", "3.7 m")
     # A tray of 200 × 54 mm, 25 mm free on each side.
@@ -239,23 +219,6 @@ def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> No
 def test_a_cable_that_passes_a_storey_stands_on_its_sheets(document: Document) -> None:
     words = " ".join(alternative(spec) for spec in sheets(document, "L1"))
     assert "Cables that pass the storey in its pathways. Cable ER2-SW1/U1/ER1-RK1;" in words
-
-
-@pytest.mark.parametrize(
-    ("start", "up"),
-    [
-        # 0.4 m from the south wall: there, though its way leads north.
-        ((3.0, 0.4), (3.0, 0.0)),
-        # 0.3 m from a corner: at the nearer wall.
-        ((5.8, 0.3), (6.0, 0.3)),
-        # In the middle: where its way meets the north wall.
-        ((3.0, 3.0), (3.0, 7.0)),
-    ],
-)
-def test_a_cable_goes_up_at_the_wall_beside_its_device(
-    start: tuple[float, float], up: tuple[float, float]
-) -> None:
-    assert rise_of(start, (start[0], 9.0), ((0.0, 0.0), (6.0, 0.0), (6.0, 7.0), (0.0, 7.0))) == up
 
 
 def test_loudspeaker_lines_keep_their_side_of_a_divider_round_corners(document: Document) -> None:

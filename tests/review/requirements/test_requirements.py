@@ -47,9 +47,8 @@ changes:
     rules: {{radio: {{fade_margin: 40 dB}}}}
   fixed:
     cables:
-      A001-CH3/N1/ER1-RK1: null
       A001-CH1/N1/ER1-RK1: {{type: CC-6AU-R}}
-      A001-CH2/N1/ER1-RK1: {{type: CC-6AU-R}}
+      A001-CH3/N1/ER1-RK1: {{type: CC-6AU-R, route: [C01, T02, S01, T01]}}
       A110-CH1/N1/ER2-RK1: {{length: 95 m}}
       A110-CH2/N1/ER2-RK1: {{type: {POOR_CABLE}}}
 """
