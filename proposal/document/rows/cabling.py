@@ -18,7 +18,8 @@ class CableRow(Row):
         views={
             "check": "identity verdict room signal type jacket estimated_m slack_m length_from "
             "length_m cords_m channel_m limit_m margin_m temperature_c",
-            "pull": "identity type description jacket from_tag to_tag to_storey pathways route length_m",
+            "pull": "identity type description jacket from_tag to_tag to_storey pathways route rises_at "
+            "comes_down_at first_run_m last_run_m floor_m length_m",
             "terminate": "identity signal from_tag from_port from_connector from_panel to_tag to_port "
             "to_connector type",
             "test": "identity verdict from_tag to_tag type length_m limit_m measured_on_site tested",
