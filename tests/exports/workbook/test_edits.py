@@ -83,6 +83,8 @@ STAYS = {
     "Payments": ["Date by the programme", "To be paid by"],
     "Cash flow": ["Day"],
     "Quotes side by side": ["Needed by", "Order by"],
+    "Equipment by model": ["Needed by", "Order by"],
+    "What is bought": ["Needed by", "Order by"],
 }
 """Columns that do not follow the inputs."""
 TOGETHER: dict[str, Sequence[Edit]] = {
