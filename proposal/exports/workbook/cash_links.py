@@ -6,6 +6,7 @@ from proposal.document.rows.price_build_up import CashRow, PriceLineRow
 from proposal.document.values import values_of
 from proposal.exports.workbook.formulas import added, runs
 from proposal.exports.workbook.linked_book import LinkedBook
+from proposal.exports.workbook.spare_allowances import FURTHER
 
 CASH = "cash-flow"
 
@@ -19,6 +20,8 @@ def link_cash(book: LinkedBook) -> None:
     for n, row in enumerate(rows):
         formula = _incoming(book, row) if row.outgoing is None else _outgoing(book, row, paid)
         follows = follows and bool(formula)
+        if row.outgoing == 0 and FURTHER in row.what:
+            sheet.quiet[n] = "outgoing"
         if formula:
             name = "incoming" if row.outgoing is None else "outgoing"
             sheet.put(n, name, f"ROUND({formula},{book.places})")

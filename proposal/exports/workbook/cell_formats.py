@@ -100,6 +100,7 @@ class CellFormats:
             )
             for shape in ("General", shapes["date"])
         )
+        self._unseen = book.add_format({"num_format": ";;;"})
         self.working = book.add_format({"num_format": "General", "valign": "top", "font_color": "#5A5A5A"})
         self._totals = {one: self._total(shape) for one, shape in shapes.items()}
         self._totals |= dict.fromkeys(_MONEY, self._total(money))
@@ -134,6 +135,14 @@ class CellFormats:
         places = len(shape.partition(".")[2].rstrip(" %"))
         share = shape.endswith("%")
         return f"{float(value) * (100 if share else 1):,.{places}f}{' %' if share else ''}"
+
+    def quieten(self, sheet: Any, row: int, last: int, amount: str) -> None:
+        """Show nothing of a row as long as an amount is nothing.
+
+        sheet: of xlsxwriter.  row: from 0.  last: its last column.  amount: fixed reference of a cell.
+        """
+        shown = {"type": "formula", "criteria": f"={amount}=0", "format": self._unseen}
+        sheet.conditional_format(row, 0, row, last, shown)
 
     def of_total(self, quantity: Quantity) -> Any:
         """Return the format of the sum of a column."""

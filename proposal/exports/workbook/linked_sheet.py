@@ -28,6 +28,7 @@ class LinkedSheet:
     """A table, the name of its sheet, and the formulas of its cells by row and name of the column.
 
     stays: columns that do not follow the inputs, though others of the sheet do.
+    quiet: by row, the column whose amount has to be more than nothing for the row to be seen.
     """
 
     table: Table
@@ -36,6 +37,7 @@ class LinkedSheet:
     marks: dict[tuple[int, str], Mark] = field(default_factory=dict)
     workings: list[Working] = field(default_factory=list)
     stays: frozenset[str] = frozenset()
+    quiet: dict[int, str] = field(default_factory=dict)
     _places: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

@@ -1,6 +1,7 @@
 """How sheets are printed: paper, landscape, columns on as few pages as can be read, heads, head and foot."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from math import ceil
 from typing import Any
 
@@ -24,6 +25,9 @@ blank ones; areas of up to 530 rows take no page more. Each sheet that repeats c
 sheet without an area into pages anew, down to the last row that a sheet may have: with areas on hardly any
 sheet, the estimator's workbook took three times as long to open.
 """
+
+_LINES = 33
+"""Lines that fit on a page of A4 in landscape at its own size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +91,18 @@ def pages_wide(widths: Sequence[float], named: int = 1) -> int:
         return 1
     repeated = sum(widths[:named])
     return ceil((sum(widths) - repeated) / (WIDEST_LARGE - repeated))
+
+
+def page_breaks(parts: Sequence[int], lines: Mapping[int, int]) -> Iterator[int]:
+    """Yield the rows before which a page begins, so that no part is broken that one page would hold.
+
+    parts: first row of each, and the one behind the last.  lines: of rows that are higher than one.
+    """
+    begun = 0
+    for first, end in pairwise(parts):
+        if sum(lines.get(row, 1) for row in range(begun, end)) > _LINES and begun < first:
+            yield first
+            begun = first
 
 
 def _told(text: str) -> str:

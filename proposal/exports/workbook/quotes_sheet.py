@@ -18,7 +18,7 @@ SUPPLIERS, SPARE_QUOTES = 3, 2
 """How many quotes stand beside each other at least, and how many columns of them are left to type in."""
 _SPARE = ", spare"
 _ITEM, _ABOUT, _SOLD_AS, _COUNT, _AWARDED, _PRICE, _FIRST = range(7)
-_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (16, 46, 14, 10, 28, 12), (14, 22, 18, 14, 24, 14, 14), 16
+_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (14, 38, 11, 10, 26, 11), (12, 20, 15, 13, 18, 12, 12), 13
 _NO_QUOTE = "library, no quote"
 _ABOUT_SHEET = (
     "What is to be ordered, as it is sold; filter by who sells it. Under its name stands what each supplier "
@@ -109,7 +109,7 @@ def write_quotes(
     _write_sums(sheet, articles, quoted, at, linked.places, formats)
     note = len(articles) + 7
     sheet.merge_range(note, 0, note, at.apart, _ABOUT_SHEET, formats.words)
-    sheet.set_row(note, 3 * HEIGHT)
+    sheet.set_row(note, 4 * HEIGHT)
     printed.apply(sheet, QUOTES, note, at.order, widths=at.widths)
 
 
@@ -251,7 +251,7 @@ def _write_sums(
             sheet.write_formula(row + n, column, f"={formula}", look, value)
     apart = f"{_cell(first, at.apart)}:{_cell(last, at.apart)}"
     together = f"{_cell(first, at.together)}:{_cell(last, at.together)}"
-    whole = sum(_amount(one.costs * one.counted, places) for one in articles)
+    whole = float(sum(formatting.rounded(one.costs * one.counted, places) for one in articles))
     sheet.write_formula(row + 3, at.together, f"=SUM({together})", formats.of_total("money"), whole)
     sheet.write_formula(
         row + 3, at.apart, f"=SUM({apart})", formats.of_total("money"), _apart(articles, quoted, places)

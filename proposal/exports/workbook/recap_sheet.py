@@ -1,8 +1,7 @@
 """The recap of the bid on one sheet: kinds of cost, general conditions, total, margin, what is open."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
-from itertools import pairwise
 from textwrap import wrap
 from typing import Any
 
@@ -13,7 +12,7 @@ from proposal.exports.workbook.inputs_sheet import INPUTS
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.planned_days import SAID as ABOUT_DAYS
 from proposal.exports.workbook.planned_days import is_day
-from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.print_set_up import PrintSetUp, page_breaks
 from proposal.exports.workbook.quotes_sheet import Bought, bought_of
 from proposal.exports.workbook.recap_notes import (
     doubtful_prices,
@@ -59,8 +58,6 @@ _LABEL_SIGNS = 56
 """Signs of a label that fit in its column."""
 _SIGNS = 105
 """Signs of a note that fit beside each other over all columns."""
-_ROWS = 32
-"""Rows that fit on a page at its width."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +83,7 @@ class RecapSheet:
         self._sheet.set_column(0, 0, 52)
         self._sheet.set_column(1, len(AMOUNTS), 16)
         self._parts: list[int] = []
+        self._lines: dict[int, int] = {}
         rows = enumerate(linked.inputs.rows, 2)
         self._names = {row.subject: f"{INPUTS}!$B${n}" for n, row in rows if is_spare(row)}
 
@@ -140,7 +138,7 @@ class RecapSheet:
         self._alternates()
         self._open()
         printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=None)
-        self._sheet.set_h_pagebreaks(list(_breaks([*self._parts, self._row])))
+        self._sheet.set_h_pagebreaks(list(page_breaks([*self._parts, self._row], self._lines)))
 
     def _where(self, what: str, wanted: Sequence[tuple[str, str]]) -> _Line:
         """Return the line of all lines of the price with some values."""
@@ -170,6 +168,8 @@ class RecapSheet:
             for n, (formula, value) in enumerate(zip(line.formulas, line.values, strict=True), 1):
                 shape = self._formats.of("money", value)
                 self._sheet.write_formula(self._row, n, f"={formula}", shape, float(value))
+            if named:
+                self._formats.quieten(self._sheet, self._row, len(AMOUNTS), f"$B${self._row + 1}")
             self._row += 1
         self._row += 1
 
@@ -179,15 +179,19 @@ class RecapSheet:
             self._sheet.write_string(
                 self._row, n, head, self._formats.head_right if n else self._formats.head
             )
-        lines = max((len(wrap(head, _HEAD_SIGNS)) for head in heads), default=1)
-        if lines > 1:
-            self._sheet.set_row(self._row, lines * HEIGHT)
+        self._high(max((len(wrap(head, _HEAD_SIGNS)) for head in heads), default=1))
         self._row += 1
+
+    def _high(self, lines: int) -> None:
+        """Make the present row so many lines high."""
+        if lines > 1:
+            self._lines[self._row] = lines
+            self._sheet.set_row(self._row, lines * HEIGHT)
 
     def _note(self, text: str) -> None:
         last = len(AMOUNTS)
         self._sheet.merge_range(self._row, 0, self._row, last, text, self._formats.words)
-        self._sheet.set_row(self._row, HEIGHT * -(-len(text) // _SIGNS))
+        self._high(-(-len(text) // _SIGNS))
         self._row += 1
 
     def _money(self, column: int, formula: str, value: Decimal) -> None:
@@ -250,7 +254,7 @@ class RecapSheet:
             ),
         ):
             self._sheet.write_string(self._row, 0, what, self._formats.label_words)
-            self._sheet.set_row(self._row, HEIGHT * -(-len(what) // _LABEL_SIGNS))
+            self._high(-(-len(what) // _LABEL_SIGNS))
             shape = self._formats.of("money", value)
             self._sheet.write_formula(self._row, 1, f"={formula}", shape, float(value))
             self._row += 1
@@ -374,18 +378,6 @@ class RecapSheet:
             for text in list(found) or ["Nothing"]:
                 self._note(text)
             self._row += 1
-
-
-def _breaks(parts: Sequence[int]) -> Iterator[int]:
-    """Yield the rows before which a page begins, so that no part is broken that one page would hold.
-
-    parts: first row of each, and the one behind the last.
-    """
-    begun = 0
-    for first, end in pairwise(parts):
-        if end - begun > _ROWS and begun < first:
-            yield first
-            begun = first
 
 
 def _column(place: int) -> str:
