@@ -33,8 +33,8 @@ def replacing(folder: OwnPath) -> Iterator[OwnPath]:
         complete_swap(folder)
     part = folder / _PART
     remove(part)
-    make_folder(part)
     try:
+        make_folder(part)
         yield part
     except BaseException:
         with suppress(OSError, InputError):

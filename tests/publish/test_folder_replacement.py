@@ -8,7 +8,7 @@ import pytest
 
 from proposal.errors import BuildError, Stopped
 from proposal.publish.files import make_folder, write_all
-from proposal.publish.folder_replacement import complete_swap, replacing
+from proposal.publish.folder_replacement import complete_swap, replacing, unfinished
 from proposal.publish.program_folders import OwnPath
 from proposal.publish.project_lock import exclusive
 from proposal.publish.stop_signals import stoppable
@@ -141,3 +141,25 @@ def test_a_signal_before_a_swap_leaves_the_old(folder: OwnPath) -> None:
     with pytest.raises(Stopped):
         run()
     assert words(folder) == {"old"}
+
+
+def test_a_signal_while_the_new_folder_is_made_leaves_none(
+    folder: OwnPath, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make, made = os.mkdir, []
+
+    def make_told_to_stop(path: Any, *arguments: Any, **named: Any) -> None:
+        make(path, *arguments, **named)
+        made.append(str(path))
+        if made[-1].endswith(".part"):
+            os.kill(os.getpid(), signal.SIGTERM)
+
+    def run() -> None:
+        with stoppable(), replacing(folder):
+            pytest.fail("told to stop before")
+
+    monkeypatch.setattr(os, "mkdir", make_told_to_stop)
+    with pytest.raises(Stopped):
+        run()
+    assert made[-1].endswith(".part")
+    assert not unfinished(folder)
