@@ -62,7 +62,7 @@ class MicrophonePosition(Written):
     def _says_how_high(self) -> "MicrophonePosition":
         """Refuse a microphone above people's heads of which nobody says how high it hangs."""
         if self.mounting in ("ceiling", "wall") and self.height is None:
-            raise refusal(f"a height for a microphone on a {self.mounting}", "none")
+            raise refusal(f"a height for a microphone on a {self.mounting}, such as `height: 2.4 m`", "none")
         return self
 
 

@@ -40,7 +40,11 @@ class DaysOff(Written):
     def _runs_forward(self) -> "DaysOff":
         """Refuse a span that ends before it begins, or lasts for years."""
         if self.last is not None and not 0 <= (self.last - self.first).days <= 3660:
-            raise refusal("a last day on or after the first, within ten years", self.last.isoformat())
+            raise refusal(
+                "a last day on or after the first, within ten years, such as "
+                "`first: 2031-08-01, last: 2031-08-15`",
+                self.last.isoformat(),
+            )
         return self
 
 
@@ -169,6 +173,8 @@ class Programme(Written):
         first = self.order_not_before
         if first is not None and self.order is not None and self.order < first:
             raise refusal(
-                f"an order on {first.isoformat()} (order_not_before) or later", self.order.isoformat()
+                f"an order on {first.isoformat()} (order_not_before) or later, such as "
+                f"`order: {first.isoformat()}`",
+                self.order.isoformat(),
             )
         return self

@@ -45,7 +45,9 @@ class Destination(Written):
         """Refuse sources of some channels alone."""
         if self.carries and len(self.carries) != self.channels:
             raise refusal(
-                f"under carries one source for each of {self.channels} channels", f"{len(self.carries)}"
+                f"under carries one source for each of {self.channels} channels, such as "
+                "`carries: [mix, M1]` for 2",
+                f"{len(self.carries)}",
             )
         return self
 
@@ -96,7 +98,7 @@ class Loudspeaker(Written):
     def _says_how_high(self) -> "Loudspeaker":
         """Refuse a loudspeaker on a wall of which nobody says how high it hangs."""
         if self.mounting == "wall" and self.height is None:
-            raise refusal("a height for a loudspeaker on a wall", "none")
+            raise refusal("a height for a loudspeaker on a wall, such as `height: 2.4 m`", "none")
         return self
 
 
@@ -274,12 +276,18 @@ class RoomType(Written):
     def _says_why_and_when(self) -> "RoomType":
         """Refuse states of a sound that may leave the room, and leads that are pulled out for ever."""
         if self.sound_stays_in and not self.sound_stays:
-            raise refusal("why the sound stays (sound_stays) beside sound_stays_in", "none")
+            raise refusal(
+                "why the sound stays beside sound_stays_in, such as `sound_stays: closed sessions`", "none"
+            )
         if self.sound_may_reach and not self.sound_stays:
-            raise refusal("why the sound stays (sound_stays) beside sound_may_reach", "none")
+            raise refusal(
+                "why the sound stays beside sound_may_reach, such as `sound_stays: closed sessions`", "none"
+            )
         if self.unplugged and not self.sound_stays_in:
             raise refusal(
-                "the states in which leads are pulled out (sound_stays_in) beside unplugged", "none"
+                "the states in which leads are pulled out beside unplugged, such as "
+                "`sound_stays_in: [closed]`",
+                "none",
             )
         return self
 

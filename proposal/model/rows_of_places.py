@@ -38,10 +38,10 @@ def numbers_in(numbers: Numbers) -> tuple[int, ...]:
         first, last = int(run[1]), int(run[2] or run[1])
         found += range(first, last + 1) if last >= first else range(first, last - 1, -1)
         if len(found) > MOST_IN_A_ROW:
-            raise refusal(f"at most {MOST_IN_A_ROW} numbers in a row", shown(text))
+            raise refusal(f"at most {MOST_IN_A_ROW} numbers in a row, such as 1-{MOST_IN_A_ROW}", shown(text))
     twice = sorted({number for number in found if found.count(number) > 1})
     if twice:
-        raise refusal("each number once", f"{twice[0]} twice")
+        raise refusal("each number once, such as [1-6, 13, 7-12]", f"{twice[0]} twice")
     return tuple(found)
 
 
@@ -88,9 +88,12 @@ class RowOfPlaces(Written):
         if len(self.rows) > 1 and self.step == (0.0, 0.0):
             raise refusal("a step from each row to the next, such as [0 m, 0.9 m]", "none")
         if len(set(self.rows)) < len(self.rows):
-            raise refusal("each row once", shown(", ".join(self.rows)))
+            raise refusal("each row once, such as [A, B, C]", shown(", ".join(self.rows)))
         if self.arc and math.dist(self.first, self.last) < 2 * abs(self.arc):
-            raise refusal("an arc of at most half a circle", shown(f"{self.arc:g} m"))
+            raise refusal(
+                "an arc of at most half a circle, such as `arc: 1 m` between ends 6 m apart",
+                shown(f"{self.arc:g} m"),
+            )
         return self
 
 

@@ -28,7 +28,7 @@ def _read_date(value: Any) -> Any:
         raise refusal(wanted, shown(value)) from None
     # Days are counted on from here, and archives count seconds that end in 2106.
     if not FIRST_YEAR <= date.year <= LAST_YEAR:
-        raise refusal(f"a date of the years {FIRST_YEAR} to {LAST_YEAR}", shown(value))
+        raise refusal(f"a date of the years {FIRST_YEAR} to {LAST_YEAR}, such as 2031-04-15", shown(value))
     return date
 
 

@@ -85,7 +85,10 @@ def _payable(money: Money) -> Money:
     """Return money that can be paid as it stands; refuse what is finer than the smallest unit."""
     step = smallest_unit(money.currency)
     if money.amount % step:
-        raise refusal(f"an amount in steps of {step} {money.currency}", str(money))
+        raise refusal(
+            f"an amount in steps of {step} {money.currency}, such as {100 + step} {money.currency}",
+            str(money),
+        )
     return money
 
 

@@ -93,7 +93,7 @@ def parse(text: str, kind: str) -> float:
         value = Ratio(int(plain[1] + places) * unit.numerator, 10 ** len(places) * unit.denominator)
         return _plausible(value, known, text)
     if len(text) > LONGEST_TEXT:
-        raise refusal(f"{known.noun} of at most {LONGEST_TEXT} characters", shown(text))
+        raise refusal(f"{known.noun} of at most {LONGEST_TEXT} characters, {_such_as(known)}", shown(text))
     if re.search(r"[0-9],[0-9]", text):
         raise refusal(f"{known.noun} with a decimal point and no comma, {_such_as(known)}", shown(text))
     written = _GROUPS.sub("", text).replace("\u2009", " ").replace("\u202f", " ").translate(_SIGNS).strip()
@@ -135,9 +135,9 @@ def _follow_each_other(parts: list[tuple[Ratio, str]], kind: Kind) -> bool:
 def _plausible(value: Ratio, kind: Kind, text: str) -> float:
     if not kind.smallest <= value <= kind.largest:
         limits = f"from {float(kind.smallest):g} to {float(kind.largest):g} {kind.unit}"
-        raise refusal(f"{kind.noun} {limits}", shown(text))
+        raise refusal(f"{kind.noun} {limits}, {_such_as(kind)}", shown(text))
     if value and abs(value) < _LEAST:
-        raise refusal(f"{kind.noun} of a size that can be told from 0", shown(text))
+        raise refusal(f"{kind.noun} of a size that can be told from 0, {_such_as(kind)}", shown(text))
     return float(value)
 
 
@@ -157,7 +157,7 @@ class Quantity:
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise refusal(f"{kind.noun} with its unit, {_such_as(kind)}", shape(value))
         if isinstance(value, float) and not math.isfinite(value):
-            raise refusal(f"{kind.noun} that is a finite number", str(value))
+            raise refusal(f"{kind.noun} that is a finite number, {_such_as(kind)}", str(value))
         # Python refuses to write out integers of thousands of digits.
         found = str(value) if abs(value) < 1e300 else "a very large number"
         return _plausible(Ratio(value), kind, found)

@@ -242,15 +242,15 @@ CASES |= {
     "huge exponent": (
         {"building.yaml": ("[12 m, 2 m]", "[1e999 m, 2 m]")},
         [
-            "building.yaml:8:10: equipment_rooms.ER1.at.1: wanted a length from -100000 to 100000 m; "
-            "found 1e999 m"
+            "building.yaml:8:10: equipment_rooms.ER1.at.1: wanted a length from -100000 to 100000 m, "
+            "such as 7.2 m or 24 ft; found 1e999 m"
         ],
     ),
     "very long number": (
         {"building.yaml": ("[12 m, 2 m]", f"[{'9' * 50_000} m, 2 m]")},
         [
-            "building.yaml:8:10: equipment_rooms.ER1.at.1: wanted a length of at most 64 characters; "
-            f"found {'9' * 60}…"
+            "building.yaml:8:10: equipment_rooms.ER1.at.1: wanted a length of at most 64 characters, "
+            f"such as 7.2 m or 24 ft; found {'9' * 60}…"
         ],
     ),
     "very long whole number": (
@@ -297,7 +297,10 @@ CASES |= {
     ),
     "date of another age": (
         {"project.yaml": ("2031-03-03", "2301-03-03")},
-        ["project.yaml:7:9: revision.date: wanted a date of the years 1900 to 2099; found 2301-03-03"],
+        [
+            "project.yaml:7:9: revision.date: wanted a date of the years 1900 to 2099, such as 2031-04-15; "
+            "found 2301-03-03"
+        ],
     ),
     "date in another order": (
         {"project.yaml": ("2031-03-03", "03.03.2031")},
@@ -808,7 +811,7 @@ CASES |= {
         {"project.yaml": (_LAST, f"{_LAST}price:\n  selling: {{{POINT}: 1.005 EUR}}\n")},
         [
             f"project.yaml:20:{15 + len(POINT)}: price.selling.{POINT}: "
-            "wanted an amount in steps of 0.01 EUR; found 1.005 EUR"
+            "wanted an amount in steps of 0.01 EUR, such as 100.01 EUR; found 1.005 EUR"
         ],
     ),
     "unknown detail of prices": (

@@ -110,7 +110,8 @@ PLACES: dict[str, tuple[Edits, list[str]]] = {
     "room of a thousand kilometres": (
         {MEETING: ("[6 m, 0 m], [6 m, 5 m]", "[1000000000 m, 0 m], [6 m, 5 m]")},
         [
-            f"{MEETING}:3:24: outline.2.1: wanted a length from -100000 to 100000 m; found 1000000000 m",
+            f"{MEETING}:3:24: outline.2.1: wanted a length from -100000 to 100000 m, such as "
+            "7.2 m or 24 ft; found 1000000000 m",
         ],
     ),
     "storey in the sky": (

@@ -1,5 +1,7 @@
 """Broken projects are refused with a message that says where and what, and never with a traceback."""
 
+import ast
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -34,3 +36,21 @@ def test_there_are_enough_broken_projects() -> None:
         if len({message.partition(":")[0] for message in messages}) > 1
     ]
     assert len(in_several_files) >= 5
+
+
+def forms_wanted() -> Iterator[str]:
+    """Yield what each refusal of what people write says that it wants, as the source has it."""
+    root = Path(__file__).parents[2] / "proposal"
+    for path in (*(root / "model").rglob("*.py"), *(root / "quantities").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and ast.unparse(node.func) == "refusal":
+                wanted = node.args[0]
+                if isinstance(wanted, ast.Constant | ast.JoinedStr):
+                    yield ast.unparse(wanted)
+
+
+def test_every_refusal_gives_a_short_example_of_what_is_wanted() -> None:
+    """`_such_as(kind)` is that of a quantity; code that is quoted is an example, too."""
+    found = list(forms_wanted())
+    assert len(found) > 60
+    assert [one for one in found if not any(mark in one for mark in ("such as", "such_as", "`"))] == []

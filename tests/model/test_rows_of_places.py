@@ -43,7 +43,11 @@ def test_a_seat_put_in_between_leaves_all_numbers_as_they_were() -> None:
     ("old", "new", "message"),
     [
         (ROW, ROW.replace("1-6", "1 to 6"), "wanted numbers in the order in which they stand, such as [1-6"),
-        (ROW, ROW.replace("1-6", "[1-6, 3]"), "wanted each number once; found 3 twice"),
+        (
+            ROW,
+            ROW.replace("1-6", "[1-6, 3]"),
+            "wanted each number once, such as [1-6, 13, 7-12]; found 3 twice",
+        ),
         ("step: [0 m, 1.5 m]", "step: [0 m, 0 m]", "wanted a step from each row to the next"),
         ("step: [0 m, 1.5 m]", "level: gallery", "wanted a level of this room type"),
     ],

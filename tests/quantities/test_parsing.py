@@ -136,12 +136,24 @@ REFUSED = [
         "length",
         "wanted a length with a decimal point and no comma, such as 7.2 m or 24 ft; found 1,250 m",
     ),
-    ("1e999 m", "length", "wanted a length from -100000 to 100000 m; found 1e999 m"),
-    ("1e-999 m", "length", "wanted a length of a size that can be told from 0; found 1e-999 m"),
-    ("-274 °C", "temperature", "wanted a temperature from -273.15 to 10000 °C; found -274 °C"),
+    ("1e999 m", "length", "wanted a length from -100000 to 100000 m, such as 7.2 m or 24 ft; found 1e999 m"),
+    (
+        "1e-999 m",
+        "length",
+        "wanted a length of a size that can be told from 0, such as 7.2 m or 24 ft; found 1e-999 m",
+    ),
+    (
+        "-274 °C",
+        "temperature",
+        "wanted a temperature from -273.15 to 10000 °C, such as 20 °C or 68 °F; found -274 °C",
+    ),
     ("0 mW", "level_dbm", "wanted a power level above 0 mW, such as 24 dBm or 250 mW; found 0 mW"),
     ("0.2", "fraction", "wanted a share with its unit, such as 20 % or 7.5 %; found 0.2"),
-    ("7" * 100, "length", f"wanted a length of at most 64 characters; found {'7' * 60}…"),
+    (
+        "7" * 100,
+        "length",
+        f"wanted a length of at most 64 characters, such as 7.2 m or 24 ft; found {'7' * 60}…",
+    ),
 ]
 
 
@@ -269,9 +281,9 @@ def test_wrong_money_says_what_was_wanted_and_found(text: str, message: str) -> 
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("1000.5 JPY", "wanted an amount in steps of 1 JPY; found 1000.5 JPY"),
-        ("-0.005 EUR", "wanted an amount in steps of 0.01 EUR; found -0.005 EUR"),
-        ("0.0005 KWD", "wanted an amount in steps of 0.001 KWD; found 0.0005 KWD"),
+        ("1000.5 JPY", "wanted an amount in steps of 1 JPY, such as 101 JPY; found 1000.5 JPY"),
+        ("-0.005 EUR", "wanted an amount in steps of 0.01 EUR, such as 100.01 EUR; found -0.005 EUR"),
+        ("0.0005 KWD", "wanted an amount in steps of 0.001 KWD, such as 100.001 KWD; found 0.0005 KWD"),
     ],
 )
 def test_a_sum_finer_than_its_currency_is_refused_and_the_price_of_one_unit_is_not(
@@ -317,5 +329,5 @@ def test_a_colour_is_six_hexadecimal_digits() -> None:
 
 def test_an_integer_too_long_to_write_out_is_refused() -> None:
     assert _message(Shelf, width=-(10**9999)) == (
-        "wanted a length from -100000 to 100000 m; found a very large number"
+        "wanted a length from -100000 to 100000 m, such as 7.2 m or 24 ft; found a very large number"
     )

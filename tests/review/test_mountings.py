@@ -120,7 +120,10 @@ def test_cables_that_cross_under_a_ceiling_not_to_be_touched_are_a_warning() -> 
 def test_a_loudspeaker_on_a_wall_says_how_high_it_hangs(tmp_path: Path) -> None:
     high = "LS1: {at: [6 in, 10 ft], zone: public, mounting: wall, height: 8 ft"
     edits = {CHAMBER: [(high, "LS1: {at: [6 in, 10 ft], mounting: wall")]}
-    with pytest.raises(InputError, match=r"LS1.*wanted a height for a loudspeaker on a wall; found none"):
+    with pytest.raises(
+        InputError,
+        match=r"LS1.*wanted a height for a loudspeaker on a wall, such as `height: 2.4 m`; found none",
+    ):
         load_project(edited(tmp_path / "project", "municipal", edits))
 
 

@@ -146,17 +146,35 @@ class Task(Data):
     def _counts_one_way(self) -> "Task":
         """Refuse a task that cannot be counted, or could be counted in two ways."""
         if (self.hours is None) == (self.share is None):
-            raise refusal("either hours or a share", "both" if self.hours is not None else "neither")
+            raise refusal(
+                "either hours or a share, such as `hours: 0.5`",
+                "both" if self.hours is not None else "neither",
+            )
         if self.share is not None and (not self.share_of or self.to != "project"):
-            raise refusal("a share of the phases in share_of, for the project", f"to: {self.to}")
+            raise refusal(
+                "a share of the phases in share_of, for the project, such as "
+                "`to: project, share: 8 %, share_of: [first fix]`",
+                f"to: {self.to}",
+            )
         if self.to == "device" and not self.kinds:
-            raise refusal("kinds of equipment for a task done to devices", "none")
+            raise refusal("kinds of equipment for a task done to devices, such as `kinds: [charger]`", "none")
         if (self.to == "pathway") != bool(self.pathways):
-            raise refusal("kinds of pathway for a task done to pathways alone", f"to: {self.to}")
+            raise refusal(
+                "kinds of pathway for a task done to pathways alone, such as "
+                "`to: pathway, pathways: [conduit]`",
+                f"to: {self.to}",
+            )
         if self.length is not None and self.to not in ("cable", "pathway"):
-            raise refusal("a length only for a task done to cables or pathways", f"to: {self.to}")
+            raise refusal(
+                "a length only for a task done to cables or pathways, such as `to: cable, length: 100 m`",
+                f"to: {self.to}",
+            )
         if self.further_hours is not None and self.to not in ("room", "device"):
-            raise refusal("further_hours only for a task done to rooms or devices", f"to: {self.to}")
+            raise refusal(
+                "further_hours only for a task done to rooms or devices, such as "
+                "`to: room, further_hours: 0.5`",
+                f"to: {self.to}",
+            )
         return self
 
     def done_to_device(self, key: str, kind: str, named: str, *, in_furniture: bool, role: str = "") -> bool:
@@ -383,5 +401,5 @@ class LabourChoices(Written):
     def _says_overtime_once(self) -> "LabourChoices":
         """Refuse overtime that is written in two ways, and could be charged twice."""
         if self.overtime and self.overtime_work:
-            raise refusal("either overtime or overtime_work", "both")
+            raise refusal("either overtime or overtime_work, such as `overtime: 10 %`", "both")
         return self

@@ -47,7 +47,9 @@ class PriceRule(Written):
         """Refuse a margin and a markup side by side, which nobody could tell apart in the price."""
         given = [name for name in type(self).model_fields if getattr(self, name) is not None]
         if len(given) != 1:
-            raise refusal("one of margin, markup, discount", " and ".join(given) or "none")
+            raise refusal(
+                "one of margin, markup, discount, such as `margin: 25 %`", " and ".join(given) or "none"
+            )
         return self
 
 
@@ -139,26 +141,46 @@ class Surcharge(Written):
         }
         given = [name for name, size in sizes.items() if size is not None]
         if len(given) != 1:
-            raise refusal("one of a share, an amount, each and share_of_sum", " and ".join(given) or "none")
+            raise refusal(
+                "one of a share, an amount, each and share_of_sum, such as `amount: 900.00 EUR`",
+                " and ".join(given) or "none",
+            )
         if self.share_of_sum is not None and self.rule is not None:
-            raise refusal("no rule beside share_of_sum, which is passed on as it is", "a rule")
+            raise refusal(
+                "no rule beside share_of_sum, which is passed on as it is, such as `share_of_sum: 2 %` alone",
+                "a rule",
+            )
         if "by" in self.model_fields_set and self.each is None:
-            raise refusal("each beside by", "none")
+            raise refusal("each beside by, such as `each: 120.00 EUR, by: room`", "none")
         if self.phases and self.by not in COUNTED_IN_TIME:
-            raise refusal(f"by {', '.join(COUNTED_IN_TIME)} beside phases", self.by)
+            raise refusal(
+                f"by {', '.join(COUNTED_IN_TIME)} beside phases, such as `by: {COUNTED_IN_TIME[0]}`", self.by
+            )
         elsewhere = [phase for phase in self.phases if phase not in SITE_PHASES]
         if elsewhere:
-            raise refusal(f"phases of work on site: {', '.join(SITE_PHASES)}", shown(elsewhere[0]))
+            raise refusal(
+                f"phases of work on site: {', '.join(SITE_PHASES)}, such as `phases: [first fix]`",
+                shown(elsewhere[0]),
+            )
         if self.steps and self.share_of_sum is None:
-            raise refusal("share_of_sum beside steps", "none")
+            raise refusal("share_of_sum beside steps, such as `share_of_sum: 2 %`", "none")
         amounts = [step.above.amount for step in self.steps.values()]
         currencies = {step.above.currency for step in self.steps.values()}
         if len(currencies) > 1 or len(set(amounts)) < len(amounts):
-            raise refusal("steps above different amounts of one currency", "others")
+            raise refusal(
+                "steps above different amounts of one currency, such as "
+                "`above: 10000 EUR` and `above: 50000 EUR`",
+                "others",
+            )
         if any(amount <= 0 for amount in amounts):
-            raise refusal("steps above amounts greater than zero", "one that is not")
+            raise refusal(
+                "steps above amounts greater than zero, such as `above: 10000 EUR`", "one that is not"
+            )
         if self.spread and (self.share is None or self.rule is not None):
-            raise refusal("a share without a rule of its own for what is spread", "an amount or a rule")
+            raise refusal(
+                "a share without a rule of its own for what is spread, such as `share: 3 %, spread: yes`",
+                "an amount or a rule",
+            )
         return self
 
 
@@ -286,18 +308,28 @@ class Price(Written):
         shares = sum((Decimal(repr(one.share)) for one in self.payments.values()), Decimal(0))
         total = rounded(shares, A_HAIR)
         if total != 1:
-            raise refusal("payments whose shares add up to 100 %", f"{(total * 100).normalize():f} %")
+            raise refusal(
+                "payments whose shares add up to 100 %, such as 30 %, 60 % and 10 %",
+                f"{(total * 100).normalize():f} %",
+            )
         named = [place for place in (self.place, *self.places.values()) if place]
         for place in named:
             if place not in self.taxes:
-                raise refusal("a place of taxes", shown(place))
+                raise refusal(
+                    "a place of taxes, such as `taxes: {here: {name: VAT, goods: 20 %, services: 20 %}}`",
+                    shown(place),
+                )
         if self.tax_exemption is not None:
             if self.taxes:
-                raise refusal("either taxes or the reason of an exemption", "both")
+                raise refusal(
+                    "either taxes or the reason of an exemption, such as "
+                    "`tax_exemption: {reason: public school}`",
+                    "both",
+                )
             # Nothing rests on taxes that are not charged for a stated reason.
             self.model_fields_set.add("taxes")
         if self.taxes and not self.place:
-            raise refusal("the place that the building lies in, beside taxes", "none")
+            raise refusal("the place that the building lies in, beside taxes, such as `place: here`", "none")
         return self
 
 

@@ -89,7 +89,7 @@ class Service(Written):
                 "how often, how soon or how long, such as `times: 2` or `within: 4`", "none of these"
             )
         if self.within is not None and self.within_working_days is not None:
-            raise refusal("hours (within) or working days (within_working_days)", "both")
+            raise refusal("hours (within) or working days (within_working_days), such as `within: 4`", "both")
         if self.a_year and self.times is None:
             raise refusal("how often in a year, such as `times: 2, a_year: yes`", "a year alone")
         return self

@@ -26,6 +26,10 @@ Encoding = Literal["UTF-8", "UTF-16", "Windows-1252"]
 DateForm = Literal["YYYY-MM-DD", "DD.MM.YYYY", "DD/MM/YYYY", "MM/DD/YYYY"]
 
 
+_LIKE = {"supplier": "Example Trading", "currency": "EUR", "priced_on": "2031-02-10"}
+"""What is written for all of a list, for messages."""
+
+
 class PriceListMapping(Written):
     """How a price list is read: which of its columns are what, and how numbers and dates are written."""
 
@@ -56,10 +60,12 @@ class PriceListMapping(Written):
     def _tells_enough(self) -> "PriceListMapping":
         """Refuse a mapping that leaves open what a line is of, what it costs, whose it is or of which day."""
         if not {"article", "model"} & self.columns.keys():
-            raise refusal("a column article or model", "neither")
+            raise refusal("a column article or model, such as `columns: {article: Art. no.}`", "neither")
         if not {"price", "list_price"} & self.columns.keys():
-            raise refusal("a column price or list_price", "neither")
+            raise refusal("a column price or list_price, such as `columns: {price: Net price}`", "neither")
         for name in ("supplier", "currency", "priced_on"):
             if not getattr(self, name) and name not in self.columns:
-                raise refusal(f"{name}, for all of the list or as a column", "neither")
+                raise refusal(
+                    f"{name}, for all of the list or as a column, such as `{name}: {_LIKE[name]}`", "neither"
+                )
         return self

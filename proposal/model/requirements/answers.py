@@ -95,7 +95,7 @@ def _one_limit(least: object, most: object) -> None:
     """Refuse what has no limit, or two."""
     if (least is None) == (most is None):
         found = "neither" if least is None else "both"
-        raise refusal("either at_least or at_most", found)
+        raise refusal("either at_least or at_most, such as `at_least: 4`", found)
 
 
 class CountAnswer(Written):
@@ -127,14 +127,28 @@ class CountAnswer(Written):
         _one_limit(self.at_least, self.at_most)
         if self.form is not None and not self.count.endswith("microphones"):
             raise refusal(
-                "form beside microphones, spare microphones or wired microphones", shown(self.count)
+                "form beside microphones, spare microphones or wired microphones, such as "
+                "`count: microphones, form: handheld`",
+                shown(self.count),
             )
         if self.carrier is not None and self.count != "assistive transmitters":
-            raise refusal("carrier beside assistive transmitters", shown(self.count))
+            raise refusal(
+                "carrier beside assistive transmitters, such as "
+                "`count: assistive transmitters, carrier: infrared`",
+                shown(self.count),
+            )
         if self.within is not None and self.count not in SEATS_BY_MICROPHONE:
-            raise refusal(f"within beside {' or '.join(SEATS_BY_MICROPHONE)}", shown(self.count))
+            raise refusal(
+                f"within beside {' or '.join(SEATS_BY_MICROPHONE)}, such as "
+                f"`count: {SEATS_BY_MICROPHONE[0]}, within: 1 m`",
+                shown(self.count),
+            )
         if self.level and not (self.room and self.count in OF_A_LEVEL):
-            raise refusal("level beside a room and a count of seats or microphones", shown(self.count))
+            raise refusal(
+                "level beside a room and a count of seats or microphones, such as "
+                "`count: seats, room: B101, level: balcony`",
+                shown(self.count),
+            )
         return self
 
 
@@ -242,13 +256,20 @@ class StateAnswer(Written):
     @model_validator(mode="after")
     def _asks_for_something(self) -> "StateAnswer":
         if bool(self.portable) != bool(self.place):
-            raise refusal("a portable set and its place together", "one of them alone")
+            raise refusal(
+                "a portable set and its place together, such as `portable: P1, place: courtyard`",
+                "one of them alone",
+            )
         if bool(self.listener) != bool(self.hears or self.hears_not):
-            raise refusal("a listener and the room that it hears (or hears_not)", "one of them alone")
+            raise refusal(
+                "a listener and the room that it hears (or hears_not), such as `listener: B102, hears: B101`",
+                "one of them alone",
+            )
         if len(self.joins) == 1 or not (self.joins or self.portable or self.listener):
             raise refusal(
-                "two rooms or more under joins, a listener and the room it hears, or a portable set and its "
-                "place",
+                "two rooms or more under joins, such as "
+                "`joins: [B101, B102]`, a listener and the room it hears, "
+                "or a portable set and its place",
                 "none of them",
             )
         return self
@@ -270,7 +291,11 @@ class SiteClosedAnswer(Written):
     @model_validator(mode="after")
     def _runs_forward(self) -> "SiteClosedAnswer":
         if not 0 <= (self.until - self.site_closed).days <= 3660:
-            raise refusal("a last day on or after the first, within ten years", self.until.isoformat())
+            raise refusal(
+                "a last day on or after the first, within ten years, such as "
+                "`site_closed: 2031-08-01, until: 2031-08-15`",
+                self.until.isoformat(),
+            )
         return self
 
 

@@ -41,11 +41,11 @@ WRONG = {
     ),
     "no limit": (
         "{count: seats}",
-        [":5:7: R-1.answers.1: wanted either at_least or at_most; found neither"],
+        [":5:7: R-1.answers.1: wanted either at_least or at_most, such as `at_least: 4`; found neither"],
     ),
     "two limits": (
         "{figure: link length, at_least: 1 m, at_most: 2 m}",
-        [":5:7: R-1.answers.1: wanted either at_least or at_most; found both"],
+        [":5:7: R-1.answers.1: wanted either at_least or at_most, such as `at_least: 4`; found both"],
     ),
     "a limit in the wrong unit": (
         "{figure: radio margin, at_least: 6 m}",
