@@ -171,7 +171,7 @@ def _not_in_price(here: PageContext, sheet: RoomSheet) -> Html | None:
         return None
     return join(
         (
-            text(f"You furnish, and it is not in this price: {listed(names)}."),
+            text(f"Not in this price, from you or from those whom you engage: {listed(names)}."),
             text("All else that is not in it:"),
             here.to(NOT_INCLUDED, "what is not included"),
         ),
