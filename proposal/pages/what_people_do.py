@@ -33,7 +33,7 @@ _PRESSED = {
 }
 
 
-_LIFTED = {"toggle": True, "press to speak": False, "push to talk": False, "push to mute": True, "none": True}
+LIFTED = {"toggle": True, "press to speak": False, "push to talk": False, "push to mute": True, "none": True}
 """Whether a microphone is on when it leaves its charger, by what its switch does."""
 
 
@@ -94,7 +94,7 @@ def _lifted(switches: Collection[str]) -> Iterator[str]:
 
     switches: what the switches of the wireless ones do; empty for what has none.
     """
-    live = {_LIFTED[one or "none"] for one in switches}
+    live = {LIFTED[one or "none"] for one in switches}
     if live == {True}:
         yield "A microphone is on as soon as it is taken from its charger, unless its group is muted."
     elif live == {False}:

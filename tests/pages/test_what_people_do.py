@@ -4,8 +4,9 @@ import re
 
 import pytest
 
+from proposal.design.equipment.microphone_switches import LIVE_AT_FIRST
 from proposal.document.readers import Reader
-from proposal.pages.what_people_do import what_people_do
+from proposal.pages.what_people_do import LIFTED, what_people_do
 from tests.pages.site import browsed, sample_pages
 from tests.sample_document import sample_document
 
@@ -20,6 +21,15 @@ def test_a_client_reads_no_code_and_no_model_among_what_people_do() -> None:
         assert "can be in use at once" in words
         assert not re.search(r"\b[A-Z]{1,2}\d", words)
         assert not any(model in words for model in models)
+
+
+def test_what_is_on_when_it_is_taken_from_its_charger_is_so_in_the_table_of_muting_too() -> None:
+    assert {switch for switch, on in LIFTED.items() if on} == set(LIVE_AT_FIRST)
+    sheet = sample_document().room_sheets[0]
+    for switch, said in (("toggle", "is on as soon as"), ("press to speak", "is silent when")):
+        found = tuple(one.model_copy(update={"switch": switch}) for one in sheet.microphones)
+        (speaking, *_) = what_people_do(sheet.model_copy(update={"microphones": found}))
+        assert said in " ".join(speaking.sentences)
 
 
 def test_the_technique_stands_below_for_a_client_and_first_for_others() -> None:
