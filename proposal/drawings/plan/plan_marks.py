@@ -6,6 +6,7 @@ from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.field_classes import dataclass
+from proposal.quantities import formatting
 
 Point = tuple[float, float]
 OUTLET = "outlet"
@@ -83,8 +84,8 @@ def outlets_of(
 ) -> tuple[PlanMark, ...]:
     """Return a mark for the data outlets at each place: those of the cables that begin at devices there.
 
-    origin: what positions are counted from, m.  Their labels are the names of their cables, so that they
-    have none of their own beside the mark.
+    origin: what positions are counted from, m.  Their labels say how many they are; the codes are those of
+    their cables.
     """
     begins: dict[str, list[str]] = {}
     for cable in document.cables:
@@ -97,7 +98,9 @@ def outlets_of(
             code = code_of(row.tag, row.room)
             places.setdefault(at, []).extend(f"{code}/{port}" for port in begins[row.tag])
     return tuple(
-        PlanMark("data outlet", at, tuple(sorted(codes, key=natural)), "")
+        PlanMark(
+            "data outlet", at, tuple(sorted(codes, key=natural)), formatting.count_of(len(codes), "outlet")
+        )
         for at, codes in sorted(places.items())
     )
 

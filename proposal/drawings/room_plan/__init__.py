@@ -32,6 +32,8 @@ from proposal.quantities import formatting
 Point = tuple[float, float]
 MOST_ROWS = 44
 """Lines that the table of a sheet has places for."""
+_ROWS_WITH_OUTLETS = 30
+"""A longer table leaves out data outlets: they stand at their devices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +122,9 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         seats=tuple((tag, name, own((at,))[0]) for tag, name, at in kind.seats),
         levels=_levels(document, kind, first, corner),
         marks=(*marks_of(devices, corner), *outlets_of(document, devices, corner)),
-        lines=device_lines(document, kind, rooms, devices, corner),
+        lines=_with_outlets(
+            device_lines(document, kind, rooms, devices, corner), _outlet_lines(document, devices, corner)
+        ),
         schedules=schedules_of(document, [room.storey for room in rooms]),
         tile=tile_words(document, kind),
         holds=holds_in_rooms(document, sheet.members),
@@ -202,6 +206,26 @@ def device_lines(
     if _length(lines) > MOST_ROWS:
         lines = _described(document, alike.values(), None, {}, forms)
     return lines
+
+
+def _outlet_lines(document: Document, devices: Sequence[DeviceRow], corner: Point) -> tuple[DeviceLine, ...]:
+    """Return a line for the data outlets at each place, at the height of their devices."""
+    units, locale = document.cover.units, document.cover.locale
+    lines = []
+    for mark in outlets_of(document, devices, corner):
+        first = mark.codes[0].partition("/")[0]
+        device = next(row for row in devices if code_of(row.tag, row.room) == first)
+        west, south, height = (
+            "" if far is None else formatting.short_quantity(far, "length", units, locale)
+            for far in (*mark.at, device.height_m)
+        )
+        lines.append(DeviceLine(", ".join(mark.codes), mark.kind, west, south, height, device.location, ()))
+    return tuple(lines)
+
+
+def _with_outlets(lines: tuple[DeviceLine, ...], outlets: tuple[DeviceLine, ...]) -> tuple[DeviceLine, ...]:
+    """Return the lines of the table with those of outlets, where it is not long already."""
+    return (*lines, *outlets) if _length(lines) + len(outlets) <= _ROWS_WITH_OUTLETS else lines
 
 
 def _length(lines: Sequence[DeviceLine]) -> int:
