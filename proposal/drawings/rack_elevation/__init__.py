@@ -1,6 +1,7 @@
 """The rack elevation: what stands at which unit, front and rear, with weight, heat and outlets."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.sheets import SheetRow
@@ -26,6 +27,7 @@ class Box:
     name, kind: its tag or code, without the rack's own tag, and what it is.
     note: its weight, heat and outlets, as they stand beside it.
     holds: names of what stands on it, where it is a shelf, from the left.
+    mains: circuit and outlet of the room that it is plugged in; empty where that is none of its own.
     """
 
     unit: int
@@ -35,6 +37,7 @@ class Box:
     kind: str
     note: str
     holds: tuple[str, ...] = ()
+    mains: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,17 +68,32 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
     return RackElevationSpec(
         strip=strip_of(edition, sheet),
         racks=tuple(
-            _picture(rack, [row for row in document.rack_places if row.rack == rack.tag], units, locale)
+            _picture(
+                rack,
+                [row for row in document.rack_places if row.rack == rack.tag],
+                {one.serves: one.mark for one in document.mains_outlets if one.location == rack.tag},
+                units,
+                locale,
+            )
             for rack in document.racks
             if not members or rack.tag in members
         ),
     )
 
 
-def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: str) -> RackPicture:
+def _picture(
+    rack: RackRow, places: Sequence[RackPlaceRow], mains: Mapping[str, str], units: str, locale: str
+) -> RackPicture:
+    """Return how a rack is drawn.
+
+    mains: outlet of the room by what is plugged in there.
+    """
     boxes = {
         face: tuple(
-            _box(rack.tag, row, [one for one in places if one.shelf == row.name], units, locale)
+            replace(
+                _box(rack.tag, row, [one for one in places if one.shelf == row.name], units, locale),
+                mains=mains.get(row.name, ""),
+            )
             for row in places
             if row.face == face and row.units
         )
@@ -157,4 +175,5 @@ def _at(box: Box) -> str:
 
 
 def _called(box: Box) -> str:
-    return f"{box.name} with {', '.join(box.holds)}" if box.holds else box.name
+    called = f"{box.name} with {', '.join(box.holds)}" if box.holds else box.name
+    return f"{called}, mains {box.mains}" if box.mains else called

@@ -177,7 +177,8 @@ def _box(axes: "Axes", rack: RackPicture, box: Box, place: _Place, start: float)
     if box.kind in CLOSED:
         return
     shares = 1 + len(box.holds)
-    for number, name in enumerate((box.name, *box.holds)):
+    first = f"{box.name}, mains {box.mains}" if box.mains else box.name
+    for number, name in enumerate((first, *box.holds)):
         left = start + across + number * width / shares
         if number:
             axes.plot((left, left), (y, y + box.units * place.unit), color=FRAME, linewidth=0.6, zorder=4)

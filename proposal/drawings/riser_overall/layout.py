@@ -343,7 +343,10 @@ def _foot(spec: RiserSpec) -> Foot:
         "a firestop system listed for that rating, by those licensed for it, as local codes ask.",
     )
     sleeved = any(opening.sleeves for storey in spec.storeys for opening in storey.openings)
-    sizes = ("Sleeves are in trade sizes of conduit, filled no further than the code allows one.",)
+    sizes = (
+        "Sleeves are conduit: in mm its outside diameter (IEC 60423), else its trade size; filled no further "
+        "than the code allows one.",
+    )
     return Foot(entries=spec.legend, notes=(*(told if openings else ()), *(sizes if sleeved else ())))
 
 
