@@ -29,7 +29,8 @@ def symbols_on_paper(
     for mark in marks:
         x, y = scale.on_paper(mark.at)
         reach = reach_of(mark.kind)
-        for together in found:
+        # What stands at the very place comes first.
+        for together in sorted(found, key=lambda one: one[0][1] != (x, y)):
             (kind, (last_x, last_y), _) = together[-1]
             near = reach + reach_of(kind)
             first_x = together[0][1][0]
@@ -38,7 +39,28 @@ def symbols_on_paper(
                 break
         else:
             found.append([(mark.kind, (x, y), mark.label)])
-    return [_turned(together, east) for together in found]
+    return [_turned(together, east) for together in _apart(found)]
+
+
+def _apart(found: Sequence[list[tuple[str, Point, str]]]) -> list[list[tuple[str, Point, str]]]:
+    """Return marks that stand together, those joined that would cover others once they stand side by side."""
+    joined: list[list[tuple[str, Point, str]]] = []
+    for together in sorted(found, key=lambda one: (one[0][1][0], one[0][1][1])):
+        kind, (x, y), _ = together[0]
+        before = next((one for one in joined if _covers(one[-1], kind, (x, y))), None)
+        if before is None:
+            joined.append(list(together))
+            continue
+        for kind, _, label in together:
+            last_kind, (last_x, last_y), _ = before[-1]
+            before.append((kind, (last_x + reach_of(last_kind) + reach_of(kind) + 1.5, last_y), label))
+    return sorted(joined, key=lambda one: found.index(next(group for group in found if group[0] == one[0])))
+
+
+def _covers(last: tuple[str, Point, str], kind: str, at: Point) -> bool:
+    """Return whether the last of marks side by side reaches to a mark east of their first, or beyond it."""
+    near = reach_of(last[0]) + reach_of(kind)
+    return at[0] < last[1][0] + near and abs(at[1] - last[1][1]) < near
 
 
 def side_by_side(marks: Sequence[PlanMark], scale: Scaled) -> bool:

@@ -6,7 +6,6 @@ from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.field_classes import dataclass
-from proposal.quantities import formatting
 
 Point = tuple[float, float]
 OUTLET = "outlet"
@@ -84,8 +83,8 @@ def outlets_of(
 ) -> tuple[PlanMark, ...]:
     """Return a mark for the data outlets at each place: those of the cables that begin at devices there.
 
-    origin: what positions are counted from, m.  Their labels say how many they are; the codes are those of
-    their cables.
+    origin: what positions are counted from, m.  Their codes are those of their cables; they have
+    no label.
     """
     begins: dict[str, list[str]] = {}
     for cable in document.cables:
@@ -99,7 +98,10 @@ def outlets_of(
             places.setdefault(at, []).extend(f"{code}/{port}" for port in begins[row.tag])
     return tuple(
         PlanMark(
-            "data outlet", at, tuple(sorted(codes, key=natural)), formatting.count_of(len(codes), "outlet")
+            "data outlet",
+            at,
+            tuple(sorted(codes, key=natural)),
+            "",
         )
         for at, codes in sorted(places.items())
     )

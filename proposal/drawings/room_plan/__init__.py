@@ -1,6 +1,7 @@
 """The plan of a room, or of rooms built alike: furniture, seats and devices with their heights, to scale."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from proposal.document.document import Document
@@ -121,7 +122,13 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         doors=doors_of(own(kind.outline), [(own((at,))[0], width_m) for _, at, width_m in kind.doors]),
         seats=tuple((tag, name, own((at,))[0]) for tag, name, at in kind.seats),
         levels=_levels(document, kind, first, corner),
-        marks=(*marks_of(devices, corner), *outlets_of(document, devices, corner)),
+        marks=(
+            *marks_of(devices, corner),
+            *(
+                replace(mark, label=formatting.count_of(len(mark.codes), "outlet"))
+                for mark in outlets_of(document, devices, corner)
+            ),
+        ),
         lines=_with_outlets(
             device_lines(document, kind, rooms, devices, corner), _outlet_lines(document, devices, corner)
         ),
