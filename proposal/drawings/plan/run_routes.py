@@ -91,7 +91,11 @@ def legs_through(
                     nearest[wall] = at
         on_leg = sorted(nearest.values(), key=lambda at: abs(one[along] - at[along]))
         passed |= bool(on_leg)
-        for stop in (*on_leg, two):
+        corner = two
+        if on_leg and two != way[-1]:
+            # It turns where it comes along from the opening, not where the opening was aside of it.
+            corner = (two[0], on_leg[-1][1]) if along == 0 else (on_leg[-1][0], two[1])
+        for stop in (*on_leg, corner):
             if math.dist(here, stop) > _NEAR_M:
                 legs.append((here, stop))
                 here = stop
