@@ -212,7 +212,7 @@ def _lines(known: Connected) -> Iterator[Join]:
 
 
 def _of_others(known: Connected) -> Iterator[Join]:
-    """Yield the joins by USB, and those to what others furnish, of which nobody says where it stands."""
+    """Yield the joins over USB, and those to equipment that has no port left for them."""
     owned = {(one.end.device, one.end.port, one.end.name): one for one in known.owner_joins}
     serves = {(room, code) for one in known.owners for room in one.rooms for code in one.written.serves}
     room_of = {device.tag: device.room for device in known.devices}
@@ -223,7 +223,7 @@ def _of_others(known: Connected) -> Iterator[Join]:
         room = room_of.get(end.device, "")
         if join and not join.cable:
             yield _lead(end, own, Port(join.owner, join.owner_port), room)
-        elif not join:
+        elif not join and end.signal == "USB":
             for code in end.joined:
                 if code not in room_of and (room, code) not in serves:
                     yield _lead(end, own, Port(code, ""), room)

@@ -163,7 +163,7 @@ def _searched(
     sets = {cart for state in states for cart, at in state.portable.items() if at == tag}
     there = {tag, *sets}
     inside = {
-        device.tag: device for device in devices if device.room in there and not _in_a_rack(project, device)
+        device.tag: device for device in devices if device.room in there and not in_a_rack(project, device)
     }
     kinds = {one.device.tag: one.written.kind for one in owners if one.device.room in there}
     microphones = sorted((one.tag for one in inside.values() if one.kind == "microphone"), key=natural)
@@ -206,7 +206,7 @@ def _holds_in(layout: RoomType, state: str) -> bool:
     return not layout.sound_stays_in or state in layout.sound_stays_in
 
 
-def _in_a_rack(project: Project, device: Placed) -> bool:
+def in_a_rack(project: Project, device: Placed) -> bool:
     """Return whether a device stands in a rack of an equipment room, which serves its room from elsewhere."""
     return device.location.rpartition("-")[0] in project.building.equipment_rooms
 

@@ -7,6 +7,7 @@ from typing import Literal
 from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.data_cables import data_cables
+from proposal.design.connections.leads_to_others import leads_to_others
 from proposal.design.connections.line_cables import loudspeaker_lines
 from proposal.design.connections.line_conductors import with_conductors
 from proposal.design.connections.patching import on_own_switch, with_host_ports
@@ -175,12 +176,21 @@ def with_owners(
 
 
 def with_lines(
-    project: Project, router: Router, rooms: Sequence[RoomDesign], ends: Mapping[str, Sequence[AudioEnd]]
+    project: Project,
+    router: Router,
+    rooms: Sequence[RoomDesign],
+    ends: Mapping[str, Sequence[AudioEnd]],
+    owners: Sequence[OwnerDevice],
 ) -> tuple[RoomDesign, ...]:
-    """Return the rooms with the analogue cables to their microphones and transmitters.
+    """Return the rooms with the analogue cables to microphones, transmitters and what others furnish.
 
     ends: inputs and outputs of mixers and breakouts by room.
+    owners: the owner's equipment that is placed, which has cables of its own.
     """
+    placed: dict[str, set[str]] = {}
+    for one in owners:
+        for tag in one.rooms:
+            placed.setdefault(tag, set()).update(one.written.serves)
     made = []
     for room in rooms:
         lines = [
@@ -190,6 +200,7 @@ def with_lines(
         ]
         entries = library_entries(project, room.devices)
         more = room_lines(project, router, room.devices, entries, lines)
+        more += leads_to_others(project, room.devices, entries, lines, placed.get(room.tag, ()))
         cables = sorted((*room.cables, *more), key=lambda cable: natural(cable.identity))
         made.append(replace(room, cables=tuple(cables)) if more else room)
     return tuple(made)

@@ -61,8 +61,8 @@ def design(project: Project, do: Doing = plainly) -> Design:
     )
     channels = do(channel_plan, project, [(room.tag, room.devices, room.cables) for room in rooms])
     ends_of = {room.tag: do(audio_ends, project, room.tag, room.devices, channels) for room in rooms}
-    rooms = do(with_lines, project, router, rooms, ends_of)
     owners = do(owner_devices, project, kinds)
+    rooms = do(with_lines, project, router, rooms, ends_of, owners)
     rooms, joins_of_owner = do(with_owners, project, router, rooms, owners, ends_of)
     in_closets = [one.device for one in owners if one.device.room in project.building.equipment_rooms]
     devices = [device for room in rooms for device in room.devices] + _racks(project) + in_closets

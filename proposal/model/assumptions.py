@@ -29,6 +29,8 @@ def assumptions_and_questions(
     for path, value, told in _defaults(tops, ()):
         if (not racked and _is_of_racks(path)) or _is_of_something_else(tops, path):
             continue
+        if path == _OF_LEADS and not _leads_to_others(tops):
+            continue
         if path in unknown:
             questions.append(
                 Question.model_construct(
@@ -60,6 +62,25 @@ def assumptions_and_questions(
                 )
             )
     return tuple(assumptions), tuple(questions)
+
+
+_OF_LEADS = ("project", "rules", "cabling", "lead_to_others")
+"""Default on which nothing rests where all that takes or sends analogue sound is placed."""
+
+
+def _leads_to_others(tops: Mapping[str, Any]) -> bool:
+    """Return whether a room has analogue sound to or from what building.yaml does not place."""
+    placed: dict[str, set[str]] = {}
+    for place, items in tops["building"].owner_equipment.items():
+        for one in items.values():
+            for tag in one.rooms if place in tops["building"].equipment_rooms else (place,):
+                placed.setdefault(tag, set()).update(one.serves)
+    return any(
+        one.signal == "analogue" and code not in placed.get(tag, set()) | placed.get(room.type, set())
+        for tag, room in tops["rooms"].items()
+        for ends in (room.layout.destinations, room.layout.returns)
+        for code, one in ends.items()
+    )
 
 
 _OF_RACKS = (

@@ -48,6 +48,11 @@ class CablingRules(Written):
         "Cord between outlet and device, for devices on tables and walls.",
         "Length of the cord between outlet and device",
     )
+    lead_to_others: Annotated[Length, Field(gt=0, le=100)] = assumed(
+        5.0,
+        "Lead from a mixer or breakout to equipment of others that building.yaml does not place.",
+        "Length of each lead to equipment of others that is not placed",
+    )
     cord_gauge: CordGauge = assumed(
         24, "Conductor gauge of patch cords, AWG.", "Conductor gauge of patch cords, AWG"
     )

@@ -79,13 +79,13 @@ def sources_not_chosen(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def leads_not_counted(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a note for each kind of room with leads that nobody counts: by USB, or to what stands nowhere."""
+    """Yield a note for each kind of room with USB cords, which come with the equipment of others."""
     for kind in design.kinds:
         room = kind.rooms[0]
         leads = [
             join
             for join in design.graph.joins
-            if join.room == room and join.cable is None and join.signal in ("analogue", "USB")
+            if join.room == room and join.signal == "USB"
             # What is placed and has no port left is told by another rule.
             if all(port.name or port.device not in design.every_entry for port in (join.start, join.end))
         ]
@@ -94,38 +94,29 @@ def leads_not_counted(project: Project, design: Design) -> Iterator[Finding]:
         names = {
             code: one.name for code, one in (*kind.layout.destinations.items(), *kind.layout.returns.items())
         }
-        count = counted(len(leads), "lead")
         told = listed([_lead(join, room, names) for join in leads])
+        rooms = f" in each of {counted(len(kind.rooms), 'room')}" if len(kind.rooms) > 1 else ""
         yield Finding(
             rule="lead-not-counted",
             severity="note",
             where=kind.key,
             place=project.place(*kind.path, "destinations"),
-            message=f"{count} of {kind.layout.name} {'is' if len(leads) == 1 else 'are'} neither counted nor "
+            message=f"{counted(len(leads), 'USB cord')} of {kind.layout.name}{rooms} "
+            f"{'comes' if len(leads) == 1 else 'come'} with the equipment of others, neither counted nor "
             f"priced: {told}.",
             source=COMMON_PRACTICE,
-            remedy=_to_count(count, any(join.signal == "analogue" for join in leads)),
+            remedy=f"Have whoever furnishes the equipment confirm {counted(len(leads), 'USB cord')}{rooms}, "
+            "each long enough to reach.",
         )
 
 
-def _to_count(count: str, analogue: bool) -> str:
-    """Return what to do about leads that nobody counts; analogue: whether some of them could be counted."""
-    agree = f"Agree in the scope who brings {count}"
-    if not analogue:
-        return f"{agree}: none for USB is counted."
-    return (
-        f"{agree}, or place what the analogue ones lead to with its ports in building.yaml "
-        "(owner_equipment), so that their cables are counted."
-    )
-
-
 def _lead(join: Join, room: str, names: Mapping[str, str]) -> str:
-    """Return what a lead is and where it leads, `analogue from BO1/A6 to recorder`."""
+    """Return what a lead is and where it leads, `from MX1/U1 to codec`."""
     start, end = (
         names.get(port.device, f"{port.device}/{port.name}".removeprefix(f"{room}-").removesuffix("/"))
         for port in (join.start, join.end)
     )
-    return f"{join.signal} from {start} to {end}"
+    return f"from {start} to {end}"
 
 
 def loudspeakers_said_twice(project: Project, design: Design) -> Iterator[Finding]:

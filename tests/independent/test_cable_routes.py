@@ -2,6 +2,7 @@
 
 import math
 import re
+from collections import Counter
 from itertools import combinations, pairwise, permutations
 from typing import Any
 
@@ -113,7 +114,8 @@ def slack_of(case: Case, tag: str) -> float:
 
 
 def in_the_building(case: Case) -> list[Row]:
-    return [row for row in case["cables"] if row["route"] != IN_THE_RACK]
+    laid = [row for row in case["cables"] if row["route"] != IN_THE_RACK]
+    return [row for row in laid if row["to_tag"] in case.devices or rack_of(case, row["to_tag"])]
 
 
 def test_what_is_placed_by_hand_stands_where_rooms_and_rotations_put_it(case: Case) -> None:
@@ -179,6 +181,32 @@ def test_cables_inside_a_rack_are_as_long_as_a_cord(case: Case) -> None:
         assert row["length_m"] == pytest.approx(case.inputs.rule("cabling", "equipment_cord", EQUIPMENT_CORD))
         homes = {case.devices[row[end]]["location"] for end in ("from_tag", "to_tag")}
         assert len(homes) == 1
+
+
+def test_what_others_furnish_and_nobody_placed_has_a_lead_for_each_channel(case: Case) -> None:
+    placed = {
+        (tag, code)
+        for place, items in case.inputs.building.get("owner_equipment", {}).items()
+        for one in items.values()
+        for tag in one.get(
+            "rooms", [place, *(t for t, row in case.inputs.rooms.items() if row["type"] == place)]
+        )
+        for code in one.get("serves", ())
+    }
+    wanted = Counter(
+        (tag, code)
+        for tag, room in case.inputs.rooms.items()
+        for ends in ("destinations", "returns")
+        for code, one in room.get(ends, {}).items()
+        if one["signal"] == "analogue" and (tag, code) not in placed
+        for _ in range(one.get("channels", 1))
+    )
+    leads = [row for row in case["cables"] if row["route"].startswith("lead to ")]
+    assert Counter((row["room"], row["to_tag"]) for row in leads) == wanted
+    taken = {cause for line in case["takeoff"] if line["section"] == "cable" for cause in line["causes"]}
+    for row in leads:
+        assert row["length_m"] == pytest.approx(case.inputs.rule("cabling", "lead_to_others", 5.0))
+        assert row["identity"] in taken
 
 
 def cord_m(case: Case, name: str, default: float) -> float:

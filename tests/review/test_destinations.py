@@ -57,29 +57,35 @@ def test_a_destination_without_a_feed_is_an_error() -> None:
     assert f"({code})" in found.message
 
 
-def test_a_lead_that_nobody_counts_is_told_until_what_it_leads_to_is_placed(tmp_path: Path) -> None:
-    """The codec stands nowhere: one lead from the output of the room; placed, a cable is counted."""
+def test_what_stands_nowhere_has_a_lead_of_the_length_of_the_rule_and_a_cable_when_placed(
+    tmp_path: Path,
+) -> None:
+    """The codec stands nowhere: a lead from the output of the room, with both ends; placed, a cable."""
     made = compute(load_project(PROJECTS / "minimal"))
-    (found,) = leads_not_counted(made.project, made.design)
-    assert (found.severity, found.where, found.place.file) == ("note", "meeting", TYPE)
-    assert "1 lead of Meeting room is neither counted nor priced: analogue from BO1/A" in found.message
-    assert "to conferencing codec." in found.message
+    assert not list(leads_not_counted(made.project, made.design))
     (code,) = made.project.room_types["meeting"].destinations
+    (lead,) = (one for one in made.design.cables if one.to_others)
+    assert (lead.end, lead.length_m, lead.signal) == (code, 5.0, "analogue")
+    (join,) = (one for one in made.design.graph.joins if one.cable == lead)
+    assert (join.start.device, join.end.device) == (lead.start, code)
+    bought = {one.section for one in made.estimate.takeoff if lead.identity in one.causes}
+    assert bought == {"cable", "connectors", "labels"}
+    done = {one.task for one in made.estimate.labour if lead.identity in one.causes}
+    assert done == {"pull audio cable", "terminate audio cable", "label a cable end"}
     placed = (
         "owner_equipment:\n  B001:\n    OE1:\n      kind: codec\n      name: Codec\n"
         f"      serves: [{code}]\n"
         "      ports: {I: {signal: analogue input, count: 1, connector: '3-pin terminal block, 3.81 mm'}}\n"
     )
     folder = edited(tmp_path / "p", "minimal", {"building.yaml": [("*end*", placed)]})
-    again = compute(load_project(folder))
-    assert not list(leads_not_counted(again.project, again.design))
-    before, now = ({one.identity for one in whole.design.cables} for whole in (made, again))
-    assert len(now - before) == 1
+    again = design(load_project(folder))
+    assert len(again.cables) == len(made.design.cables)
+    assert not any(one.to_others for one in again.cables)
 
 
-def test_a_lead_for_usb_cannot_be_counted_and_is_not_said_to_be() -> None:
+def test_a_cord_for_usb_comes_with_the_equipment_of_others() -> None:
     made = load_project(PROJECTS / "us_customary")
     found = {one.where: one for one in leads_not_counted(made, design(made))}
-    assert found["boardroom"].message.endswith("priced: USB from MX1/U1 to conferencing codec.")
-    assert found["boardroom"].remedy == "Agree in the scope who brings 1 lead: none for USB is counted."
-    assert "place what the analogue ones lead to" in found["C101"].remedy
+    assert found["boardroom"].message.endswith("nor priced: from MX1/U1 to conferencing codec.")
+    assert "1 USB cord in each of 2 rooms" in found["classroom"].remedy
+    assert "C101" not in found

@@ -36,6 +36,7 @@ class Cable:
     link_uses: those behind its checks, but for what warms it; None for other signals.
     checked: its checks on link, channel and cords; None for other signals.
     reach_m: farthest that the fibre modules at its ends drive, cords included, m; None for other signals.
+    to_others: whether it is a lead to or from what others furnish and nobody placed; `end` is a code then.
     start_rack, start_panel: rack and panel port where it begins, of a cable from rack to rack; else empty.
     """
 
@@ -66,13 +67,19 @@ class Cable:
     link_uses: LinkUses | None = None
     checked: LinkChecks | None = None
     reach_m: float | None = None
+    to_others: bool = False
     start_rack: str = ""
     start_panel: str = ""
 
     @property
     def in_rack(self) -> bool:
-        """Return whether it is a lead that lies inside a rack."""
+        """Return whether it is a lead that lies in a rack, on a cart or between things side by side."""
         return any(stretch.in_rack for stretch in self.route.stretches)
+
+    @property
+    def in_workshop(self) -> bool:
+        """Return whether it is laid where racks and carts are wired, and not on site."""
+        return self.in_rack and not self.to_others
 
     @property
     def temperature_c(self) -> float:

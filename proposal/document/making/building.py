@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.connections.cable import Cable
+from proposal.design.contained_sound import in_a_rack
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted, secured
 from proposal.design.equipment.placed_devices import Placed, in_building
@@ -304,15 +305,18 @@ def _radio_approval(entry: Entry, region: Region) -> str:
     return entry.radio.regions[region].approval
 
 
-def _inside(project: Project, room: RoomDesign) -> str:
-    """Return where leads that lie inside something are: in the racks that serve a room, or on a cart."""
-    return room.tag if room.tag in project.building.portable_sets else room.equipment_room or room.tag
+def _inside(project: Project, room: RoomDesign, cable: Cable) -> str:
+    """Return where a lead lies: in the rack that its device stands in, on a cart, or in its room."""
+    in_room = {device.tag for device in room.devices if not in_a_rack(project, device)}
+    if room.tag in project.building.portable_sets or cable.start in in_room:
+        return room.tag
+    return room.equipment_room or room.tag
 
 
 def _end_of(project: Project, room: RoomDesign, cable: Cable) -> str:
     """Return the room or equipment room in which a cable of a room ends."""
     if cable.in_rack:
-        return _inside(project, room)
+        return _inside(project, room, cable)
     place = cable.end.rpartition("-")[0]
     return place if place in project.building.equipment_rooms else room.tag
 
@@ -323,7 +327,7 @@ def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserL
     # A lead inside a rack leaves its equipment room as little as a cable within a room leaves that.
     runs = [
         (
-            _inside(project, room) if cable.in_rack else room.tag,
+            _inside(project, room, cable) if cable.in_rack else room.tag,
             _end_of(project, room, cable),
             cable,
         )

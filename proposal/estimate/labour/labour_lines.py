@@ -233,7 +233,7 @@ class _Counting:
         )
 
     def _cables(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
-        cables = [one for one in self._done_to(task) if not one.in_rack]
+        cables = [one for one in self._done_to(task) if not one.in_workshop]
         together: dict[tuple[str, ...], int] = {}
         for cable in cables:
             pull = _pull(cable)
@@ -261,7 +261,7 @@ class _Counting:
     def _leads(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
         """Yield the leads that lie inside racks."""
         for cable in self._done_to(task):
-            if cable.in_rack:
+            if cable.in_workshop:
                 yield _Counted(
                     cable.identity,
                     cable.room,

@@ -103,7 +103,7 @@ def pull_groups(project: Project, cables: Iterable[Cable]) -> Mapping[str, str]:
     wiring = [task for task in tasks if task.to == "lead in a rack"]
     found = {}
     for cable in cables:
-        doing = wiring if cable.in_rack else pulling
+        doing = wiring if cable.in_workshop else pulling
         phases = [task.phase for task in doing if not task.signals or cable.signal in task.signals]
         found[cable.identity] = group_name(cable.start_storey, phases[0] if phases else FIRST_FIX)
     return found

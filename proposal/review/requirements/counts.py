@@ -140,7 +140,8 @@ def _leaves(cable: Cable, evidence: Evidence) -> bool:
         for device in (*evidence.design.devices, *owned)
         if device.room == cable.room and device.location.rpartition("-")[0] not in racked
     }
-    return not {cable.start, cable.end} <= inside
+    ends = {cable.start} if cable.to_others else {cable.start, cable.end}
+    return not ends <= inside
 
 
 def _is_of_form(device: Placed, answer: CountAnswer, evidence: Evidence) -> bool:

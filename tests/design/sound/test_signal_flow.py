@@ -108,7 +108,7 @@ def test_zones_take_the_channels_of_amplifiers_in_turn() -> None:
     played = Counter(edge.start for edge in flow.edges if edge.signal == "loudspeaker line")
     assert sum(played.values()) == 6
     fed = Counter(edge.end for edge in flow.edges if edge.signal == "analogue" and edge.cable)
-    assert fed == played
+    assert {end: count for end, count in fed.items() if end != "far-end"} == played
     lines = {(edge.start, edge.label) for edge in flow.edges if edge.signal == "loudspeaker line"}
     assert {(edge.end, edge.label) for edge in flow.edges if edge.end in played} == lines
 
