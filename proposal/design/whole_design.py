@@ -38,7 +38,7 @@ from proposal.design.racks.rack_choice import RackDesign, rack_designs
 from proposal.design.racks.standby_choice import placed_supply, standby_devices
 from proposal.design.room_designs import RoomDesign, library_entries, room_design, with_lines, with_owners
 from proposal.design.rooms.room_kinds import devices_uses, room_kinds
-from proposal.design.sound.audio_ends import audio_ends
+from proposal.design.sound.carried_sound import room_ends
 from proposal.design.sound.channels import channel_plan
 from proposal.design.wanted_ports import switch_of_devices, wanted_ports
 from proposal.model.equipment.entry import Device
@@ -60,7 +60,7 @@ def design(project: Project, do: Doing = plainly) -> Design:
         do(room_design, project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural)
     )
     channels = do(channel_plan, project, [(room.tag, room.devices, room.cables) for room in rooms])
-    ends_of = {room.tag: do(audio_ends, project, room.tag, room.devices, channels) for room in rooms}
+    ends_of = {room.tag: do(room_ends, project, room.tag, room.devices, channels) for room in rooms}
     owners = do(owner_devices, project, kinds)
     rooms = do(with_lines, project, router, rooms, ends_of, owners)
     rooms, joins_of_owner = do(with_owners, project, router, rooms, owners, ends_of)

@@ -227,7 +227,18 @@ def _pairing(here: PageContext, place: ChannelPlace) -> Html:
 
 def _ends(here: PageContext, place: ChannelPlace) -> Html:
     fields: list[Field[AudioEndRow]] = [
-        *fields_of(here, AudioEndRow, "device", "direction", "port", "name", "joined", "signal", "channels"),
+        *fields_of(
+            here,
+            AudioEndRow,
+            "device",
+            "direction",
+            "port",
+            "name",
+            "carries",
+            "joined",
+            "signal",
+            "channels",
+        ),
     ]
     return schedule(
         f"Inputs and outputs beside the microphones', {place.title}",

@@ -68,7 +68,7 @@ def test_what_stands_nowhere_has_a_lead_of_the_length_of_the_rule_and_a_cable_wh
     assert (lead.end, lead.length_m, lead.signal) == (code, 5.0, "analogue")
     (join,) = (one for one in made.design.graph.joins if one.cable == lead)
     assert (join.start.device, join.end.device) == (lead.start, code)
-    bought = {one.section for one in made.estimate.takeoff if lead.identity in one.causes}
+    bought = {one.section for one in made.estimate.lines if lead.identity in one.causes}
     assert bought == {"cable", "connectors", "labels"}
     done = {one.task for one in made.estimate.labour if lead.identity in one.causes}
     assert done == {"pull audio cable", "terminate audio cable", "label a cable end"}

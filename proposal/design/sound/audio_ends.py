@@ -32,7 +32,8 @@ class AudioEnd:
     port: name of the port; for what a mixer takes by the network the number of its input, else that of the
         stream; empty where none was left.
     name: what is connected, in words.  signal, channels: how it is carried, and how many.
-    stream: number of the stream, 0 where it is none.
+    stream, position: number of the stream, and the channel of it, 0 where it is none.
+    carries: what an output carries, in words, in order.
     joined: tags of the devices at its other end, or codes of what others furnish.
     identity: under which the port is kept from issued revisions, empty where it is not.
     """
@@ -46,6 +47,8 @@ class AudioEnd:
     stream: int
     joined: tuple[str, ...] = ()
     identity: str = ""
+    position: int = 0
+    carries: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -237,20 +240,20 @@ def _patched(
     free: ports left by way, and networked inputs.
     """
     wanted: list[tuple[str, list[Place]]] = []
-    shown: dict[str, tuple[_Wish, int]] = {}
+    shown: dict[str, tuple[_Wish, int, int]] = {}
     for wish in wishes:
         if wish.signal == "USB":
-            shown[f"{END}/{one.tag}/{wish.direction}/{wish.key}"] = (wish, wish.channels)
+            shown[f"{END}/{one.tag}/{wish.direction}/{wish.key}"] = (wish, wish.channels, 0)
             continue
         ports = _ports_for(entry, wish, free)
         for n in range(1, wish.channels + 1):
             identity = f"{END}/{one.tag}/{wish.direction}/{wish.key}/{n}"
-            shown[identity] = (replace(wish, name=wish.named(n)), 1)
+            shown[identity] = (replace(wish, name=wish.named(n)), 1, n)
             wanted.append((identity, [Place(f"{one.tag}/{port}", (f"{one.tag}/{port}",)) for port in ports]))
     places = assign_places(wanted, issued_of(project.issued, END))
     usb = entry.ports_carrying("USB")
     ends = []
-    for identity, (wish, channels) in shown.items():
+    for identity, (wish, channels, n) in shown.items():
         port = places[identity].number.rpartition("/")[2] if identity in places else ""
         if wish.signal == "USB" and usb:
             port = usb[0]
@@ -265,6 +268,7 @@ def _patched(
                 stream=wish.stream,
                 joined=wish.joined,
                 identity=identity if identity in places else "",
+                position=n if wish.stream else 0,
             )
         )
     return ends

@@ -10,6 +10,7 @@ from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoin
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
+from proposal.design.sound.carried_sound import end_words
 from proposal.design.sound.channels import Channel, ChannelPlan
 from proposal.design.sound.joined_rooms import JoinedRoute
 from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, watts
@@ -332,7 +333,7 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
     for end in known.ends.get(tag, ()):
         way = "Output" if end.direction == "output" else "Input"
         port = end.port or "none left"
-        yield f"{way} {port}", f"{end.name}, {end.channels} {'channel' if end.channels == 1 else 'channels'}"
+        yield f"{way} {port}", end_words(end, known.ends[tag])
     yield from _joined(known, tag)
     if mixer:
         layout = known.layout_of(tag)

@@ -172,6 +172,9 @@ class AudioEndRow(Row):
     channels: Annotated[int, Shows("channels", NOT_CLIENT, "count")] = Field(
         default=0, description="Channels."
     )
+    carries: Annotated[tuple[str, ...], Shows("carries", NOT_CLIENT)] = Field(
+        default=(), description="What an output carries, in words; none of an input."
+    )
 
 
 class SettingRow(Row):
