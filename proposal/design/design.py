@@ -51,8 +51,8 @@ if TYPE_CHECKING:
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Setting
     from proposal.design.sound.control_points import Control
+    from proposal.design.sound.delay_path import DelayPath
     from proposal.design.sound.flow import Flow
-    from proposal.design.sound.latency import DelayPath
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
 

@@ -37,7 +37,8 @@ class Destination(Written):
     latency_limit: LatencyLimit | None = Field(
         default=None,
         description="Longest delay from a microphone to it, such as 20 ms where people in the room listen by "
-        "it; left out, the rule of the project.",
+        "it; left out, the rule of the project. Of a return: longest delay from it to those who hear it; "
+        "left out, none is held against it.",
     )
 
     @model_validator(mode="after")

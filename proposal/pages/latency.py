@@ -30,7 +30,7 @@ def latency_page(here: PageContext) -> LatencyPage:
     """Return the page of delays."""
     rows = here.document.latencies
     where: list[Field[LatencyRow]] = [
-        *fields_of(here, LatencyRow, "spoken_in", "heard_in", "model", "listener"),
+        *fields_of(here, LatencyRow, "spoken_in", "heard_in", "model", "returned_from", "listener"),
     ]
     delays: list[Field[LatencyRow]] = [
         *where,
@@ -47,8 +47,8 @@ def latency_page(here: PageContext) -> LatencyPage:
         *fields_of(here, LatencyRow, "total_s", "limit_s", "measured", "tested_by"),
     ]
     return LatencyPage(
-        delays=schedule("Delay against its limit", delays, rows, mark=here.mark("latencies"), row_heads=4),
-        parts=schedule("What each part takes", parts, rows, row_heads=4),
-        ways=schedule("What sound passes", ways, rows, row_heads=4),
-        test=schedule("Delay measured on site", test, rows, row_heads=4),
+        delays=schedule("Delay against its limit", delays, rows, mark=here.mark("latencies"), row_heads=5),
+        parts=schedule("What each part takes", parts, rows, row_heads=5),
+        ways=schedule("What sound passes", ways, rows, row_heads=5),
+        test=schedule("Delay measured on site", test, rows, row_heads=5),
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.network.switch_paths import OWNERS_NETWORK
-from proposal.design.sound.latency import DelayPath
+from proposal.design.sound.delay_path import ELSEWHERE_USE, IN_ROOM_USE, DelayPath
 from proposal.design.sound.latency_parts import Part
 from proposal.errors import Place
 from proposal.model.project import Project
@@ -27,7 +27,7 @@ def delays_too_long(project: Project, design: Design) -> Iterator[Finding]:
             place=_place(project, worst),
             message=_message(worst, len(paths) - 1),
             value=1000 * worst.known_s,
-            limit=1000 * worst.limit_s,
+            limit=1000 * (worst.limit_s or 0.0),
             unit="ms",
             source=EDITABLE_DEFAULT,
             remedy=_remedy(worst),
@@ -44,9 +44,13 @@ def _message(worst: DelayPath, others: int) -> str:
     )
     states = f", in {listed(worst.states)}" if worst.states else ""
     return (
-        f"Sound takes {_ms(worst.known_s)} over {' → '.join(worst.way[:-1])} to {worst.listener}"
+        f"{_what(worst)} takes {_ms(worst.known_s)} over {' → '.join(worst.way[:-1])} to {worst.listener}"
         f"{' ' + heard.rstrip(',') if heard else ''}{states}; {_largest(worst)} of it.{more}"
     )
+
+
+def _what(path: DelayPath) -> str:
+    return f"Return audio from {path.returned_from}" if path.returned_from else "Sound"
 
 
 def _largest(path: DelayPath) -> str:
@@ -56,10 +60,11 @@ def _largest(path: DelayPath) -> str:
 
 def _remedy(path: DelayPath) -> str:
     """Return how much has to be saved, and where."""
-    rule = "in_room" if path.uses and path.uses[0].endswith("in_room") else "elsewhere"
+    rule = next((use.rpartition(".")[2] for use in path.uses if use in (IN_ROOM_USE, ELSEWHERE_USE)), "")
+    where = f"`rules.latency.{rule}`" if rule else f"`latency_limit` of {path.returned_from or path.listener}"
     return (
         f"Save {_ms(path.over_s)}: choose models that take less, first for {_named(path)}; or agree "
-        f"on a longer delay (`rules.latency.{rule}`)."
+        f"on a longer delay ({where})."
     )
 
 

@@ -1,107 +1,21 @@
-"""How long sound takes from each kind of microphone to each kind of listener, in every state."""
+"""How long sound takes from microphones, and from where it comes back, to each kind of listener."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import groupby
 
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.network.switch_paths import SwitchWays
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
+from proposal.design.sound.delay_path import ELSEWHERE_USE, IN_ROOM_USE, DelayPath
 from proposal.design.sound.joined_rooms import JoinedRoute
 from proposal.design.sound.latency_parts import BUFFER_USE, NETWORK, Part, Parts
-from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier, Mixer
 from proposal.model.project import Project
-from proposal.standards.latency import path_delay_ms
-from proposal.standards.sources import EDITABLE_DEFAULT
-from proposal.standards.working import Limit, Working, working
-
-IN_ROOM_USE, ELSEWHERE_USE = "project.rules.latency.in_room", "project.rules.latency.elsewhere"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DelayPath:
-    """The way of sound from a kind of microphone to a listener: of all such ways the slowest.
-
-    spoken_in: key of the kind of room, or in joined rooms the tag of the room, where people speak.
-    rooms: tags of the rooms for which it stands.
-    heard_in: tag of the room that is joined to it, where it is heard; empty for the room itself.
-    states: states in which it is so; empty for all.
-    microphone, model: tag and model code of the microphone.
-    listener: what is heard there, such as the loudspeakers of a zone.
-    parts: in the order of the signal.
-    limit_s: longest delay allowed; uses: what it and the parts rest on, by dotted path.
-    """
-
-    spoken_in: str
-    rooms: tuple[str, ...]
-    heard_in: str
-    states: tuple[str, ...]
-    microphone: str
-    model: str
-    listener: str
-    parts: tuple[Part, ...]
-    limit_s: float
-    uses: tuple[str, ...]
-
-    @property
-    def known_s(self) -> float:
-        """Return the sum of all parts that are known, s."""
-        return sum(part.delay_s for part in self.parts if part.delay_s is not None)
-
-    @property
-    def unknown(self) -> tuple[Part, ...]:
-        """Return the parts of which nobody says how long they take."""
-        return tuple(part for part in self.parts if part.delay_s is None)
-
-    @property
-    def largest(self) -> Part | None:
-        """Return the part that takes longest, the first of equals; None where none is known."""
-        known = [part for part in self.parts if part.delay_s is not None]
-        return max(known, key=lambda part: part.delay_s or 0.0, default=None)
-
-    @property
-    def over_s(self) -> float:
-        """Return how much the known parts are over the limit, s; below 0 where they are not."""
-        return self.known_s - self.limit_s
-
-    @property
-    def verdict(self) -> str:
-        """Return fails where known parts are over the limit, else open where one is not known, else holds."""
-        if self.working.verdict == "fails":
-            return "fails"
-        return "open" if self.unknown else "holds"
-
-    @property
-    def way(self) -> tuple[str, ...]:
-        """Return the tags that sound passes, in order, and the listener."""
-        tags = [tag for part in self.parts for tag in part.at]
-        return (*(tag for tag, _ in groupby(tags)), self.listener)
-
-    @property
-    def workings(self) -> tuple[Working, ...]:
-        """Return the workings of the network on its way, and its sum."""
-        return (*(part.working for part in self.parts if part.working is not None), self.working)
-
-    @property
-    def working(self) -> Working:
-        """Return the sum of its known parts against the limit."""
-        open_yet = bool(self.unknown) and self.over_s <= 0
-        return working(
-            path_delay_ms,
-            title=f"Delay from {self.microphone} to {self.listener}"
-            + (f" in {self.heard_in}" if self.heard_in else ""),
-            limit=None if open_yet else Limit(1000 * self.limit_s, "≤", EDITABLE_DEFAULT),
-            uses=self.uses,
-            note="Not known yet: " + ", ".join(f"{part.name} {part.at[0]}" for part in self.unknown) + "."
-            if self.unknown
-            else "",
-            parts_ms=tuple(1000 * part.delay_s for part in self.parts if part.delay_s is not None),
-        )
+from proposal.model.rooms import Destination
 
 
 def delay_paths(
@@ -114,7 +28,9 @@ def delay_paths(
     ways: SwitchWays,
     owners: Mapping[tuple[str, str], str],
 ) -> tuple[DelayPath, ...]:
-    """Return the slowest way from each model of microphone to each listener, by kind of room and joined room.
+    """Return the slowest ways of sound by kind of room and joined room.
+
+    From each model of microphone to each listener, and from what each return comes from to who hears it.
 
     kinds: of room.
     entries: library entry by tag, the owner's equipment included.
@@ -129,7 +45,9 @@ def delay_paths(
     own = [
         replace(path, spoken_in=kind.key, rooms=kind.rooms)
         for kind in kinds
-        for path in _slowest(path for tag in kind.rooms for path in found.in_room(tag))
+        for path in _slowest(
+            path for tag in kind.rooms for path in (*found.in_room(tag), *found.returned(tag))
+        )
     ]
     states: dict[tuple[str, str], list[str]] = {}
     by_rooms: dict[tuple[str, str], JoinedRoute] = {}
@@ -146,10 +64,10 @@ def delay_paths(
 
 
 def _slowest(paths: Iterator[DelayPath]) -> list[DelayPath]:
-    """Return of the ways from each model of microphone to each listener the slowest, the first of equals."""
-    found: dict[tuple[str, str], DelayPath] = {}
+    """Return of the ways from each model or return to each listener the slowest, the first of equals."""
+    found: dict[tuple[str, str, str], DelayPath] = {}
     for path in paths:
-        key = (path.model, path.listener)
+        key = (path.returned_from, path.model, path.listener)
         other = found.get(key)
         if other is None or path.known_s > other.known_s + 1e-12:
             found[key] = path
@@ -174,6 +92,7 @@ class _Ways:
             # A spare that takes the channel of another has no way of its own.
             if channel.access_point and channel.mixing:
                 self.channels.setdefault(channel.room, []).append(channel)
+        self.plan, self.ends = plan, ends
         self.taken_by = {stream.number: stream.receivers for stream in plan.streams}
         self.outputs: dict[str, list[AudioEnd]] = {}
         self.handed_on: set[tuple[str, str]] = set()
@@ -195,6 +114,82 @@ class _Ways:
             for box in dict.fromkeys((channel.mixing, hands_to.get(channel.mixing, channel.mixing))):
                 for end in self.outputs.get(box, ()):
                     yield from self._to_end(channel, end, room)
+
+    def returned(self, room: str) -> Iterator[DelayPath]:
+        """Yield the ways of return audio into a room: to its loudspeakers, and by radio to its talkers."""
+        layout = self.project.rooms[room].layout
+        for code, source in layout.returns.items():
+            for end in self.ends:
+                if (
+                    end.direction != "input"
+                    or code not in end.joined
+                    or not end.device.startswith(f"{room}-")
+                ):
+                    continue
+                owner = self.owners.get((room, code), "")
+                before = self._from_outside(end, owner, source.name)
+                for output in self.outputs.get(end.device, ()):
+                    if end.name in output.carries:
+                        yield from self._heard(room, source, (*before, self.parts.mixing(end.device)), output)
+            taken = {
+                tag for one in self.plan.streams_of_room(room) if one.sender == code for tag in one.receivers
+            }
+            yield from self._to_talkers(room, source, (), self.owners.get((room, code), ""), taken)
+
+    def _from_outside(self, end: AudioEnd, owner: str, name: str) -> tuple[Part, ...]:
+        """Return the network from what return audio comes from to the mixer; nothing where a wire carries it.
+
+        owner: tag of what it comes from, empty where nobody placed that.
+        name: what it is called.
+        """
+        if end.signal != NETWORKED:
+            return ()
+        part = self.parts.network(owner, end.device) if owner else None
+        part = part or self.parts.onto_network(end.device, name)
+        return (part,) if part else ()
+
+    def _heard(
+        self, room: str, source: Destination, before: tuple[Part, ...], output: AudioEnd
+    ) -> Iterator[DelayPath]:
+        """Yield the way of return audio on from an output: over an amplifier, or by a stream to talkers."""
+        for other in output.joined:
+            if isinstance(self.entries.get(other), Amplifier):
+                parts = (*before, self.parts.device(other, "amplifier"))
+                yield self._return_path(room, source, output.name, parts)
+        yield from self._to_talkers(room, source, before, output.device, set(output.joined))
+
+    def _to_talkers(
+        self, room: str, source: Destination, before: tuple[Part, ...], sender: str, points: set[str]
+    ) -> Iterator[DelayPath]:
+        """Yield the ways of return audio from a sender over access points to the microphones that play it."""
+        for channel in self.channels.get(room, ()):
+            point = channel.access_point
+            if not channel.return_audio or point not in points:
+                continue
+            between = self.parts.network(sender, point) if sender else None
+            between = between or self.parts.onto_network(point, source.name)
+            if between is not None:
+                back = self.parts.to_access_point(channel)[::-1]
+                listener = f"talkers at {channel.model}"
+                yield self._return_path(room, source, listener, (*before, between, *back))
+
+    def _return_path(
+        self, room: str, source: Destination, listener: str, parts: tuple[Part, ...]
+    ) -> DelayPath:
+        networked = any(part.name == NETWORK for part in parts)
+        return DelayPath(
+            spoken_in=room,
+            rooms=(room,),
+            heard_in="",
+            states=(),
+            microphone="",
+            model="",
+            returned_from=source.name,
+            listener=listener,
+            parts=parts,
+            limit_s=source.latency_limit,
+            uses=(BUFFER_USE,) if networked else (),
+        )
 
     def joined(self, route: JoinedRoute) -> Iterator[DelayPath]:
         """Yield the ways from the microphones of a room to what the mixer of a joined room leads to."""

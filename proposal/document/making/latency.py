@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import TypedDict
 
 from proposal.design.network.switch_paths import OWNERS_NETWORK
-from proposal.design.sound.latency import DelayPath
+from proposal.design.sound.delay_path import DelayPath
 from proposal.design.sound.latency_parts import NETWORK, Part
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.latency import LatencyRow

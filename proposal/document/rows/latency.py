@@ -1,4 +1,4 @@
-"""Rows about the time that sound takes from microphones to those who listen."""
+"""Rows about the time that sound takes from microphones, and on its way back, to those who listen."""
 
 from typing import Annotated, ClassVar
 
@@ -8,10 +8,10 @@ from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows, compose
 
 
 class LatencyRow(Row):
-    """The slowest way from a kind of microphone to a listener."""
+    """The slowest way from a kind of microphone, or of return audio, to a listener."""
 
     schedule: ClassVar = Schedule(
-        "latency", subject="sound", key=("spoken_in", "heard_in", "model", "listener")
+        "latency", subject="sound", key=("spoken_in", "heard_in", "model", "returned_from", "listener")
     )
 
     spoken_in: Annotated[str, Shows("spoken_in", NOT_CLIENT)] = Field(
@@ -29,17 +29,20 @@ class LatencyRow(Row):
     model: Annotated[str, Shows("microphone", NOT_CLIENT, "tag", link="model")] = Field(
         default="", description="Model code of the microphone."
     )
+    returned_from: Annotated[str, Shows("returned_from", NOT_CLIENT)] = Field(
+        default="", description="What return audio comes from; empty where people in the room speak."
+    )
     listener: Annotated[str, Shows("listener", NOT_CLIENT)] = Field(
         default="", description="Loudspeakers of a zone, or what takes the mix."
     )
-    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
-        default="", description="holds, fails, or open where a part is not known."
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict", empty="no_limit_set")] = Field(
+        default="", description="holds, fails, or open where a part is not known; empty without a limit."
     )
     total_s: Annotated[float, Shows("delay_in_all", NOT_CLIENT, "milliseconds", follows=True)] = Field(
         default=0.0, description="Sum of all parts that are known, s."
     )
-    limit_s: Annotated[float, Shows("limit", NOT_CLIENT, "milliseconds")] = Field(
-        default=0.0, description="Longest delay allowed, s."
+    limit_s: Annotated[float | None, Shows("limit", NOT_CLIENT, "milliseconds")] = Field(
+        default=None, description="Longest delay allowed, s; none where none is stated."
     )
     microphone_s: Annotated[float | None, Shows("in_the_microphone", NOT_CLIENT, "milliseconds")] = Field(
         default=None, description="In the microphone, s; none where it is not known."

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.charging.room_days import GroupDay, RoomDay
-from proposal.design.sound.latency import DelayPath
+from proposal.design.sound.delay_path import DelayPath
 from proposal.model.requirements.answers import FIGURES, Figure, FigureAnswer
 from proposal.quantities.formatting import listed
 from proposal.review.requirements.answered import (

@@ -11,7 +11,7 @@ import pytest
 
 from proposal.design.design import Design
 from proposal.design.network.switch_paths import OWNERS_NETWORK
-from proposal.design.sound.latency import DelayPath
+from proposal.design.sound.delay_path import DelayPath
 from proposal.design.sound.latency_parts import Part
 from proposal.document.making.latency import latency_parts
 from proposal.model.equipment.entry import Device
