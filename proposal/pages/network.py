@@ -184,7 +184,8 @@ def _links(here: PageContext) -> Html:
     fields: list[Field[SwitchLinkRow]] = [
         *fields_of(here, SwitchLinkRow, "identity", "verdict", "from_switch", "from_port", "to_switch"),
         *fields_of(here, SwitchLinkRow, "to_port", "medium", "speed_bit_s", "inwards_bit_s"),
-        *fields_of(here, SwitchLinkRow, "outwards_bit_s", "streams_in", "streams_out"),
+        *fields_of(here, SwitchLinkRow, "outwards_bit_s", "streams_in", "audio_in_bit_s", "streams_out"),
+        *fields_of(here, SwitchLinkRow, "audio_out_bit_s", "control_bit_s"),
     ]
     return schedule("Links between switches", fields, here.document.switch_links)
 

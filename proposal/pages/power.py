@@ -163,6 +163,7 @@ def _links(here: PageContext) -> Html:
         *fields_of(here, SwitchLinkRow, "identity", "verdict", "from_switch", "from_port", "to_switch"),
         *fields_of(here, SwitchLinkRow, "to_port", "medium", "module", "length_m", "reach_m", "speed_bit_s"),
         *fields_of(here, SwitchLinkRow, "inwards_bit_s", "outwards_bit_s", "streams_in", "streams_out"),
+        *fields_of(here, SwitchLinkRow, "audio_in_bit_s", "audio_out_bit_s", "control_bit_s"),
     ]
     return schedule(
         "Links between switches", fields, here.document.switch_links, mark=here.mark("switch_links")

@@ -105,6 +105,25 @@ class Sound:
                     found[name] = there + self.mixing(box, far_end) + onward
         return found
 
+    def returned(self, room: str) -> dict[tuple[str, str], float]:
+        """Return how long return audio takes to the loudspeakers of a room, by who sends and who plays it."""
+        ends = [row for row in self.case["audio_ends"] if row["device"].startswith(f"{room}-")]
+        found = {}
+        for came in ends:
+            if came["direction"] != "input" or not came["name"].startswith("return audio from "):
+                continue
+            box, (code,) = came["device"], came["joined"]
+            before = 0.0
+            if came["signal"] == "networked audio":
+                sender = self.owner.get((room, code), "")
+                before = self.hop(sender, box) if sender else self.out_of(box)
+            for row in ends:
+                for other in row["joined"]:
+                    if row["device"] == box and self.case.devices.get(other, {}).get("kind") == "amplifier":
+                        key = (came["name"].removeprefix("return audio from "), row["name"])
+                        found[key] = before + self.mixing(box, False) + self.through(other)
+        return found
+
     def out_of(self, box: str) -> float:
         (switch,) = (one for one in self.graph[box] if isinstance(one, tuple))
         return PACKET_S + BUFFER_S + self.forwarding(switch[1])
@@ -124,7 +143,7 @@ def test_every_microphone_has_its_delay_to_every_listener_and_the_slowest_is_tol
                 slowest[key] = max(slowest[key], delay_s)
     told = {}
     for row in sound.case["latencies"]:
-        if row["heard_in"] or row["listener"] == "outputs of the breakout":
+        if row["heard_in"] or row["returned_from"] or row["listener"] == "outputs of the breakout":
             continue
         rooms = {
             key: s
@@ -137,10 +156,25 @@ def test_every_microphone_has_its_delay_to_every_listener_and_the_slowest_is_tol
     assert len(told) > 3
 
 
+def test_return_audio_has_its_delay_to_every_loudspeaker_zone(sound: Sound) -> None:
+    told = {
+        (room, row["returned_from"], row["listener"]): row["total_s"]
+        for row in sound.case["latencies"]
+        if row["returned_from"]
+        for room in row["rooms"]
+    }
+    wanted = {(room, *key): s for room in sound.case.inputs.rooms for key, s in sound.returned(room).items()}
+    assert told == pytest.approx(wanted, abs=1e-9)
+    assert told
+
+
 def test_a_delay_is_the_sum_of_its_parts_and_judged_by_its_limit(sound: Sound) -> None:
     parts = ("microphone_s", "radio_s", "access_point_s", "network_s", "mixing_s", "amplifier_s")
     for row in sound.case["latencies"]:
         assert row["total_s"] == pytest.approx(sum(row.get(part) or 0.0 for part in parts), abs=1e-9)
+        if row["returned_from"]:
+            assert (row["limit_s"], row["verdict"]) == (None, "")
+            continue
         in_room = row["listener"].startswith(("loudspeakers", "outputs"))
         assert row["limit_s"] == (0.02 if in_room else 0.05)
         assert row["verdict"] == ("holds" if row["total_s"] <= row["limit_s"] else "fails")

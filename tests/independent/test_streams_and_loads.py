@@ -171,6 +171,7 @@ def test_links_between_switches_carry_every_group_to_the_querier_and_back_what_i
             assert link[f"streams_{way}"] == len(streams), link["identity"]
             load = sum(on_the_wire(stream["channels"], tagged=True) for stream in streams) + control
             assert link[f"{way}wards_bit_s"] == pytest.approx(load), (link["identity"], way, control)
+            assert link[f"audio_{way}_bit_s"] + link["control_bit_s"] == pytest.approx(load)
             assert load <= link["speed_bit_s"]
 
 

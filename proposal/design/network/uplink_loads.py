@@ -21,6 +21,7 @@ class UplinkLoad:
     inwards, outwards: towards the first switch of the building, or the owner's network where that joins it,
         and away from it, each held against its speed.
     streams_in, streams_out: numbers of the streams that pass.
+    control_bit_per_s: what the control of the devices beyond it takes in each direction, bit/s.
     """
 
     join: SwitchJoin
@@ -28,6 +29,17 @@ class UplinkLoad:
     outwards: Working
     streams_in: tuple[int, ...]
     streams_out: tuple[int, ...]
+    control_bit_per_s: float
+
+    @property
+    def audio_in_bit_per_s(self) -> float:
+        """Return what the streams take towards the first switch, tagged, bit/s."""
+        return self.inwards.result - self.control_bit_per_s
+
+    @property
+    def audio_out_bit_per_s(self) -> float:
+        """Return what the streams take away from the first switch, tagged, bit/s."""
+        return self.outwards.result - self.control_bit_per_s
 
     @property
     def highest_bit_per_s(self) -> float:
@@ -78,6 +90,7 @@ def uplink_loads(
                 outwards=_load(f"away from {there}", passing_out, controls, limit),
                 streams_in=tuple(stream.number for stream in passing_in),
                 streams_out=tuple(stream.number for stream in passing_out),
+                control_bit_per_s=sum(controls),
             )
         )
     return tuple(loads)

@@ -76,9 +76,10 @@ class DelayPath:
 
     @property
     def way(self) -> tuple[str, ...]:
-        """Return the tags that sound passes, in order, and the listener."""
+        """Return what return audio comes from, the tags that sound passes, in order, and the listener."""
         tags = [tag for part in self.parts for tag in part.at]
-        return (*(tag for tag, _ in groupby(tags)), self.listener)
+        first = (self.returned_from,) if self.returned_from else ()
+        return (*first, *(tag for tag, _ in groupby(tags)), self.listener)
 
     @property
     def workings(self) -> tuple[Working, ...]:

@@ -21,6 +21,9 @@ def switch_link_rows(design: Design) -> tuple[SwitchLinkRow, ...]:
             speed_bit_s=link.speed_bit_per_s,
             inwards_bit_s=load.inwards.result,
             outwards_bit_s=load.outwards.result,
+            audio_in_bit_s=load.audio_in_bit_per_s,
+            audio_out_bit_s=load.audio_out_bit_per_s,
+            control_bit_s=load.control_bit_per_s,
             streams_in=len(load.streams_in),
             streams_out=len(load.streams_out),
         )

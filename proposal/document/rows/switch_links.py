@@ -56,3 +56,21 @@ class SwitchLinkRow(Row):
     streams_out: Annotated[int, Shows("streams_outwards", ALL, "count", follows=True)] = Field(
         default=0, description="Streams that pass away from the first switch."
     )
+    audio_in_bit_s: Annotated[
+        float, Shows("audio_inwards", ALL, "bits per second", zero=False, follows=True)
+    ] = Field(
+        default=0.0,
+        description="What those streams take, each packet with 4 bytes for the VLAN tag, bit/s.",
+    )
+    audio_out_bit_s: Annotated[
+        float, Shows("audio_outwards", ALL, "bits per second", zero=False, follows=True)
+    ] = Field(
+        default=0.0,
+        description="What the streams away take, each packet with 4 bytes for the VLAN tag, bit/s.",
+    )
+    control_bit_s: Annotated[
+        float, Shows("control_of_what_is_beyond", ALL, "bits per second", zero=False, follows=True)
+    ] = Field(
+        default=0.0,
+        description="Control and monitoring of all devices beyond the link, in each direction, bit/s.",
+    )

@@ -179,6 +179,19 @@ def _box(document: Document, tag: str, hosts: Sequence[NetworkHostRow], further:
     )
 
 
+def _load(document: Document, whole: float, streams: int, audio: float, control: float) -> str:
+    """Return what passes a link one way, bit/s, and what it is the sum of, in the same unit."""
+    said = _rate(document, whole)
+    unit = f" {said.rpartition(' ')[2]}"
+    parts = (
+        [f"{formatting.count_of(streams, 'stream')} {_rate(document, audio).removesuffix(unit)}"]
+        if streams
+        else []
+    )
+    parts += [f"control {_rate(document, control).removesuffix(unit)}"] if control else []
+    return f"{said} ({', '.join(parts)})" if parts else said
+
+
 def _link(document: Document, row: SwitchLinkRow) -> NetworkLink:
     return NetworkLink(
         near=row.to_switch or OWNER,
@@ -189,8 +202,8 @@ def _link(document: Document, row: SwitchLinkRow) -> NetworkLink:
         speed=f"{row.speed_bit_s / 1e9:g} Gbit/s"
         if row.speed_bit_s >= 1e9
         else _rate(document, row.speed_bit_s),
-        inwards=_rate(document, row.inwards_bit_s),
-        outwards=_rate(document, row.outwards_bit_s),
+        inwards=_load(document, row.inwards_bit_s, row.streams_in, row.audio_in_bit_s, row.control_bit_s),
+        outwards=_load(document, row.outwards_bit_s, row.streams_out, row.audio_out_bit_s, row.control_bit_s),
         holds=row.verdict != "fails",
     )
 

@@ -34,7 +34,8 @@ def source(spec: NetworkSpec) -> str:
 def _foot(spec: NetworkSpec) -> Foot:
     behind = any(group.behind for box in spec.boxes for group in box.groups)
     shared = " Those behind a breakout share its port." if behind else ""
-    ports = f"Each device has a port of its own on its switch.{shared} Loads are the sums of streams."
+    loads = " A link carries its streams, tagged, and the control of what is beyond." if spec.links else ""
+    ports = f"Each device has a port of its own on its switch.{shared}{loads}"
     return Foot(entries=spec.legend, notes=(*spec.vlans, spec.isolation, ports))
 
 
@@ -83,7 +84,7 @@ def _label(link: NetworkLink) -> str:
                 graph.cell(graph.text([piece]), cellpadding=0, align="LEFT"),
             )
             for line in lines
-            for piece in wrapped(line, 170, 2)
+            for piece in wrapped(line, 290, 2)
         ],
         cellpadding=0,
         bgcolor=PAPER,

@@ -29,7 +29,8 @@ def link(far: str, near: str, **given: Any) -> SwitchLinkRow:
     known = {
         "identity": f"{far}/U1/{near}", "from_switch": far, "from_port": "U1", "to_switch": near,
         "to_port": "U2", "verdict": "holds", "medium": "fibre", "module": "M", "speed_bit_s": 1e10,
-        "inwards_bit_s": 19.744 * MEGA, "outwards_bit_s": 9.872 * MEGA, "streams_in": 2, "streams_out": 1,
+        "inwards_bit_s": 20.044 * MEGA, "outwards_bit_s": 10.172 * MEGA, "streams_in": 2, "streams_out": 1,
+        "audio_in_bit_s": 19.744 * MEGA, "audio_out_bit_s": 9.872 * MEGA, "control_bit_s": 0.3 * MEGA,
     }  # fmt: skip
     return SwitchLinkRow(**(known | given))
 
@@ -84,7 +85,9 @@ def test_a_sheet_says_who_shares_a_port_where_anybody_does() -> None:
 def test_a_link_shows_ports_speed_and_load_each_way_and_whether_it_holds() -> None:
     (one,) = spec(two_switches(verdict="fails"), "ER1-SW1", "ER2-SW1").links
     assert (one.near, one.near_port, one.far, one.far_port) == ("ER1-SW1", "U2", "ER2-SW1", "U1")
-    assert (one.speed, one.inwards, one.outwards) == ("10 Gbit/s", "19.744 Mbit/s", "9.872 Mbit/s")
+    assert one.speed == "10 Gbit/s"
+    assert one.inwards == "20.044 Mbit/s (2 streams 19.744, control 0.300)"
+    assert one.outwards == "10.172 Mbit/s (1 stream 9.872, control 0.300)"
     assert not one.holds
     document = two_switches(verdict="fails")
     assert "fails" in texts(svg_of(document, sheet("ER1-SW1", "ER2-SW1"), "client"))
@@ -130,5 +133,7 @@ def test_the_fullest_sheet_prints_legibly(ends: tuple[str, ...]) -> None:
 def test_its_words_tell_each_load_and_where_it_is_joined() -> None:
     words = alternative(spec(two_switches(), "ER1-SW1", "ER2-SW1"))
     assert "1 access point behind breakouts, VLAN 121, sent 9.840 Mbit/s" in words
-    assert "19.744 Mbit/s towards ER1-SW1, 9.872 Mbit/s away from it" in words
+    load = "20.044 Mbit/s (2 streams 19.744, control 0.300) towards ER1-SW1"
+    assert load in words
+    assert "10.172 Mbit/s (1 stream 9.872, control 0.300) away from it" in words
     assert words.endswith("Isolated: no link leads to the owner's network.")
