@@ -97,6 +97,8 @@ def test_every_end_of_every_cable_has_what_it_ends_in(case: Case) -> None:
         room = cable["room"]
         if cable["signal"] == "network":
             wanted[room, "plug" if plugged(case, cable["from_tag"]) else "outlet"] += 1
+            assert (cable["from_connector"] == "8P8C plug") is plugged(case, cable["from_tag"])
+            assert (cable["to_connector"] == "8P8C plug") is (rack_of(case, cable["to_tag"]) is None)
             if rack_of(case, cable["to_tag"]) is None:
                 wanted[room, "plug"] += 1
         elif cable["signal"] == "analogue":

@@ -88,7 +88,7 @@ class CableEnds:
         return CableEnd(tag=tag, port=port, wanted=FIBRE_PLUG, models=models)
 
     def _data_start(self, cable: Cable, entry: DataCable) -> CableEnd:
-        if cable.start_connector == "plug":
+        if cable.start_connector == PLUG:
             return self._made_off(cable.start, cable.start_port, entry, "network", PLUG)
         device = self._devices.get(cable.start)
         location = outlet_location(device) if device else ""

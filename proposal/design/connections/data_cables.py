@@ -12,6 +12,7 @@ from proposal.design.connections.cable_checks import (
     LinkUses,
 )
 from proposal.design.connections.cable_choice import data_cable
+from proposal.design.connections.cable_ends import PLUG
 from proposal.design.connections.cable_runs import (
     CableRun,
     length_by_hand,
@@ -106,10 +107,10 @@ def data_cable_of(
         signal="network",
         start=device.tag,
         start_port=port,
-        start_connector="plug" if entry.termination == "plug" else "outlet",
+        start_connector=PLUG if entry.termination == "plug" else "outlet",
         end=lie.end,
         end_port="",
-        end_connector=PANEL_JACK,
+        end_connector=PANEL_JACK if "rack" in cord_ends else PLUG,
         room=device.room,
         model=model,
         start_storey=device.storey,

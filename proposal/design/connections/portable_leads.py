@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import DEVICE_CORD_USE
+from proposal.design.connections.cable_ends import PLUG
 from proposal.design.connections.cable_runs import CableRun
 from proposal.design.connections.data_cables import UNCABLED, data_cable_of
 from proposal.design.equipment.placed_devices import Placed
@@ -30,7 +31,7 @@ def leads_of_the_cart(project: Project, devices: Sequence[Placed], host: Placed 
         ports = entry.ports_carrying("network")
         if ports:
             leads.append(data_cable_of(project, device, entry, ports[0], _lead(project, device, host), ()))
-    return [replace(lead, start_connector="plug") for lead in leads]
+    return [replace(lead, start_connector=PLUG) for lead in leads]
 
 
 def _lead(project: Project, start: Placed, end: Placed) -> CableRun:

@@ -43,7 +43,7 @@ class CableRow(Row):
         default="", description="Port of the device."
     )
     from_connector: Annotated[str, Shows("from_connector", NOT_CLIENT)] = Field(
-        default="", description="Connector at the device."
+        default="", description="What the cable ends in there: a connector on it, or the outlet."
     )
     from_panel: Annotated[str, Shows("from_panel", NOT_CLIENT)] = Field(
         default="", description="Rack and panel port where it begins, of a cable from rack to rack."
@@ -53,7 +53,7 @@ class CableRow(Row):
     )
     to_port: Annotated[str, Shows("to_port", NOT_CLIENT)] = Field(default="", description="Port there.")
     to_connector: Annotated[str, Shows("to_connector", NOT_CLIENT)] = Field(
-        default="", description="Connector there."
+        default="", description="What the cable ends in there: a connector on it, or a jack of the panel."
     )
     type: Annotated[str, Shows("type", NOT_CLIENT, "tag", link="model")] = Field(
         default="", description="Model code of the cable."

@@ -135,7 +135,10 @@ def test_a_length_is_the_way_the_slack_and_the_termination() -> None:
 def test_cords_are_counted_by_how_the_cable_ends() -> None:
     # A plug at the access point needs the cord at the rack alone.
     project = to_rack(minimal())
-    assert (cable(project, "B001-AP1/").start_connector, cable(project, "B001-AP1/").cords_m) == ("plug", 2.0)
+    assert (cable(project, "B001-AP1/").start_connector, cable(project, "B001-AP1/").cords_m) == (
+        "8P8C plug",
+        2.0,
+    )
     assert (cable(project, "B001-CH1/").start_connector, cable(project, "B001-CH1/").cords_m) == (
         "outlet",
         4.0,

@@ -79,7 +79,7 @@ def test_every_cord_that_a_channel_counts_is_bought(folder: Path) -> None:
 def test_a_device_with_a_plug_on_the_breakouts_own_switch_takes_no_cord() -> None:
     design = compute(minimal()).design
     plugged = next(one for one in design.cables if one.start == "B001-AP1")
-    assert (plugged.start_connector, plugged.end, plugged.cords_m) == ("plug", "B001-BO1", 0.0)
+    assert (plugged.start_connector, plugged.end, plugged.cords_m) == ("8P8C plug", "B001-BO1", 0.0)
     assert plugged.channel_m == plugged.length_m
     outlet = next(one for one in design.cables if one.start == "B001-CH1")
     assert (outlet.start_connector, outlet.end, outlet.cords_m) == ("outlet", "B001-BO1", 2.0)
