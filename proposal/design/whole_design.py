@@ -78,7 +78,7 @@ def design(project: Project, do: Doing = plainly) -> Design:
             project,
             tag,
             do(wanted_ports, project, tag, rooms, asking, entries_asking),
-            owner_switches(owners, tag),
+            owner_switches(project, owners, tag),
         )
         for tag in sorted(project.building.equipment_rooms, key=natural)
     )

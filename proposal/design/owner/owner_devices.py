@@ -142,12 +142,17 @@ def entries_of(owners: Sequence[OwnerDevice]) -> Mapping[str, Device]:
     return {one.device.tag: one.entry for one in owners}
 
 
-def owner_switches(owners: Sequence[OwnerDevice], equipment_room: str) -> tuple[OfferedSwitch, ...]:
-    """Return what the owner's switches in an equipment room have free, in order of tags.
+def owner_switches(
+    project: Project, owners: Sequence[OwnerDevice], equipment_room: str
+) -> tuple[OfferedSwitch, ...]:
+    """Return what the owner's switches in an equipment room have free for devices, in order of tags.
 
     owners: the owner's equipment.
     equipment_room: its tag.
+    A free port that joins switches of ours to the owner's network (owner_port) is none for a device.
     """
+    joining = {room.owner_port for room in project.building.equipment_rooms.values()}
+    here = {project.building.equipment_rooms[equipment_room].owner_port}
     return tuple(
         OfferedSwitch(
             device=one.device,
@@ -155,7 +160,11 @@ def owner_switches(owners: Sequence[OwnerDevice], equipment_room: str) -> tuple[
             poe_class=switch.poe_class,
             poe_type=switch.poe_type,
             budget_w=free_power_w(switch),
-            numbers=tuple(sorted(switch.free)),
+            numbers=tuple(
+                n
+                for n in sorted(switch.free)
+                if not joining & _names_of_port(one.device.tag, n) and not here & _names_of_port("", n)
+            ),
             spare_ports=0.0,
             owned=True,
         )
@@ -173,3 +182,9 @@ def free_power_w(switch: OwnerSwitch) -> float:
     if switch.budget is not None:
         return switch.budget
     return switch.poe_ports * CLASSES[switch.poe_class].source_power_w
+
+
+def _names_of_port(tag: str, number: int) -> frozenset[str]:
+    """Return how a port of the owner's switch may be named as owner_port: `ER1-OE1/21`; `P21` in its room."""
+    names = (str(number), f"P{number}", f"port {number}")
+    return frozenset(f"{tag}/{name}" if tag else name for name in names)

@@ -86,7 +86,8 @@ class EquipmentRoom(Written):
         default="",
         description="Port of the owner's network to which its switches are joined, instead of a link of "
         "their own to the others, as the owner names it. A switch of the owner on which devices of ours may "
-        "stand is written under owner_equipment; without one, this port is all of theirs that is used.",
+        "stand is written under owner_equipment; without one, this port is all of theirs that is used. A free "
+        "port of such a switch, such as ER1-OE4/21, is then used for this alone.",
     )
     standby: Standby | None = Field(
         default=None,

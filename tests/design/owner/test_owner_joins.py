@@ -12,6 +12,7 @@ from collections.abc import Mapping
 import pytest
 
 from proposal.design.design import Design
+from proposal.design.owner.owner_devices import owner_devices, owner_switches
 from proposal.design.patch_table import patches
 from proposal.document.making.document import document_of
 from proposal.model.equipment.parts import Ports
@@ -20,7 +21,7 @@ from proposal.model.project import Project
 from proposal.model.rooms import Destination
 from proposal.pipeline import Computed, compute
 from proposal.review.network import ports_left
-from tests.design.making import changed, designed, minimal, with_layout
+from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 
 TERMINALS = "3-pin terminal block, 3.81 mm"
 
@@ -210,3 +211,16 @@ def test_an_owners_switch_is_not_bought_and_its_cords_are_counted() -> None:
     rows = document_of(owned).owner_joins
     assert {row.port for row in rows} <= {"3", "5", "7", "9"}
     assert {row.joined_to for row in rows} == {line.device for line in patches(owned.design)}
+
+
+@pytest.mark.parametrize("named", ["ER1-OE4/21", "ER1-OE4/P21", "21", "P21"])
+def test_a_free_port_that_joins_our_switches_is_none_for_a_device(named: str) -> None:
+    """Sixteen ports are free, and one of them is the port by which ours are joined."""
+    project = project_of(PROJECTS / "municipal")
+    (room,) = project.building.equipment_rooms
+    (before,) = owner_switches(project, owner_devices(project), room)
+    assert before.numbers == tuple(range(9, 25))
+    one = project.building.equipment_rooms[room].model_copy(update={"owner_port": named})
+    project = changed(project, "building.equipment_rooms", {room: one})
+    (switch,) = owner_switches(project, owner_devices(project), room)
+    assert switch.numbers == tuple(n for n in range(9, 25) if n != 21)
