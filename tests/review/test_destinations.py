@@ -70,7 +70,7 @@ def test_what_stands_nowhere_has_a_lead_of_the_length_of_the_rule_and_a_cable_wh
     assert (join.start.device, join.end.device) == (lead.start, code)
     bought = {one.section for one in made.estimate.lines if lead.identity in one.causes}
     assert {"cable", "termination", "labels"} <= bought
-    done = {one.task for one in made.estimate.labour if lead.identity in one.causes}
+    done = {one.task for one in made.labour.lines if lead.identity in one.causes}
     assert done == {"pull audio cable", "terminate audio cable", "label a cable end"}
     placed = (
         "owner_equipment:\n  B001:\n    OE1:\n      kind: codec\n      name: Codec\n"

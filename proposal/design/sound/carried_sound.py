@@ -70,7 +70,8 @@ def end_words(end: AudioEnd, ends: Sequence[AudioEnd]) -> str:
     """
     first = f"stream {end.stream} channel {end.position}, " if end.position else ""
     count = f"{end.channels} {'channel' if end.channels == 1 else 'channels'}"
-    carries = f"; carries {listed(end.carries)}" if end.carries else ""
+    told = all(one != MIX and end.name.startswith(f"{one} for ") for one in end.carries)
+    carries = "" if told else f"; carries {listed(end.carries)}"
     onward = _sent_on(end, ends)
     return f"{first}{end.name}, {count}{carries}" + (f"; sent on to {onward}" if onward else "")
 

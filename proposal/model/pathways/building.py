@@ -91,37 +91,6 @@ class EquipmentRoom(Written):
     )
     standby: Standby | None = Field(
         default=None,
-        description="What stays up in it when the mains fails; as in its equipment room where left out.",
-    )
-
-
-class EquipmentRoom(Written):
-    """A room with racks where cables end."""
-
-    name: str = Field(description="What it is called on drawings.")
-    storey: Name = Field(description="Tag of its storey.")
-    at: Point = Field(description="Position of its racks in the building, x then y.")
-    racks: Annotated[Mapping[str, Rack], Field(min_length=1, max_length=100)] = Field(
-        description="Racks by their codes, such as RK1."
-    )
-    temperature: Temperature | None = Field(
-        default=None,
-        description="Highest air temperature in it; that of the building's rooms where left out.",
-    )
-    joined_to: Name | None = assumed(
-        None,
-        "Tag of the equipment room to whose switches its own are joined.",
-        "Switches of further equipment rooms are joined to those of the first by links of their own",
-    )
-    owner_port: str = Field(
-        default="",
-        description="Port of the owner's network to which its switches are joined, instead of a link of "
-        "their own to the others, as the owner names it. A switch of the owner on which devices of ours may "
-        "stand is written under owner_equipment; without one, this port is all of theirs that is used. A free "
-        "port of such a switch, such as ER1-OE4/21, is then used for this alone.",
-    )
-    standby: Standby | None = Field(
-        default=None,
         description="What stays up in each of its racks when the mains fails; nothing where left out.",
     )
 

@@ -34,10 +34,11 @@ def test_every_end_of_one_room_by_hand() -> None:
         "B001-AP1/N1/B001-BO1": ("8P8C plug", "8P8C plug"),
         "B001-BO1/N1/ER1-RK1": ("outlet (table)", "panel"),
         "B001-CH1/N1/B001-BO1": ("outlet (table)", "8P8C plug"),
+        "B001-BO1/A3/far-end": ("3-pin terminal block, 3.81 mm", "connector for analogue audio"),
     }
     models = Counter(model for both in found.values() for end in both for model in end.models)
     # The access point's cable is screened; a plug of a pack of ten costs less than a single one.
-    assert models == {"CC-P6AS": 2, "CC-O1-5": 2, "CC-P5": 1}
+    assert models == {"CC-P6AS": 2, "CC-O1-5": 2, "CC-P5": 1, "CC-T3": 2}
 
 
 @pytest.mark.independent

@@ -147,8 +147,6 @@ def test_nothing_but_its_radio_and_the_way_of_cables_in_the_chamber_is_noted() -
         ("warning", "radio-changes-with-state"),
         ("warning", "radio-reuse-not-proven"),
         ("note", "radio-plan-fragile"),
-        # The loudspeaker of the cart is carried with it.
-        ("note", "lead-not-counted"),
         # The council meets from seven to ten; the chamber is worked in from six.
         ("warning", "work-during-meetings"),
     }
