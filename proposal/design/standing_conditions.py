@@ -118,7 +118,11 @@ def _facts(design: Design) -> Iterator[Fact]:
 
 
 def _ways_of_sound(design: Design) -> Iterator[Fact]:
-    """Yield what the names of destinations and returns tell of."""
+    """Yield what leads to others, and what the names of destinations and returns tell of."""
+    if any(cable.to_others for cable in design.cables):
+        yield "leads to others"
+    if any(end.signal == "USB" for end in design.ends):
+        yield "USB cords"
     for kind in design.kinds:
         going, coming = kind.layout.destinations.values(), kind.layout.returns.values()
         names = " ".join(one.name.casefold() for one in (*going, *coming))

@@ -175,10 +175,12 @@ def outside_code(code: str, taken: set[str]) -> str:
 
 
 def carried_words(channels: str, signal: str) -> str:
-    """Return what passes between a mixer and what others furnish: networked audio by way of the network.
+    """Return what passes between a mixer and what others furnish, and by what: the network, or its USB cord.
 
     channels: how many, in words.
     """
+    if signal == "USB":
+        return f"{channels}, cord of the equipment"
     return f"{channels}, by the network" if signal == NETWORKED else channels
 
 
