@@ -29,6 +29,7 @@ class LatencyPage:
 def latency_page(here: PageContext) -> LatencyPage:
     """Return the page of delays."""
     rows = here.document.latencies
+    heads = 5 if any(row.returned_from for row in rows) else 4
     where: list[Field[LatencyRow]] = [
         *fields_of(here, LatencyRow, "spoken_in", "heard_in", "model", "returned_from", "listener"),
     ]
@@ -47,8 +48,10 @@ def latency_page(here: PageContext) -> LatencyPage:
         *fields_of(here, LatencyRow, "total_s", "limit_s", "measured", "tested_by"),
     ]
     return LatencyPage(
-        delays=schedule("Delay against its limit", delays, rows, mark=here.mark("latencies"), row_heads=5),
-        parts=schedule("What each part takes", parts, rows, row_heads=5),
-        ways=schedule("What sound passes", ways, rows, row_heads=5),
-        test=schedule("Delay measured on site", test, rows, row_heads=5),
+        delays=schedule(
+            "Delay against its limit", delays, rows, mark=here.mark("latencies"), row_heads=heads
+        ),
+        parts=schedule("What each part takes", parts, rows, row_heads=heads),
+        ways=schedule("What sound passes", ways, rows, row_heads=heads),
+        test=schedule("Delay measured on site", test, rows, row_heads=heads),
     )

@@ -19,7 +19,7 @@ ACTED = {
     33: {"own cost", "on request", "own cost of an alternate"},
     41: {"on request", "own cost of an alternate"},
     43: {"before tax"},
-    47: {"on request", "one tax", "own cost of an alternate"},
+    47: {"one tax", "own cost of an alternate"},
     56: {"own cost", "fewer hours", "own cost of an alternate"},
 }
 """Projects whose houses are told of much, and what they did when this was written: nearly every remedy."""

@@ -86,7 +86,8 @@ def test_every_port_that_a_lead_joins_names_it_and_each_lead_is_counted(seed: in
     for section, each in (("cable", 1), ("reels", 1)):
         counted_for = [cause for line in lines if line.section == section for cause in line.causes]
         assert {identity: counted_for.count(identity) for identity in leads} == dict.fromkeys(leads, each)
-    made_off = [model for cable in feeds.values() for end in ends.of(cable) for model in end.models]
+    analogue = [cable for cable in design.cables if cable.signal == "analogue"]
+    made_off = [model for cable in analogue for end in ends.of(cable) for model in end.models]
     for model, count in Counter(made_off).items():
         found = [line for line in lines if line.section == "termination" and line.model == model]
         assert sum(line.quantity for line in found) == count
