@@ -14,6 +14,7 @@ import pytest
 from proposal.design.design import Design
 from proposal.design.owner.owner_devices import owner_devices, owner_switches
 from proposal.design.patch_table import patches
+from proposal.design.rooms.room_kinds import room_kinds
 from proposal.document.making.document import document_of
 from proposal.model.equipment.parts import Ports
 from proposal.model.owner_equipment import OwnerEquipment, OwnerSwitch
@@ -217,10 +218,10 @@ def test_an_owners_switch_is_not_bought_and_its_cords_are_counted() -> None:
 def test_a_free_port_that_joins_our_switches_is_none_for_a_device(named: str) -> None:
     """Sixteen ports are free, and one of them is the port by which ours are joined."""
     project = project_of(PROJECTS / "municipal")
-    (room,) = project.building.equipment_rooms
-    (before,) = owner_switches(project, owner_devices(project), room)
+    (room,), kinds = project.building.equipment_rooms, room_kinds(project)
+    (before,) = owner_switches(project, owner_devices(project, kinds), room)
     assert before.numbers == tuple(range(9, 25))
     one = project.building.equipment_rooms[room].model_copy(update={"owner_port": named})
     project = changed(project, "building.equipment_rooms", {room: one})
-    (switch,) = owner_switches(project, owner_devices(project), room)
+    (switch,) = owner_switches(project, owner_devices(project, kinds), room)
     assert switch.numbers == tuple(n for n in range(9, 25) if n != 21)
