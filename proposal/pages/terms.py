@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.document import Document
+from proposal.document.rows.client_steps import MUTE_CONTROLS
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.pathways import PenetrationRow
@@ -19,6 +20,7 @@ from proposal.pages.paths import ASSUMPTIONS, VALUES_TAKEN
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, value_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.quantities import formatting
 from proposal.quantities.formatting import count_of
 
 
@@ -184,7 +186,7 @@ class ResponsibilitiesPage:
     """Who furnishes, installs, tests and maintains what.
 
     needed: leads a client to what is asked of it.  headings: what those of the table mean.
-    mutes: what the client's panels or computers mute.
+    mutes: what the client's panels or computers mute.  mutes_by: day by which they are in place.
     openings: to be closed by others, where no page of pathways lists them.
     """
 
@@ -196,6 +198,7 @@ class ResponsibilitiesPage:
     called: Html
     matrix: Html
     mutes: Html | None
+    mutes_by: Html | None
     openings: Html | None
 
 
@@ -230,8 +233,18 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
             "Duties, by the letters of the party that has them", fields, document.responsibilities
         ),
         mutes=_mute_controls(here) if document.mute_controls else None,
+        mutes_by=_mutes_by(here),
         openings=_openings(here) if document.penetrations and not document.pathways else None,
     )
+
+
+def _mutes_by(here: PageContext) -> Html | None:
+    """Return the day by which what mutes groups is in place; None without a programme."""
+    days = (
+        row.ready_by(here.document) for row in here.document.responsibilities if row.about == MUTE_CONTROLS
+    )
+    day = next((day for day in days if day is not None), None)
+    return None if day is None else text(formatting.date(day, here.cover.locale))
 
 
 def _mute_controls(here: PageContext) -> Html:
