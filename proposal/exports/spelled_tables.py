@@ -2,18 +2,23 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from decimal import Decimal
 from functools import cache
 
 from proposal.document.document import Document
+from proposal.document.quantities import Quantity
 from proposal.document.spelling import Spelling
-from proposal.exports.table import Table
+from proposal.exports.table import Table, Value
+from proposal.quantities import formatting
 
-_IN_SI = "calculations"
+_IN_SI = ("calculations", "workings")
 """Workings are made in SI, on pages too."""
+_MEASURED: tuple[Quantity, ...] = ("how many", "figure")
+"""What is told in the unit of its row."""
 
 
 def spelled_tables(tables: Sequence[Table], document: Document) -> tuple[Table, ...]:
-    """Return tables with every text spelled as pages of the document spell it.
+    """Return tables with every text spelled as pages of the document spell it, and amounts in its units.
 
     tables: of schedules.  document: whose place and units count.
     """
@@ -22,9 +27,41 @@ def spelled_tables(tables: Sequence[Table], document: Document) -> tuple[Table, 
     found = []
     for table in tables:
         spelled = in_si if table.name.startswith(_IN_SI) else with_measures
+        if not table.name.startswith(_IN_SI):
+            table = _in_units(table, document.cover.units)
         rows = tuple(
             tuple(spelled(value) if isinstance(value, str) else value for value in row) for row in table.rows
         )
         columns = tuple(replace(one, heading=spelled(one.heading)) for one in table.columns)
         found.append(replace(table, title=spelled(table.title), columns=columns, rows=rows))
+    return tuple(found)
+
+
+def _in_units(table: Table, units: str) -> Table:
+    """Return a table whose amounts are in the project's units, where the unit of each stands in its row."""
+    quantities = [column.quantity for column in table.columns]
+    if quantities.count("unit") != 1:
+        return table
+    place = quantities.index("unit")
+    return replace(table, rows=tuple(_row_in_units(row, place, quantities, units) for row in table.rows))
+
+
+def _row_in_units(
+    row: Sequence[Value], place: int, quantities: Sequence[Quantity], units: str
+) -> tuple[Value, ...]:
+    """Return a row whose amounts, and hours of one of them, are in the project's units.
+
+    place: of the unit.  quantities: of the columns.
+    """
+    kind = formatting.kind_of_unit(str(row[place]))
+    if not kind or formatting.unit_of(kind, units) == row[place]:
+        return tuple(row)
+    found = list(row)
+    found[place] = formatting.unit_of(kind, units)
+    for n, (value, quantity) in enumerate(zip(row, quantities, strict=True)):
+        if isinstance(value, float | Decimal | int) and not isinstance(value, bool):
+            if quantity in _MEASURED:
+                found[n] = formatting.converted(float(value), kind, units)
+            elif quantity == "unit hours":
+                found[n] = float(value) / formatting.converted(1.0, kind, units)
     return tuple(found)

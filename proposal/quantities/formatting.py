@@ -146,6 +146,11 @@ def figure(value: float, unit: str, units: str, locale: str) -> str:
     return f"{shown} {unit} ({other})"
 
 
+def kind_of_unit(unit: str) -> str:
+    """Return the kind of quantity that a unit of calculations measures, such as `m`; empty for any other."""
+    return _CONVERTED.get(unit, "")
+
+
 def unit_of(kind: str, units: str) -> str:
     """Return the text of the unit that a kind of quantity is shown in, for the heading of a column.
 

@@ -3,6 +3,8 @@
 import re
 from pathlib import Path
 
+import pytest
+
 from proposal.editions import edition_of
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.exports.spelled_tables import spelled_tables
@@ -28,6 +30,25 @@ def test_no_text_of_a_file_is_british_metric_or_foreign() -> None:
     assert found == []
     assert any("analog" in said for said in told)
     assert any("2 1/2 in" in said for said in told)
+
+
+def test_amounts_are_in_the_units_of_the_place_with_the_unit_of_their_row() -> None:
+    """By hand: 1 m is 3.28084 ft, and an hour a metre is 0.3048 h a foot."""
+    document = whole_document(MUNICIPAL)
+    tables = spelled_tables(schedules(edition_of(document, "estimator")), document)
+    labour = next(table for table in tables if table.name == "labour")
+    names = [column.name for column in labour.columns]
+    told = [dict(zip(names, row, strict=True)) for row in labour.rows]
+    assert {one["unit"] for one in told} == {"each", "ft", "h"}
+    first = next(n for n, row in enumerate(document.labour) if row.unit == "m")
+    assert told[first]["units"] == pytest.approx(float(document.labour[first].units) * 3.280_84, rel=1e-6)
+    assert told[first]["hours_a_unit"] == pytest.approx(
+        float(document.labour[first].hours_a_unit) * 0.304_8, rel=1e-6
+    )
+    own = {"findings", "house-findings", "takeoff", "price-lines", "purchases"}
+    in_si = ("m", "m²", "kg", "N", "°C", "m³/h", "K")
+    cells = [cell for table in tables if table.name in own for row in table.rows for cell in row]
+    assert [cell for cell in cells if cell in in_si] == []
 
 
 def test_the_calendar_calls_work_as_the_pages_do() -> None:
