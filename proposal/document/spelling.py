@@ -25,6 +25,7 @@ _MEASURE = re.compile(
 """A measure, and the same in customary units where it stands in parentheses behind it."""
 # What of a page is no text: tags, where links lead, attributes in braces, entities, code.
 _NOT_TEXT = re.compile(r"<[^>]*>|\]\([^)]*\)|\{[:#][^}]*\}|\{ #[^}]*\}|&#?\w+;|`[^`]*`")
+_LABEL = re.compile(r'( aria-label=")([^"]+)')
 _NOTHING = re.compile(r"(?!)")
 _OPENS, _MASK = re.compile("\ue000"), re.compile("\ue000(\\d+)\ue001")
 _TAG = re.compile(r"<style.*?</style>|<[^>]*>", re.DOTALL)
@@ -81,7 +82,14 @@ class Spelling:
         markdown: of the page.
         ready: makes a text as it stands on a page, so that what is kept is known there.
         """
-        return self._outside(_NOT_TEXT, markdown, [*map(ready, self._kept), *self._kept], _in_markup)
+        kept = [*map(ready, self._kept), *self._kept]
+        spelled = self._outside(_NOT_TEXT, markdown, kept, _in_markup)
+        if not self._any:
+            return spelled
+        # What a screen reader says of a table stands inside a tag.
+        return _LABEL.sub(
+            lambda one: f"{one[1]}{self._outside(_NOT_TEXT, one[2], kept, _in_markup)}", spelled
+        )
 
     def drawing(self, svg: str, ready: Callable[[str], str]) -> str:
         """Return a drawing as it is spelled here.

@@ -28,13 +28,16 @@ BRITISH = re.compile(
     re.IGNORECASE,
 )
 FOREIGN = re.compile(r"€|£|\bEUR\b|\bGBP\b")
+LABEL = re.compile(r'aria-label="([^"]*)"')
 NOT_TEXT = re.compile(r"\w+(?:-|&#45;)A\d+|<[^>]*>|\]\([^)]*\)|\{[:#][^}]*\}|\{ #[^}]*\}")
 
 
 @cache
 def pages(reader: Reader) -> Mapping[str, str]:
     made = pages_for(document_of(computed()), reader).pages
-    return {path: html.unescape(NOT_TEXT.sub(" ", page)) for path, page in made.items()}
+    # What screen readers say of a table stands in its tag.
+    said = {path: f"{page} {' '.join(LABEL.findall(page))}" for path, page in made.items()}
+    return {path: html.unescape(NOT_TEXT.sub(" ", page)) for path, page in said.items()}
 
 
 def found(pattern: "re.Pattern[str]", reader: Reader) -> list[str]:
