@@ -28,6 +28,7 @@ Counted = Literal[
     "chargers",
     "places to charge microphones",
     "swaps of microphones a day",
+    "years a battery lasts",
     "mixers",
     "breakouts",
     "loudspeakers",

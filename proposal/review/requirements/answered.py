@@ -119,11 +119,11 @@ def rooms_of(evidence: Evidence, room: str) -> tuple[str, ...]:
 
 
 def rooms_without_sessions(evidence: Evidence, rooms: Sequence[str]) -> tuple[str, ...]:
-    """Return which of some rooms say nothing of their meetings, so that no charge of theirs is computed."""
+    """Return which of some rooms say nothing of the meetings of their microphones: no charge is known."""
     known = {
         tag for kind in evidence.design.kinds if evidence.design.days.get(kind.key) for tag in kind.rooms
     }
-    return tuple(tag for tag in rooms if tag not in known)
+    return tuple(tag for tag in rooms if tag not in known and evidence.project.rooms[tag].layout.microphones)
 
 
 def no_such_room(room: str) -> str:

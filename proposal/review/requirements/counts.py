@@ -29,7 +29,7 @@ _KINDS = {
     "loudspeakers": "loudspeaker",
     "wired microphones": "wired_microphone",
 }
-SWAPS = "swaps of microphones a day"
+SWAPS, BATTERY_YEARS = "swaps of microphones a day", "years a battery lasts"
 _ASSISTIVE: Mapping[str, Callable[[AssistiveSet], int]] = {
     "assistive receivers": lambda found: len(found.models.get("receiver", ())),
     "assistive transmitters": lambda found: len(found.models.get("transmitter", ())),
@@ -45,7 +45,7 @@ def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
         return unanswered(answer.count, no_such_room(answer.room))
     if answer.level and answer.level not in evidence.project.rooms[answer.room].layout.levels:
         return unanswered(answer.count, f"{answer.room} has no level {answer.level}", answer.room)
-    if answer.count == SWAPS and (unknown := rooms_without_sessions(evidence, rooms)):
+    if answer.count in (SWAPS, BATTERY_YEARS) and (unknown := rooms_without_sessions(evidence, rooms)):
         return unanswered(answer.count, f"{unknown[0]} says nothing of its meetings (sessions)", answer.room)
     number = _number(answer, evidence, rooms)
     verdict, comparison, limit = compared(number, answer.at_least, answer.at_most)
@@ -102,6 +102,11 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
         return sum(
             _most_swaps(design.days.get(kind.key, ())) * len(set(kind.rooms) & set(rooms)) for kind in kinds
         )
+    if counted == BATTERY_YEARS:
+        # Whole years of the battery that is worn first.
+        keys = {kind.key for kind in design.kinds if set(kind.rooms) & set(rooms)}
+        lives = [one.life.result for one in design.pack_lives if one.life and one.key in keys]
+        return math.floor(min(lives, default=0.0))
     if counted in _ASSISTIVE:
         found = [assistive_set(evidence.project, layout) for layout in layouts.values()]
         kept = [one for one in found if one and answer.carrier in (None, one.carrier)]

@@ -35,8 +35,8 @@ WRONG = {
         [
             ":5:15: R-1.answers.1.count: wanted one of rooms, seats, seats with a microphone, seats without "
             "a microphone, microphones, spare microphones, access points, chargers, places to charge "
-            "microphones, swaps of microphones a day, mixers, breakouts and 11 more; found seat "
-            "(did you mean seats?)"
+            "microphones, swaps of microphones a day, years a battery lasts, mixers and 12 more; "
+            "found seat (did you mean seats?)"
         ],
     ),
     "no limit": (

@@ -99,3 +99,9 @@ def test_every_part_of_what_stands_above_the_first_point_turns_but_the_number_of
 ) -> None:
     (one,) = [one for one in worse.answered if one.tag == "R-00"]
     assert [answer.verdict for answer in one.answers] == ["not met", "not met", "met"]
+
+
+def test_years_of_batteries_are_whole_years_of_the_one_that_is_worn_first() -> None:
+    """By hand: 7.5 h a day use 0.4651 of a charge; on 250 days that is 116.3 of 500 charges, 4.3 years."""
+    (found,) = (one for one in computed().answered if one.tag == "R-05")
+    assert [one.value for one in found.answers if one.about == "years a battery lasts"] == [4.0]
