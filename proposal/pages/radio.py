@@ -265,7 +265,7 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         off = here.short_quantity(radio.walls_off_db, "level")
         lines.append(
             f"The plan still holds where all walls and floors stop radio by {off} less than computed, "
-            "and not where it is more."
+            + ("and not where it is more." if radio.walls_break else "which is as far as was tried.")
         )
         if radio.measured_db is not None:
             least = here.short_quantity(float(math.ceil(radio.measured_db)), "level")

@@ -66,9 +66,9 @@ def states_lead(radio: RadioSummary, rows: Sequence[RadioStateRow]) -> Iterator[
         return
     rest = f"Everything else on this page is for {named_states(radio.for_states)}"
     yield (
-        f"{rest}, but how each microphone is received, which is given at its worst in any state. The column "
-        "of links elsewhere counts those that have another place on the air than there, or have one only in "
-        "one of both."
+        f"{rest}, but what would help, where it says so, and how each microphone is received, which is given "
+        "at its worst in any state. The column of links elsewhere counts those that have another place on "
+        "the air than there, or have one only in one of both."
     )
 
 

@@ -228,7 +228,7 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
         # What tolerates so much more from everywhere tolerates walls and floors that lose so much less.
         return
     tolerance = design.radio.tolerance
-    walls = tolerance is not None and tolerance.off_db < shift_db
+    walls = tolerance is not None and tolerance.breaks and tolerance.off_db < shift_db
     said = f"With interference {shift_db:g} dB stronger than computed the plan is {stronger}."
     remedy = "Write the walls as they are built, and measure in the fullest neighbourhood."
     if tolerance is not None and walls:

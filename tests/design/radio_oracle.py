@@ -7,7 +7,6 @@ from shapely import LineString
 
 from proposal.design.radio.propagation import WallLine
 from proposal.design.radio.radio_neighbours import Link
-from proposal.standards.free_space import free_space_loss_db
 
 Position = tuple[float, float, float]
 
@@ -27,7 +26,7 @@ def path_loss_db(
     further_db: float,
 ) -> float:
     """Return free space, walls crossed on each storey passed, and floors."""
-    loss = free_space_loss_db(hz, max(math.dist(start, end), 1.0))
+    loss = 32.45 + 20 * math.log10(hz / 1e6) + 20 * math.log10(max(math.dist(start, end), 1.0) / 1000)
     low, high = sorted((storey_of(start[2], floors_m), storey_of(end[2], floors_m)))
     if high > low:
         loss += min(slab_db[low + 1 : high + 1]) + further_db * (high - low - 1)

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from proposal.design.radio import radio_levers, radio_plan
+from proposal.design.radio.radio_cases import MOST_OFF_DB
 from proposal.design.radio.radio_settings import radio_end
 from proposal.design.whole_design import design
 from proposal.document.making.document import document_of
@@ -376,12 +377,20 @@ def test_how_far_walls_may_be_off_is_told_with_what_to_measure() -> None:
     assert sound.outcome == "planned"
     (needed,) = [lever.amount for lever in design(project).radio.levers if lever.name == "more loss"]
     assert needed is not None
-    walls = {"W1": Wall(storey="L0", along=((7.05, -9.0), (7.05, 19.0)), loss=3.0 + needed + 2)}
-    building = project.building.model_copy(update={"radio": BuildingRadio(walls=walls)})
-    near = project.model_copy(update={"building": building})
+
+    def with_more_than_needed(more_db: float) -> Project:
+        wall = Wall(storey="L0", along=((7.05, -9.0), (7.05, 19.0)), loss=3.0 + needed + more_db)
+        building = project.building.model_copy(update={"radio": BuildingRadio(walls={"W1": wall})})
+        return project.model_copy(update={"building": building})
+
+    # With 18 dB more than needed nothing breaks as far as it is tried, and no measurement is asked for.
+    tolerance = design(with_more_than_needed(18)).radio.tolerance
+    assert tolerance is not None
+    assert (tolerance.off_db, tolerance.breaks, tolerance.rooms) == (MOST_OFF_DB, False, ())
+    near = with_more_than_needed(2)
     tolerance = design(near).radio.tolerance
     assert tolerance is not None
-    assert tolerance.off_db == 2
+    assert (tolerance.off_db, tolerance.breaks) == (2, True)
     assert tolerance.rooms == ("B001", "B002")
     found = one(near, "radio-plan-fragile")
     assert "lose 3 dB less than computed" in found.message

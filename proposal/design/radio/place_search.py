@@ -7,7 +7,7 @@ not too many, else by an integer programme, which then gives the answer.
 import math
 from collections.abc import Callable, Sequence
 
-from proposal.design.radio.place_sets import Integers, PlaceSets, few_enough
+from proposal.design.radio.place_sets import PlaceSets, few_enough
 from proposal.design.solving.halving import least
 from proposal.design.solving.zero_one import Rows, covering
 
@@ -71,21 +71,11 @@ class Search:
         most = max(self.channels)
         tried = PlaceSets(self.margins, self.at, self.channels)
         sets = tried.kept_apart(self.spacing_m)
-
-        def serving(level: float) -> Integers | None:
-            found = tried.serving(sets, level, most)
-            return found if len(found) else None
-
-        worst = self._highest(self.steps, serving)
+        worst = self._highest(self.steps, lambda level: len(tried.serving(sets, level, most)) or None)
         if worst is None:
             return None
         sets = tried.serving(sets, worst, most)
-
-        def reaching(level: float) -> Integers | None:
-            found = tried.second_paths(sets, level)
-            return found if len(found) else None
-
-        second = self._highest(self.steps, reaching)
+        second = self._highest(self.steps, lambda level: len(tried.second_paths(sets, level)) or None)
         if second is None:
             return None
         sets = tried.second_paths(sets, second)

@@ -111,15 +111,11 @@ class Placement:
     places: in the order of the task's channels.
     serves: codes of the microphones of each.
     worst_db: least margin of a microphone to the access point that serves it.
-    second_db: least margin of a microphone to its second-best access point; None with one access point.
-    spacing_m: the spacing that could be kept; less than asked for where the room is too small.
     """
 
     places: tuple[Candidate, ...]
     serves: tuple[tuple[str, ...], ...]
     worst_db: float
-    second_db: float | None
-    spacing_m: float
 
 
 def candidates(
@@ -265,17 +261,23 @@ def place(task: Task) -> Placement | None:
         kept = spread_out([(*one.at, one.height_m) for one in places], margins, most)
         places = tuple(places[n] for n in kept)
         margins, foreign = [[row[n] for n in kept] for row in margins], tuple(foreign[n] for n in kept)
-    if len(task.channels) == 1:
-        return _single(task, places, margins, foreign)
     at = [(*one.at, one.height_m) for one in places]
+    chosen = _single(margins, foreign) if len(task.channels) == 1 else None
     spacing = task.spacing_m
-    while True:
+    while chosen is None:
         chosen = Search(task.channels, at, margins, foreign, spacing).solve()
-        if chosen is not None:
-            return _placement(task, places, margins, *chosen, spacing)
-        if spacing < STEP_DB:
+        if chosen is None and spacing < STEP_DB:
             return None
         spacing = round(spacing / 2, 3) if spacing > 0.5 else 0.0
+    opened, server = chosen
+    return Placement(
+        places=tuple(places[n] for n in opened),
+        serves=tuple(
+            tuple(talker.code for talker, by in zip(task.talkers, server, strict=True) if by == n)
+            for n in range(len(opened))
+        ),
+        worst_db=min(row[opened[by]] for row, by in zip(margins, server, strict=True)),
+    )
 
 
 def spread_out(
@@ -295,36 +297,11 @@ def spread_out(
     return sorted(kept)
 
 
-def _single(
-    task: Task, places: Sequence[Candidate], margins: list[list[float]], foreign: Sequence[float]
-) -> Placement:
+def _single(margins: Sequence[Sequence[float]], foreign: Sequence[float]) -> tuple[list[int], list[int]]:
+    """Return the best place of one access point, which serves all."""
+
     def worth(n: int) -> tuple[float, ...]:
         own = [row[n] for row in margins]
         return min(own), -foreign[n], round(sum(own), 1), -n
 
-    best = max(range(len(places)), key=worth)
-    return Placement(
-        places=(places[best],),
-        serves=(tuple(talker.code for talker in task.talkers),),
-        worst_db=min(row[best] for row in margins),
-        second_db=None,
-        spacing_m=task.spacing_m,
-    )
-
-
-def _placement(
-    task: Task,
-    places: Sequence[Candidate],
-    margins: list[list[float]],
-    opened: Sequence[int],
-    server: Sequence[int],
-    spacing: float,
-) -> Placement:
-    chosen = tuple(places[n] for n in opened)
-    serves = tuple(
-        tuple(talker.code for talker, by in zip(task.talkers, server, strict=True) if by == n)
-        for n in range(len(opened))
-    )
-    worst = min(margins[m][opened[by]] for m, by in enumerate(server))
-    second = min(sorted(row[n] for n in opened)[-2] for row in margins)
-    return Placement(places=chosen, serves=serves, worst_db=worst, second_db=second, spacing_m=spacing)
+    return [max(range(len(foreign)), key=worth)], [0] * len(margins)

@@ -42,13 +42,15 @@ class Case:
 class Tolerance:
     """How far the loss of walls and floors may be off before the plan breaks.
 
-    off_db: by so much less than computed all of them may lose; MOST_OFF_DB where no more was asked.
-    rooms: the two rooms between which a measurement would settle it: nearest to a conflict that is not there
-        yet, one of them where several share; none where no rooms hear each other.
+    off_db: by so much less than computed all of them may lose; breaks: whether the plan breaks beyond, or
+        no more was asked, at MOST_OFF_DB.
+    rooms: where it breaks, the two rooms between which a measurement would settle it: nearest to a conflict
+        that is not there yet, one of them where several share; none where no rooms hear each other.
     loss_db: the least loss between antennas of theirs under which they would come into conflict.
     """
 
     off_db: int
+    breaks: bool
     rooms: tuple[str, ...]
     loss_db: float | None
 
@@ -112,9 +114,10 @@ class Cases:
             return self._air.under(disturbance.shifted(paths_db=np.where(apart, float(less_db), 0.0)))
 
         beyond = least(0, MOST_OFF_DB + 1, lambda less_db: walls_off(less_db).plan.outcome != "planned")
-        broken = walls_off(beyond) if beyond <= MOST_OFF_DB else None
-        rooms, loss_db = _to_be_measured(disturbance, apart, float(beyond), broken)
-        return Tolerance(off_db=beyond - 1, rooms=rooms, loss_db=loss_db)
+        if beyond > MOST_OFF_DB:
+            return Tolerance(off_db=MOST_OFF_DB, breaks=False, rooms=(), loss_db=None)
+        rooms, loss_db = _to_be_measured(disturbance, apart, float(beyond), walls_off(beyond))
+        return Tolerance(off_db=beyond - 1, breaks=True, rooms=rooms, loss_db=loss_db)
 
     def _case(self, name: CaseName, air: AirPlan, margins: Sequence[Margin]) -> Case:
         worst_db = min((one.margin_db for one in margins), default=None)
@@ -122,20 +125,17 @@ class Cases:
 
 
 def _to_be_measured(
-    disturbance: Interference, apart: Marks, beyond_db: float, broken: AirPlan | None
+    disturbance: Interference, apart: Marks, beyond_db: float, broken: AirPlan
 ) -> tuple[tuple[str, ...], float | None]:
     """Return two rooms that would come into conflict, and the loss between them under which they do.
 
     apart: which pairs of links are those of two rooms; beyond_db: at which the plan breaks.
-    broken: what came of planning there, None where it was not found to break.
+    broken: what came of planning there.
     Among the rooms that are then too full, or have links without a place, those with the most such pairs.
     """
-    concerned: set[str] | None = None
-    if broken is not None:
-        proof = broken.plan.proof
-        demands = proof.members if proof else range(0)
-        concerned = {broken.links[broken.owner[demand]].room for demand in demands}
-        concerned = concerned or {link.room for link in broken.missing}
+    proof = broken.plan.proof
+    concerned = {broken.links[broken.owner[demand]].room for demand in (proof.members if proof else ())}
+    concerned = concerned or {link.room for link in broken.missing}
     worst = disturbance.worst_db()
     new = apart & (worst < 0) & (worst >= -beyond_db)
     pairs: dict[tuple[str, ...], list[int]] = {}
@@ -144,7 +144,7 @@ def _to_be_measured(
             disturbance.links[int(one[number])] for one in (disturbance.disturbed, disturbance.disturber)
         ]
         rooms = tuple(sorted((link.room for link in links), key=natural))
-        if concerned is None or concerned & set(rooms):
+        if concerned & set(rooms):
             pairs.setdefault(rooms, []).append(number)
     if not pairs:
         return (), None

@@ -238,6 +238,7 @@ def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
         unproven_rooms=tuple(sorted({rooms[tag] for tag in unproven}, key=natural)),
         breaks_at_db=radio.cases.shift_db if breaks else None,
         walls_off_db=None if tolerance is None else float(tolerance.off_db),
+        walls_break=tolerance is not None and tolerance.breaks,
         measured_rooms=tolerance.rooms if tolerance else (),
         measured_db=_rounded_or_none(tolerance.loss_db) if tolerance else None,
     )

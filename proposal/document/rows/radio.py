@@ -62,6 +62,9 @@ class RadioSummary(Row):
         default=None,
         description="By so much less than computed all walls and floors may lose before the plan breaks, dB.",
     )
+    walls_break: Annotated[bool, Shows("breaks_beyond_that", NOT_CLIENT, "flag")] = Field(
+        default=False, description="Whether the plan breaks beyond that; no where no more was tried."
+    )
     measured_rooms: Annotated[tuple[str, ...], Shows("to_be_measured_between", NOT_CLIENT, "tag")] = Field(
         default=(), description="Tags of the two rooms between which a measurement would settle it."
     )
