@@ -11,9 +11,9 @@ _LIGHTEST_FIRST: dict[LeverName, str] = {
     "lower power": "It costs nothing, and every microphone is still received as well as it has to be.",
     "access points moved": "Every seat keeps its microphone, and nothing more is bought.",
     "portable set elsewhere": "It costs nothing, and no microphone is left out.",
+    "fewer slot pairs": "Every seat keeps a wireless microphone, and nothing is built for it.",
     "wired microphones": "Every seat keeps a microphone, and nothing has to be measured first.",
     "fewer microphones": "It costs least, and nothing else in the building changes.",
-    "fewer slot pairs": "Every seat keeps its microphone, and nothing is built.",
     "more loss": "No other change that was planned leaves room for as many.",
 }
 """Why each is recommended where it is: those first that cost and change least."""
@@ -85,11 +85,17 @@ def recommended(levers: Sequence[Lever]) -> tuple[Lever, str] | None:
 
     levers: what would help, in order.
     Of those that leave the fewest microphones without a place, the one that costs and changes least.
+    Equipment that is not in the library comes last: nobody knows whether there is any.
     """
     if not levers:
         return None
     order = list(_LIGHTEST_FIRST)
-    best = min(levers, key=lambda one: (one.missing, order.index(one.name)))
+
+    def burden(one: Lever) -> tuple[int, bool, int]:
+        unknown = one.name == "fewer slot pairs" and not one.models
+        return one.missing, unknown, order.index(one.name)
+
+    best = min(levers, key=burden)
     why = _LIGHTEST_FIRST[best.name]
     fewer = any(one.name == "fewer microphones" and one.missing == best.missing for one in levers)
     if fewer and best.name == "wired microphones":

@@ -1,5 +1,6 @@
 """Which change is recommended where radio has no room for all, and what is said of what each one takes."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,14 @@ def test_of_changes_that_help_as_much_the_one_that_costs_and_changes_least_is_re
     assert best is power
     assert "costs nothing" in why
     assert recommended(()) is None
+
+
+def test_other_equipment_is_recommended_where_the_library_has_it() -> None:
+    other = Lever(name="fewer slot pairs", rooms=("C101",), amount=2, models=("K1 of Maker",))
+    for models, best in ((("K1 of Maker",), "fewer slot pairs"), ((), "wired microphones")):
+        found, _ = recommended((WIRED, replace(other, models=models))) or (None, "")
+        assert found is not None
+        assert found.name == best
 
 
 def test_one_that_leaves_fewer_without_a_place_comes_before_one_that_costs_less() -> None:
