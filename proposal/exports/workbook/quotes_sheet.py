@@ -18,7 +18,7 @@ SUPPLIERS, SPARE_QUOTES = 3, 2
 """How many quotes stand beside each other at least, and how many columns of them are left to type in."""
 _SPARE = ", spare"
 _ITEM, _ABOUT, _SOLD_AS, _COUNT, _AWARDED, _PRICE, _FIRST = range(7)
-_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (14, 38, 11, 10, 26, 11), (12, 20, 15, 13, 18, 12, 12), 13
+_WIDTHS, _WIDTHS_BEHIND, _WIDTH = (14, 38, 11, 10, 29, 11), (12, 20, 15, 13, 18, 12, 12), 13
 _NO_QUOTE = "library, no quote"
 _ABOUT_SHEET = (
     "What is to be ordered, as it is sold; filter by who sells it. Under its name stands what each supplier "

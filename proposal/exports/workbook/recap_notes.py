@@ -48,7 +48,7 @@ def general_conditions_without_a_line(document: Document) -> Iterator[str]:
         yield f"Others have these by the responsibilities ({who}), no price of ours: {', '.join(carried)}"
     if left:
         yield (
-            "In no line of their own, as no surcharge is said to cover them (`covers`); what they cost has "
+            "In no line of their own, as no surcharge says that it covers them; what they cost has "
             f"to be in rates and margins: {', '.join(left)}"
         )
 
