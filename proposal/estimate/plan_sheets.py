@@ -17,8 +17,11 @@ NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
 DETAILS_A_SHEET = 12
 """Details that a sheet has places for."""
-LINES_A_SCHEDULE, SIGNS_OF_A_WAY = 46, 36
-"""Lines that a sheet of the schedule of devices has places for, and letters of pathways that a line has."""
+LINES_A_SCHEDULE, SIGNS_OF_A_WAY = 40, 36
+"""Lines that a sheet of the schedule of devices is planned for, and letters of pathways that a line has.
+
+It has places for 48: one line in six is longer than can be told before it is written.
+"""
 
 
 def room_plans(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
