@@ -16,11 +16,18 @@ from proposal.drawings.device_schedule.pathways_and_openings import (
     PATHWAY_HEADS,
     PATHWAYS,
     furnished_by_others,
+    heights_words,
     opening_texts,
     pathway_texts,
     ratings_owed,
 )
-from proposal.drawings.device_schedule.racked_devices import FLOOR, racked_texts, standing_words, what_of
+from proposal.drawings.device_schedule.racked_devices import (
+    FLOOR,
+    place_words,
+    racked_texts,
+    standing_words,
+    what_of,
+)
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.holds import holds_of
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
@@ -227,7 +234,7 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
         room = rooms.get(tag)
         told = [f"{tag} {names.get(tag, '')}".strip()]
         if tag not in rooms:
-            told.append("places from the building's origin, of a rack its middle")
+            told += place_words(document, tag)
         corner = (min(x for x, _ in room.outline), min(y for _, y in room.outline)) if room else None
         if corner:
             told.append(
@@ -253,7 +260,7 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
         # Cables from its racks to those of other equipment rooms.
         yield from (_line("", document, None, cable, patches) for cable in inside.pop(tag, ()))
     for title, heads, texts in (
-        (PATHWAYS, PATHWAY_HEADS, tuple(pathway_texts(document, storey))),
+        (PATHWAYS + heights_words(document, storey), PATHWAY_HEADS, tuple(pathway_texts(document, storey))),
         (OPENINGS, OPENING_HEADS, tuple(opening_texts(document, storey))),
     ):
         if texts:

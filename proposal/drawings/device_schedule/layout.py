@@ -104,7 +104,7 @@ def _foot(spec: DeviceScheduleSpec) -> Foot:
     floor = FLOOR_NOTE if spec.floor else ""
     tiled = TILE_NOTE if tiles else ""
     more = " ".join(note for note in (spec.fixings, floor, tiled, *owed) if note)
-    laid = any(line.heading in (OPENINGS, PATHWAYS) for line in spec.lines)
+    laid = any(line.heading.startswith((OPENINGS, PATHWAYS)) for line in spec.lines)
     others = (spec.by_others,) if laid and spec.by_others else ()
     tests = (TEST_NOTE,) if cabled else ()
     return Foot(notes=tuple(note for note in (*NOTES, more, *tests, *others) if note))

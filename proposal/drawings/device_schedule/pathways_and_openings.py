@@ -69,6 +69,20 @@ def ratings_owed(document: Document, storey: str) -> str:
     )
 
 
+def heights_words(document: Document, storey: str) -> str:
+    """Return how high a storey is, and which question its heights wait for."""
+    told = next(
+        (
+            f"; floor to floor {_length(document, row.slab_to_slab_m)}"
+            for row in document.storeys
+            if row.tag == storey
+        ),
+        "",
+    )
+    asked = [row.number for row in document.questions if row.subject == storey and row.kind == "length"]
+    return f"{told}; heights as taken until {', '.join(asked)} is answered" if asked else told
+
+
 def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
     """Yield tag and cells of each pathway of a storey, and of each that leaves it."""
     nodes = {node.tag: node for node in document.nodes}

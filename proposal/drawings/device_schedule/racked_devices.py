@@ -45,6 +45,21 @@ def standing_words(document: Document, rack: DeviceRow) -> str:
     return ", ".join((*parts, *(_from_walls(document, rack.storey, rack.at) if rack.at else ())))
 
 
+def place_words(document: Document, room: str) -> list[str]:
+    """Return how places in an equipment room are told, and from which pathways cables come down to its racks.
+
+    room: its tag.
+    """
+    racks = {rack for place in document.equipment_rooms if place.tag == room for rack in place.racks}
+    last = sorted(
+        {cable.pathways[-1] for cable in document.cables if cable.to_tag in racks and cable.pathways}
+    )
+    told = ["places from the building's origin, of a rack its middle"]
+    if last:
+        told.append(f"cables leave {', '.join(last)} along x and y, and come down at the rack")
+    return told
+
+
 def size_words(document: Document, rack: str) -> str:
     """Return the size of a rack, across and from front to back, in even steps; empty where it is not known.
 
@@ -55,10 +70,11 @@ def size_words(document: Document, rack: str) -> str:
         return ""
     units, locale = document.cover.units, document.cover.locale
     step_m = 0.001 if units == "metric" else 0.0254
-    return " × ".join(
+    wide, deep = (
         formatting.short_quantity(round(size / step_m) * step_m, "short_length", units, locale)
         for size in (row.width_m, row.depth_m)
     )
+    return f"{wide.split()[0]} × {deep}"
 
 
 def _from_walls(document: Document, storey: str, at: tuple[float, float]) -> list[str]:
