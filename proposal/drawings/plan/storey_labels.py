@@ -19,6 +19,8 @@ RISER_PT, NODE_PT, END_PT, PASSAGE_PT = 5.0, 3.0, 2.2, 4.0
 """How far the marks of risers, boxes, ends of runs and openings in walls reach, pt."""
 END_CLEAR_PT = 9.0
 """From the end of a line, where other things are marked, to the end of a leader to it, pt."""
+_ON_WALL_M = 0.05
+"""What is as near to the wall of a room as this is on it, m."""
 _TOLD_ONCE_PT = 60.0
 """Ends of runs that lead to one thing, no farther from each other, share a label."""
 _SHORT = 46.0
@@ -101,14 +103,29 @@ def _labels(
         if any(cables > 1 for _, cables in run.signals) and not _told_before(lines, run, spec):
             longest = max(pairwise(points), key=_length)
             found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
-    ends = {(run.goes_on, scale.on_paper(run.ends[-1])) for run in spec.runs if run.goes_on}
+    ends = {(run.goes_on, run.ends[-1]) for run in spec.runs if run.goes_on}
     told: list[tuple[str, Point]] = []
     for words, at in sorted(ends):
-        # Ends beside each other, such as those of devices in a row, are told once.
-        if not any(words == other and math.dist(at, there) <= _TOLD_ONCE_PT for other, there in told):
+        # Ends beside each other in a room, such as those of devices in a row, are told once.
+        near_m = _TOLD_ONCE_PT / scale.pt_a_metre
+        if not any(
+            words == other and math.dist(at, there) <= near_m and _in_one_room(spec, at, there)
+            for other, there in told
+        ):
             told.append((words, at))
-    found += [(None, Label((plain(words),), at, (END_PT, END_PT))) for words, at in told]
+    found += [(None, Label((plain(words),), scale.on_paper(at), (END_PT, END_PT))) for words, at in told]
     return found
+
+
+def _in_one_room(spec: StoreyPlanSpec, one: Point, two: Point) -> bool:
+    """Return whether two points lie in one room or on its walls, m."""
+    return any(
+        min(values) - _ON_WALL_M <= min(pair) and max(pair) <= max(values) + _ON_WALL_M
+        and min(others) - _ON_WALL_M <= min(across) and max(across) <= max(others) + _ON_WALL_M
+        for room in spec.rooms
+        for values, others in (tuple(zip(*room.outline, strict=True)),)
+        for pair, across in (tuple(zip(one, two, strict=True)),)
+    )  # fmt: skip
 
 
 def _told_before(lines: Sequence[str], run: PlanRun, spec: StoreyPlanSpec) -> bool:
