@@ -8,6 +8,7 @@ import pytest
 from proposal.design.standing_conditions import facts
 from proposal.design.whole_design import design
 from proposal.document.making.document import document_of
+from proposal.document.making.parties import answering
 from proposal.document.making.scope_and_exclusions import duty_rows, lines, standing_parts
 from proposal.model.loading import load_project
 from proposal.model.wording.wording import (
@@ -109,6 +110,9 @@ def test_a_client_party_is_the_clients_whatever_it_is_called() -> None:
     assert who["the person for computers, in the evenings"]
     assert who["the caretaker"]
     assert who["you, or whom you engage"]
+    assert {
+        answering(project, one, {"IT"}) for one in ("your facilities team", "the electrical contractor")
+    } == {"you"}
     assert not {"general contractor", "electrical contractor", "your facilities team"} & set(who)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Collection, Sequence, Set
 
 from proposal import __version__
 from proposal.design.sound.muting import mute_points
+from proposal.design.standing_conditions import facts
 from proposal.document.document import Document
 from proposal.document.figures import settled
 from proposal.document.making.building import building_parts
@@ -28,6 +29,7 @@ from proposal.document.making.loudspeaker_lines import line_parts
 from proposal.document.making.mains import mains_parts
 from proposal.document.making.network import network_parts
 from proposal.document.making.owner_equipment import control_processors, owner_equipment_parts
+from proposal.document.making.parties import present
 from proposal.document.making.pathways import pathway_parts
 from proposal.document.making.plain_warnings import plain_warnings
 from proposal.document.making.portable_sets import portable_parts
@@ -144,7 +146,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         findings=finding_rows(design, computed.findings),
         plain_warnings=plain_warnings(computed.findings),
         assumptions=assumption_rows(project, numbers),
-        questions=question_rows(project, numbers, workings),
+        questions=question_rows(project, numbers, workings, present(project, facts(design))),
         data_sources=data_source_rows(project, design),
         client_knowledge=client_knowledge_rows(project),
         cautions=_cautions(project, "users"),

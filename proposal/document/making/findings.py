@@ -1,6 +1,6 @@
 """Numbered points of the document: workings, findings, assumptions and open questions."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.design.calculations import calculations
@@ -150,9 +150,12 @@ def assumption_rows(project: Project, numbers: Numbers) -> tuple[AssumptionRow, 
 
 
 def question_rows(
-    project: Project, numbers: Numbers, workings: Sequence[WorkingRow]
+    project: Project, numbers: Numbers, workings: Sequence[WorkingRow], there: Collection[str]
 ) -> tuple[QuestionRow, ...]:
-    """Return the open questions, numbered, each with the workings that rest on it."""
+    """Return the open questions, numbered, each with the workings that rest on it.
+
+    there: letters of the parties that the job has.
+    """
     rows, words = [], words_of(project)
     for one in project.questions:
         number = numbers.questions[dotted(one.path)]
@@ -162,7 +165,7 @@ def question_rows(
                 number=number,
                 title=one.title,
                 asked=question,
-                who=answering(project, who),
+                who=answering(project, who, there),
                 by=order_day(project, project.brief.programme),
                 subject=subject_of(project, one.path, words),
                 value=_value(one.value),

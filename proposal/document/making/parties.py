@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping
 
 from proposal.design.equipment.our_duties import OURSELVES, OWNER
-from proposal.document.rows.client_steps import called_by_client
+from proposal.document.rows.client_steps import YOU, called_by_client
 from proposal.model.project import Project
 from proposal.model.wording.wording import DUTIES, Answerer, Fact
 
@@ -48,11 +48,12 @@ def of_the_client(project: Project) -> tuple[str, ...]:
     return (*project.standing.responsibilities.of_the_owner, *project.brief.responsibilities.of_the_client)
 
 
-def answering(project: Project, who: Answerer) -> str:
-    """Return what the client calls whoever is asked: a party as the project names it.
+def answering(project: Project, who: Answerer, there: Collection[str]) -> str:
+    """Return what the client calls whoever is asked: a party as the project names it, else the client.
 
-    who: as questions.yaml has it.
+    who: as questions.yaml has it.  there: letters of the parties that the job has.
     """
     letters = _ANSWERERS.get(who, "")
-    named = project.brief.responsibilities.parties.get(letters)
-    return who if named is None else called_by_client(named)
+    if not letters:
+        return who
+    return called_by_client(names_of(project)[letters]) if letters in there else YOU

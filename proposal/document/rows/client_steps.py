@@ -184,7 +184,7 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
         yield ClientStepRow(
             key="network answers",
             what=f"Answers to {count_of(asked_there, 'question')} about the network",
-            who=called_by_client(dict(needs.parties).get(NETWORK_PARTY, "")) or YOUR_NETWORK_TEAM,
+            who=called_by_client(dict(needs.parties).get(NETWORK_PARTY, "")) or YOU,
             by=begins(needs.activities, PROGRAMMING) or order,
             place=NETWORK,
             parties=(NETWORK_PARTY,),
