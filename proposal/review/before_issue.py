@@ -80,8 +80,9 @@ def warranty_beyond_makers(project: Project, design: Design) -> Iterator[Finding
         limit=float(months),
         unit="months",
         source=COMMON_PRACTICE,
-        remedy="Have the makers warrant them for longer, price the risk of the months between "
-        "(`price.surcharges`), or write that equipment has its makers' warranty (wording/warranty.md).",
+        remedy=f"Have the makers warrant them for {months} months, price the risk of the "
+        f"{months - least} months between (`price.surcharges`), or write that "
+        "equipment has its makers' warranty (wording/warranty.md).",
     )
 
 

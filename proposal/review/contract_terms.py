@@ -57,7 +57,8 @@ def ordered_after_a_rise(project: Project, design: Design) -> Iterator[Finding]:
                 f"{formatting.date(rise.after, brief.locale)} the price rises by {share}, which is a term "
                 "and not in it.",
                 source=EDITABLE_DEFAULT,
-                remedy="Plan the order for an earlier day, or agree on a later one for this price.",
+                remedy=f"Plan the order for {formatting.date(rise.after, brief.locale)} or before, or agree "
+                f"that this price holds until {formatting.date(order, brief.locale)}.",
             )
 
 
@@ -76,7 +77,8 @@ def works_longer_than_it_may(project: Project, design: Design) -> Iterator[Findi
                 limit=hours.minutes / 60,
                 unit="h",
                 source=EDITABLE_DEFAULT,
-                remedy="Write as many hours of a day into programme.hours_a_day, or agree on longer hours.",
+                remedy=f"Write {hours.minutes / 60:g} h into programme.hours_a_day, or agree that people may "
+                f"work {day:g} h a day.",
             )
 
 

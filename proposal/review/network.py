@@ -81,6 +81,12 @@ def _suited(project: Project) -> str:
     return "Add a managed gigabit switch on which energy saving can be turned off to the library."
 
 
+def _addresses(design: Design) -> int:
+    """Return how many addresses the devices of a design take."""
+    ours = sum(entry.network.addresses for entry in design.entries.values() if entry.network)
+    return ours + sum(one.written.addresses for one in design.owners if one.on_network)
+
+
 def addresses_missing(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning where the project gives no network, an error where it is too small."""
     plan = design.addresses
@@ -92,7 +98,8 @@ def addresses_missing(project: Project, design: Design) -> Iterator[Finding]:
             place=project.place("project", "name"),
             message="The project gives no network, so no addresses are planned.",
             source=COMMON_PRACTICE,
-            remedy="Ask the client's network team for an address range and write it under subnets.",
+            remedy="Ask the client's network team for an address range that holds "
+            f"{_addresses(design)} addresses and its gateway, and write it under subnets.",
         )
     elif plan.left:
         vlan = plan.vlan_of[plan.left[0]]

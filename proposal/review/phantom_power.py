@@ -33,7 +33,8 @@ def phantom_power_short(project: Project, design: Design) -> Iterator[Finding]:
                     limit=mixer.phantom_current * 1000,
                     unit="mA",
                     source=PHANTOM,
-                    remedy="Choose a microphone that takes less, or a mixer that gives more.",
+                    remedy=f"Choose a microphone that takes {mixer.phantom_current * 1000:g} mA at most, or "
+                    f"a mixer that gives {entry.phantom * 1000:g} mA or more at each input.",
                 )
 
 

@@ -54,7 +54,8 @@ def outputs_shared(project: Project, design: Design) -> Iterator[Finding]:
                 f"where an amplifier is fed: {listed([one.code for one in shared])}."
             ),
             source=COMMON_PRACTICE,
-            remedy="Fix breakouts with more channels in fixed.yaml, or let a mixer make the room's mix.",
+            remedy=f"Fix breakouts with {counted(len(shared), 'output', more=True)} in all in fixed.yaml, or "
+            "let a mixer make the room's mix (output: mixer).",
         )
 
 

@@ -1,6 +1,7 @@
 """Rules about what passes switches, the clock, and who asks for multicast."""
 
 from collections.abc import Iterator
+from math import ceil
 
 from proposal.design.design import Design
 from proposal.design.network.clock_leader import ClockPlan, clock_plans
@@ -62,7 +63,8 @@ def switches_too_small(project: Project, design: Design) -> Iterator[Finding]:
                 limit=one.port_rate_bit_per_s / 1e6,
                 unit="Mbit/s",
                 source=COMMON_PRACTICE,
-                remedy="Fix a switch with faster ports in fixed.yaml.",
+                remedy="Fix a switch in fixed.yaml whose ports carry "
+                f"{ceil(one.fullest_bit_per_s / 1e6)} Mbit/s or more.",
             )
         if one.queues < QUEUES and design.channels.streams:
             yield Finding(

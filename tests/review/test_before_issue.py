@@ -59,6 +59,7 @@ def test_a_warranty_longer_than_the_makers_is_told(
     bought = {one.model: project.library.entry(one.model) for one in computed.design.devices if one.model}
     shortest = min(one.warranty_months for one in bought.values())
     assert [(one.value, one.limit) for one in notes] == [(shortest, months)] * told
+    assert all(f"the {months - shortest} months between" in one.remedy for one in notes)
     agreed = ("*end*", f"terms: {{warranty_months: {shortest}}}\n")
     edits["project.yaml"] = [(PURPOSE, "purpose: for bid"), agreed]
     again = compute(load_project(edited(tmp_path / "agreed", "minimal", edits)))

@@ -148,3 +148,4 @@ def test_an_output_with_a_microphone_and_an_amplifier_is_a_warning() -> None:
     end = replace(found.ends[0], device=taken.mixing, port=taken.input, direction="output")
     shared = list(outputs_shared(project, replace(found, ends=(*found.ends, end))))
     assert [(one.rule, one.severity, one.where) for one in shared] == [("output-shared", "warning", "A201")]
+    assert "with 1 more output in all" in shared[0].remedy

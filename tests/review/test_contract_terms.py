@@ -74,6 +74,7 @@ def test_an_order_after_the_price_has_risen_is_a_warning() -> None:
     (found,) = ordered_after_a_rise(changed("programme", order=date(2031, 6, 2)), design)
     assert (found.rule, found.severity, found.where) == ("order-after-price-rise", "warning", "late_order")
     assert "2 June 2031; after 1 June 2031 the price rises by 3 %" in found.message
+    assert found.remedy.startswith("Plan the order for 1 June 2031 or before, or agree that this price")
 
 
 def test_a_rise_is_a_term_told_in_money_beside_the_price_that_it_leaves_alone() -> None:

@@ -71,3 +71,4 @@ def test_more_phantom_power_than_an_input_gives_is_an_error() -> None:
     (found,) = phantom_power_short(made.project, design)
     assert found.rule == "phantom-power-short"
     assert (found.severity, found.where, found.value, found.limit) == ("error", "U101-W3", 12.0, 10.0)
+    assert "takes 10 mA at most, or a mixer that gives 12 mA or more" in found.remedy
