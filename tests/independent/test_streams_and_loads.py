@@ -185,3 +185,33 @@ def test_every_device_on_the_network_stands_in_one_port_of_one_switch(case: Case
             f"{port['switch']}/{port['port']}" for port in case["ports"] if port["device"] == device["tag"]
         ]
         assert here == [device["switch_port"]], device["tag"]
+
+
+def test_a_switch_passes_what_its_ports_send_and_take_and_what_its_links_carry(case: Case) -> None:
+    """A stream sent behind a port comes in there, whoever takes it: it is handed on towards the querier.
+
+    One that is taken behind a port goes out there once. Control goes both ways at each port.
+    """
+    told = {row["tag"]: row["passing_bit_s"] for row in case["switch_traffic"]}
+    held: dict[str, set[str]] = defaultdict(set)
+    for port in case["ports"]:
+        held[port["switch"]].add(port["device"])
+    streams = []
+    for stream in case["streams"]:
+        ends = [
+            one if one in case.devices else owners_device(case, stream["room"], one)
+            for one in (stream["sender"], *stream["receivers"])
+        ]
+        streams.append((ends[0], set(ends[1:]), on_the_wire(stream["channels"])))
+    for tag, passing in told.items():
+        wanted = 0.0
+        for device in held[tag] - {""}:
+            here = {device, *held.get(device, ())} & set(case.devices)
+            wanted += sum(rate for sender, _, rate in streams if sender in here)
+            wanted += sum(rate for sender, takers, rate in streams if sender not in here and takers & here)
+            wanted += 2 * sum(control_bit_s(case, one) for one in here)
+        for link in case["switch_links"]:
+            if tag in (link["from_switch"], link["to_switch"]):
+                wanted += link["inwards_bit_s"] + link["outwards_bit_s"]
+        assert passing == pytest.approx(wanted), tag
+    assert told
