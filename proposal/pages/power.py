@@ -185,7 +185,17 @@ def _ports(here: PageContext, switch: str, ports: tuple[PortRow, ...]) -> Html:
     sources = ("poe_source",) if any(row.poe_source for row in ports) else ()
     fields: list[Field[PortRow]] = [
         *fields_of(
-            here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class", *sources, "pairs"
+            here,
+            PortRow,
+            "port",
+            "device",
+            "device_port",
+            "verdict",
+            "cable",
+            "vlan",
+            "poe_class",
+            *sources,
+            "pairs",
         ),
         *fields_of(here, PortRow, "allocated_w", "drawn_w", "loss_w", "device_w", "allowed_w", "loop_ohm"),
         *fields_of(here, PortRow, "device_v", "least_v", "priority", "place_in_drop"),

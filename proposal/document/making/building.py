@@ -123,6 +123,7 @@ def building_parts(computed: Computed, days: SupplyDays) -> BuildingParts:
     project, design = computed.project, computed.design
     words = words_of(project)
     storeys = sorted(project.building.storeys.items(), key=lambda item: (item[1].height, item[0]))
+    joins = patches(design)
     return {
         "storeys": tuple(
             StoreyRow(
@@ -159,10 +160,10 @@ def building_parts(computed: Computed, days: SupplyDays) -> BuildingParts:
         "cables": tuple(_cable(project, cable, words) for cable in design.cables),
         "switches": switch_rows(design),
         "switch_links": switch_link_rows(design),
-        "patches": tuple(_PATCH.of(one) for one in patches(design)),
+        "patches": tuple(_PATCH.of(one) for one in joins),
         "racks": rack_rows(project, design),
         "rack_places": rack_place_rows(design),
-        "ports": port_rows(design),
+        "ports": port_rows(design, joins),
     }
 
 

@@ -1,9 +1,10 @@
 """Rows about power over network cables: switches, and what each of their ports gives."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from proposal.design.design import Design
 from proposal.design.network.addresses import vlan_of
+from proposal.design.patch_table import Patch
 from proposal.design.power.port_power import PoweredPort
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.power import PortRow, SwitchRow
@@ -12,7 +13,7 @@ from proposal.standards.ieee8023 import CLASSES
 _PORT = ByName(
     PortRow,
     PoweredPort,
-    *("port", "device", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w"),
+    *("port", "device", "device_port", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w"),
     *("priority", "verdict", "pairs", "allowed_w", "place_in_drop"),
 )
 
@@ -45,8 +46,13 @@ def switch_rows(design: Design) -> tuple[SwitchRow, ...]:
     )
 
 
-def port_rows(design: Design) -> tuple[PortRow, ...]:
-    """Return every port of every switch, spare ones too."""
+def port_rows(design: Design, joins: Sequence[Patch]) -> tuple[PortRow, ...]:
+    """Return every port of every switch, spare ones too.
+
+    joins: of the network; they tell the port at the other end, past the panels of a rack.
+    """
+    there = {(one.switch, one.switch_port): (one.device, one.device_port) for one in joins}
+    there |= {(one.device, one.device_port): (one.switch, one.switch_port) for one in joins}
     by_number = {(port.switch, port.port): port for port in design.ports}
     rows = []
     for power in design.switches:
@@ -55,22 +61,30 @@ def port_rows(design: Design) -> tuple[PortRow, ...]:
             port = by_number.get((tag, number))
             order = [one.port for one in power.order]
             spare = PortRow(switch=tag, port=power.switch.port_name(number))
-            rows.append(_port(port, design, order) if port else spare)
+            rows.append(_port(port, design, order, there) if port else spare)
     return tuple(rows)
 
 
-def _port(port: PoweredPort, design: Design, order: Sequence[int]) -> PortRow:
+def _port(
+    port: PoweredPort,
+    design: Design,
+    order: Sequence[int],
+    there: Mapping[tuple[str, str], tuple[str, str]],
+) -> PortRow:
     """Return the row of a port.
 
     order: powered ports of its switch in the order in which they lose power.
+    there: device and port at the other end of each port of the network.
     """
+    device, device_port = there.get((port.switch, port.name), (port.attached.tag, ""))
     powered = port.attached.poe_class is not None
     asked = None if port.attached.poe_class is None else CLASSES[port.attached.poe_class]
     alone = {room.host for room in design.rooms if room.apart == "alone"}
     return _PORT.of(
         port,
         port=port.name,
-        device=port.attached.tag,
+        device=device,
+        device_port=device_port,
         cable=port.attached.cable,
         vlan=None if port.switch in alone else vlan_of(design.addresses, port.attached.tag),
         poe_class=port.attached.poe_class,

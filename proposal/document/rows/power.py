@@ -18,7 +18,7 @@ class PortRow(Row):
         views={
             "check": "port device verdict poe_class allocated_w drawn_w loss_w device_w allowed_w "
             "loop_ohm device_v least_v",
-            "terminate": "port device cable vlan poe_class poe_source pairs",
+            "terminate": "port device device_port cable vlan poe_class poe_source pairs",
             "test": "port device verdict vlan poe_class drawn_w device_v least_v priority place_in_drop",
         },
     )
@@ -32,6 +32,9 @@ class PortRow(Row):
     )
     device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag", empty="spare")] = Field(
         default="", description="Tag of the device; empty where the port is spare."
+    )
+    device_port: Annotated[str, Shows("to_port", NOT_CLIENT)] = Field(
+        default="", description="Port of the device; of a link that leads on, port of the switch there."
     )
     cable: Annotated[str, Shows("cable", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Identity of the cable."

@@ -129,6 +129,13 @@ def test_ports_are_those_of_the_patch_table(document: Document) -> None:
     assert len(lines) > 20
     for identity, words in lines.items():
         assert words.startswith(f"{patches[identity].switch} port {patches[identity].switch_port}")
+    # Each port tells the one at the other end, a breakout's too that leads on to a switch in a rack.
+    ports = {(row.switch, row.port): (row.device, row.device_port) for row in document.ports if row.device}
+    for row in document.patches:
+        ends = (row.switch, row.switch_port), (row.device, row.device_port)
+        assert ports[ends[0]] == ends[1]
+        assert ports.get(ends[1], ends[0]) == ends[0]
+    assert any((row.device, row.device_port) in ports for row in document.patches)
 
 
 def test_sheets_hold_their_lines_and_no_sheet_is_empty(document: Document) -> None:

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from proposal.document.document import Document
 from proposal.document.readers import Reader
+from proposal.document.wall_passages import openings_on
 from proposal.drawings.figure.to_scale import extent
 from proposal.drawings.kinds import kind_called
 from proposal.drawings.plan.field import FIELD, scaled
@@ -286,6 +287,17 @@ def test_openings_in_walls_are_marked_where_what_passes_is_drawn(documents: dict
     assert {tag for tag, _ in marked} <= set(drawn)
     for spec in specs(documents["metric"], "client"):
         assert spec.passages == ()
+
+
+def test_openings_stand_at_the_height_of_the_run_that_passes_them(documents: dict[str, Document]) -> None:
+    """Cables of C101 lie at 12 ft, those of C201 half a metre below the floor 13 ft above theirs."""
+    found = {one.tag: one for storey in ("1", "2") for one in openings_on(documents["us"], storey)}
+    assert found["C101-WO2"].height_m == pytest.approx(12 * 0.3048)
+    assert {"C101-BO1/A1/ER1-RK1", "C101-LS9/L1/ER1-RK1"} <= set(found["C101-WO2"].names)
+    for tag in ("C201-WO1", "C201-WO2"):
+        assert found[tag].height_m == pytest.approx(13 * 0.3048 - 0.5)
+    # What goes over the floor to a floor box passes its wall there.
+    assert found["C102-WO1"].height_m == 0
 
 
 def test_walls_doors_and_grids_that_are_given_are_drawn(documents: dict[str, Document]) -> None:
