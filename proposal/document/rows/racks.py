@@ -24,7 +24,7 @@ class RackRow(Row):
     style: Annotated[str, Shows("sort_of_rack", NOT_CLIENT, "word")] = Field(
         default="", description="Floor, wall or furniture; empty where the library has no rack."
     )
-    faces: Annotated[str, Shows("front_looks", NOT_CLIENT, "word", empty="to be agreed")] = Field(
+    faces: Annotated[str, Shows("front_looks", NOT_CLIENT, "word", empty="to_be_agreed")] = Field(
         default="", description="Side of the building that its front looks at; empty where not given."
     )
     width_m: Annotated[float | None, Shows("width", NOT_CLIENT, "small length")] = Field(
