@@ -86,6 +86,13 @@ def test_devices_in_racks_stand_on_the_storey_of_the_rack_and_not_of_the_room_th
             assert row.storey == storey, row.number
             elsewhere += rooms.get(row.room, storey) != storey
     assert elsewhere > 0
+    racks = {one.tag for one in document().racks}
+    inside = {one.tag for one in document().devices if one.location in racks}
+    leads = {one.identity: stands[one.from_tag] for one in document().cables if one.from_tag in inside}
+    of_leads = [row for row in document().takeoff if row.causes and leads.keys() >= set(row.causes)]
+    assert {row.section for row in of_leads} >= {"cable", "reels"}
+    assert all({row.storey} == {leads[cause] for cause in row.causes} for row in of_leads)
+    assert any(rooms.get(row.room, row.storey) != row.storey for row in of_leads)
 
 
 def test_whoever_sees_no_cost_reads_quantities_alone_and_no_supplier() -> None:

@@ -25,7 +25,7 @@ class BandUserRow(Row):
         description="Links that it holds at once."
     )
     slot_pairs: Annotated[int, Shows("slot_pairs_a_link", NOT_CLIENT, "count")] = Field(
-        default=1, description="Slot pairs of one of its links."
+        default=0, description="Slot pairs of one of its links."
     )
     radiated_dbm: Annotated[float, Shows("radiated", NOT_CLIENT, "dBm")] = Field(
         default=0.0,
