@@ -34,7 +34,7 @@ def source(spec: NetworkSpec) -> str:
 def _foot(spec: NetworkSpec) -> Foot:
     behind = any(group.behind for box in spec.boxes for group in box.groups)
     shared = " Those behind a breakout share its port." if behind else ""
-    loads = " A link carries its streams, tagged, and the control of what is beyond." if spec.links else ""
+    loads = " Loads of links: tagged streams and control." if spec.links else ""
     ports = f"Each device has a port of its own on its switch.{shared}{loads}"
     return Foot(entries=spec.legend, notes=(*spec.vlans, spec.isolation, ports))
 
