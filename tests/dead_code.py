@@ -33,6 +33,7 @@ class Unused(NamedTuple):
     name: str
 
 
+@cache
 def unused(root: Path = ROOT) -> dict[Unused, int]:
     """Return the names of a checkout that nothing uses, each with its line; exceptions are not taken off."""
     found = Vulture(ignore_decorators=list(CALLED_BY_OTHERS))

@@ -1,4 +1,7 @@
-"""The workbooks of the three projects, recalculated: sums, places and products as the document has them."""
+"""The workbooks of the three projects, recalculated: sums, places and products as the document has them.
+
+In euros: `PROPOSAL_LONG_TESTS=2 python -m pytest tests/money/test_workbook.py`.
+"""
 
 import io
 import re
@@ -10,7 +13,8 @@ from xml.etree import ElementTree
 import pytest
 
 from tests.exports.workbook.test_book import NS, cells, letter, needs_office, recalculated, without_results
-from tests.money.conftest import Priced
+from tests.long_form import LONG
+from tests.money.conftest import CURRENCIES, Priced
 from tests.money.views import COLUMNS, column_of, reference
 
 HEAD = 1
@@ -33,8 +37,10 @@ def formats_of(data: bytes, sheet: int) -> dict[str, str]:
     }
 
 
+# The example, in euros too, is recalculated in tests/exports/workbook.
 @needs_office
 @pytest.mark.independent
+@pytest.mark.parametrize("priced", CURRENCIES if LONG else ("JPY", "KWD"), indirect=True)
 def test_sums_of_recalculated_cells_are_the_totals_of_the_document(priced: Priced, tmp_path: Path) -> None:
     """LibreOffice multiplies and adds anew; cells and sums are ours to less than a thousandth of a step."""
     ours, theirs = cells(priced.book), cells(recalculated(without_results(priced.book), tmp_path))
