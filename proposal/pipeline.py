@@ -28,8 +28,8 @@ if TYPE_CHECKING:
     from proposal.review.received import Received
     from proposal.review.requirements.requirements import AnsweredRequirement
 
-Step: TypeAlias = Literal["estimate", "labour", "price"]
-STEPS: tuple[Step, ...] = ("estimate", "labour", "price")
+Step: TypeAlias = Literal["estimate", "charged_sheets", "labour", "price"]
+STEPS: tuple[Step, ...] = ("estimate", "charged_sheets", "labour", "price")
 """The steps from a design to its price, each of which rests on those before it."""
 
 
@@ -82,16 +82,22 @@ class Computed:
         return estimate(self.project, self.design)
 
     @cached_property
+    def charged_sheets(self) -> tuple[str, ...]:
+        """Return the numbers of the sheets whose hours labour counts."""
+        from proposal.estimate.drawing_list import charged_sheets
+
+        return tuple(sheet.number for sheet in charged_sheets(self))
+
+    @cached_property
     def labour(self) -> "LabourEstimate":
         """Return the hours that the design takes."""
-        from proposal.estimate.drawing_list import charged_sheets
         from proposal.estimate.labour.labour import labour_estimate
 
         brief = self.project.brief
         return labour_estimate(
             self.project,
             self.design,
-            [sheet.number for sheet in charged_sheets(self)],
+            self.charged_sheets,
             self.project.labour,
             brief.labour,
             brief.programme.hours_a_day,
@@ -195,7 +201,6 @@ class Computed:
     @cached_property
     def _usual_labour(self) -> "LabourEstimate":
         """Return the work that the shared library gives for the design, without anything of our own."""
-        from proposal.estimate.drawing_list import charged_sheets
         from proposal.estimate.labour.labour import labour_estimate
         from proposal.model.labour.labour import LabourChoices
 
@@ -203,7 +208,7 @@ class Computed:
         return labour_estimate(
             project,
             self.design,
-            [sheet.number for sheet in charged_sheets(self)],
+            self.charged_sheets,
             project.usual_labour,
             LabourChoices(),
             project.brief.programme.hours_a_day,

@@ -17,7 +17,7 @@ from proposal.model.alternate_files import (
     wrong_removals_of,
 )
 from proposal.model.assembly import assembled
-from proposal.model.checks.checking import Memory, Surroundings, checked, problems_of_tree
+from proposal.model.checks.checking import Memory, Surroundings, checked, checked_untold, problems_of_tree
 from proposal.model.folder import FolderParts
 from proposal.model.numbers_alone import numbers_alone
 from proposal.model.printed_texts import without_printed_texts
@@ -136,7 +136,7 @@ class ProjectSource:
         return InputError(pointed_into(alternates, self.parts.tree, error.problems)) if alternates else error
 
     def varied(self, path: Path, value: str) -> Project:
-        """Return the base project with one value written otherwise.
+        """Return the base project with one value written otherwise, its defaults and questions left out.
 
         path: keys from the top, such as `project`, `rules`, `cabling`, `rack_slack`.
         value: as a file would have it.
@@ -150,7 +150,7 @@ class ProjectSource:
         patches = [*(self.alternates[key].patch for key in self.accepted), change]
         problems: list[Problem] = []
         written = assembled(self.parts, patches, problems, self.memory.cleaned)
-        return checked(written, self.surroundings, problems, self.memory, self.base.alternates)
+        return checked_untold(written, self.surroundings, problems, self.memory, self.base.alternates)
 
 
 def source_of(parts: FolderParts, surroundings: Surroundings, problems: list[Problem]) -> ProjectSource:

@@ -29,7 +29,8 @@ def rounded(amount: Decimal | Fraction, step: Decimal) -> Decimal:
 
     step: 1, 0.1, 0.01 and so on; the result is written with its places.
     """
-    if isinstance(amount, Fraction):
+    # Asked so since a class of numbers takes long to say what belongs to it.
+    if not isinstance(amount, Decimal):
         # A half is a half here: no digit is lost on the way.
         steps = abs(amount) / Fraction(step) + Fraction(1, 2)
         whole = steps.numerator // steps.denominator

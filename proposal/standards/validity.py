@@ -68,7 +68,7 @@ def numbers_in(value: object) -> tuple[float, ...]:
 
     value: one number, or a sequence of numbers.
     """
-    if type(value) is not float and isinstance(value, Sequence):
+    if not isinstance(value, float | int) and isinstance(value, Sequence):
         return tuple(float(number) for number in value)
     return (float(cast(float, value)),)
 

@@ -28,7 +28,7 @@ _LATER = frozenset(name for name, value in vars(Design).items() if isinstance(va
 class _Noted:
     """What a step reads of the project, and which parts of the design.
 
-    later: parts that may have followed when a step before it asked for them.
+    later: parts that had followed already, as a step before it asked for them; what they read is not its own.
     """
 
     reads: Reads
@@ -53,10 +53,11 @@ class PriceAgain:
             taken()
             self._steps: dict[Step, _Noted] = {}
             for step in STEPS:
+                followed = _LATER & vars(self._base.design).keys()
                 getattr(self._base, step)
                 reads = taken()
                 names = reads.names(self._base.design)
-                self._steps[step] = _Noted(reads, names & _OF_THE_DESIGN, names & _LATER)
+                self._steps[step] = _Noted(reads, names & _OF_THE_DESIGN, names & followed)
 
     def price(self, project: Project) -> Decimal:
         """Return the price before tax of another project.

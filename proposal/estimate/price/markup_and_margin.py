@@ -5,6 +5,7 @@ A price by margin is cost / (1 − margin), by markup cost · (1 + markup), by d
 
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from proposal.field_classes import dataclass
@@ -74,11 +75,17 @@ def price_by(rule: PriceRule, cost: Decimal, list_price: Decimal, step: Decimal)
     step: the multiple that it is rounded to, in the same.
     """
     if rule.margin is not None:
-        return rounded(Fraction(cost) / (1 - Fraction(repr(rule.margin))), step)
+        return _with_margin(cost, repr(rule.margin), step)
     if rule.markup is not None:
         return rounded(Fraction(cost) * (1 + Fraction(repr(rule.markup))), step)
     assert rule.discount is not None
     return rounded(Fraction(list_price) * (1 - Fraction(repr(rule.discount))), step)
+
+
+@lru_cache(maxsize=10_000)
+def _with_margin(cost: Decimal, margin: str, step: Decimal) -> Decimal:
+    """Return the price of which a share is margin; each assumption that is tried asks for the same again."""
+    return rounded(Fraction(cost) / (1 - Fraction(margin)), step)
 
 
 def named_rule(rule: PriceRule) -> tuple[RuleName, Decimal]:

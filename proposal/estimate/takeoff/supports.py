@@ -1,7 +1,7 @@
 """Hooks for level runs outside pathways: along the union of all ways, so that cables share them."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.design.connections.cable_choice import cable_entries
@@ -92,13 +92,29 @@ def chosen_hooks(project: Project, design: Design) -> tuple[str, HooksByRoom]:
     candidates = []
     for code, entry in sorted(project.library.supports.items()):
         if entry.form == "hook" and entry.area > 0:
-            hung = hooks_by_room(project, design, entry)
-            count = sum(quantity for quantity, _ in hung.values())
-            candidates.append((count * unit_cost(project, entry), count, code, hung))
+            count = sum(held.count for held in _hung(project, design, entry))
+            candidates.append((count * unit_cost(project, entry), count, code))
     if not candidates:
         return "", {}
-    _, _, code, hung = min(candidates, key=lambda one: one[:3])
-    return code, hung
+    _, _, code = min(candidates)
+    return code, hooks_by_room(project, design, project.library.supports[code])
+
+
+def _hung(project: Project, design: Design, entry: Support) -> Iterator[RunSupports]:
+    """Yield the hooks of a kind that each run with a cable of the library takes outside pathways."""
+    areas_m2 = _areas_m2(project, design)
+    capacity_m2 = entry.area * project.brief.rules.pathways.tray_fill
+    for held in supports_of_runs(design.runs_outside, areas_m2, entry.spacing, capacity_m2):
+        if not areas_m2.keys().isdisjoint(held.run.cables):
+            yield held
+
+
+def _areas_m2(project: Project, design: Design) -> dict[str, float]:
+    """Return the cross-section of each cable of the library, m², by its identity."""
+    entries = cable_entries(project)
+    models = {cable.model for cable in design.cables if cable.model in entries}
+    of_model = {model: conduit_area_m2(entries[model].outside_diameter) for model in sorted(models)}
+    return {cable.identity: of_model[cable.model] for cable in design.cables if cable.model in models}
 
 
 def hooks_by_room(project: Project, design: Design, entry: Support) -> HooksByRoom:
@@ -107,28 +123,21 @@ def hooks_by_room(project: Project, design: Design, entry: Support) -> HooksByRo
     A run's hooks are shared out to the rooms of its cables by their cross-sections, in whole hooks.
     entry: the hook.
     """
-    entries = cable_entries(project)
-    laid = {cable.identity: cable for cable in design.cables if cable.model in entries}
-    of_model = {
-        model: conduit_area_m2(entries[model].outside_diameter)
-        for model in sorted({cable.model for cable in laid.values()})
-    }
-    areas_m2 = {identity: of_model[cable.model] for identity, cable in laid.items()}
-    exact_m2 = {area_m2: Decimal(repr(area_m2)) for area_m2 in of_model.values()}
-    capacity_m2 = entry.area * project.brief.rules.pathways.tray_fill
+    areas_m2 = _areas_m2(project, design)
+    exact_m2 = {area_m2: Decimal(repr(area_m2)) for area_m2 in set(areas_m2.values())}
+    rooms = {cable.identity: cable.room for cable in design.cables}
     counts: dict[str, Decimal] = {}
     causes: dict[str, list[str]] = {}
-    for held in supports_of_runs(design.runs_outside, areas_m2, entry.spacing, capacity_m2):
+    for held in _hung(project, design, entry):
         weights: dict[str, Decimal] = {}
         for identity in held.run.cables:
-            if identity in laid:
-                room = laid[identity].room
+            if identity in areas_m2:
+                room = rooms[identity]
                 weights[room] = weights.get(room, Decimal(0)) + exact_m2[areas_m2[identity]]
                 causes.setdefault(room, []).append(identity)
-        if weights:
-            parts = shared_out(Decimal(held.count), list(weights.values()), _ONE)
-            for room, part in zip(weights, parts, strict=True):
-                counts[room] = counts.get(room, Decimal(0)) + part
+        parts = shared_out(Decimal(held.count), list(weights.values()), _ONE)
+        for room, part in zip(weights, parts, strict=True):
+            counts[room] = counts.get(room, Decimal(0)) + part
     return {
         room: (counts[room], tuple(sorted(dict.fromkeys(causes[room]), key=natural)))
         for room in sorted(counts, key=natural)

@@ -37,7 +37,7 @@ from proposal.model.equipment.library_files import (
 from proposal.model.figure_layers import figure_layers, figure_places, prices_given_twice
 from proposal.model.joined_sound import with_joined_sound
 from proposal.model.labour.labour import Labour
-from proposal.model.labour.labour_files import resolved_labour, with_rates
+from proposal.model.labour.labour_files import resolved_labour, with_own_parts, with_rates
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.price.exchange import library_without_rate
 from proposal.model.project import Fixed, Numbered, Project
@@ -155,16 +155,6 @@ class _Examined:
     labour: Labour | None
 
 
-def _apart(labour: Labour) -> Labour:
-    """Return labour data with parts of their own: what reads them reads nothing of a house's own."""
-    return labour.model_copy(
-        update={
-            "tasks": {key: one.model_copy() for key, one in labour.tasks.items()},
-            "trades": {key: one.model_copy() for key, one in labour.trades.items()},
-        }
-    )
-
-
 def checked(
     written: ProjectTree,
     surroundings: Surroundings,
@@ -181,12 +171,41 @@ def checked(
     alternates: the alternates of the project, by key.
     """
     found = _examined(written, surroundings, problems, memory)
+    project = _made(found, written, surroundings, problems, memory, alternates)
+    places = memory.places(written.tree)
+    assumptions, questions = assumptions_and_questions(found.tops, written.unknown, places)
+    return project.model_copy(update={"assumptions": assumptions, "questions": questions})
+
+
+def checked_untold(
+    written: ProjectTree,
+    surroundings: Surroundings,
+    problems: list[Problem],
+    memory: Memory,
+    alternates: Mapping[str, Alternate],
+) -> Project:
+    """Return the project as `checked` does, without its defaults and open questions, which no figure needs.
+
+    written, surroundings, problems, memory, alternates: as there. Raises InputError as there.
+    """
+    found = _examined(written, surroundings, problems, memory)
+    return _made(found, written, surroundings, problems, memory, alternates)
+
+
+def _made(
+    found: _Examined,
+    written: ProjectTree,
+    surroundings: Surroundings,
+    problems: list[Problem],
+    memory: Memory,
+    alternates: Mapping[str, Alternate],
+) -> Project:
+    """Return the project of what was examined, or raise InputError with everything that is wrong."""
     if problems or found.library is None or found.labour is None:
         raise InputError(problems)
     shared_files = tuple(file for file in surroundings.labour_files if file.layer == "shared")
     tops = found.tops
     places = memory.places(written.tree)
-    assumptions, questions = assumptions_and_questions(tops, written.unknown, places)
     # Each part has been validated by itself; a validator for all of it would only take time.
     return Project.model_construct(
         brief=tops["project"],
@@ -199,14 +218,12 @@ def checked(
         images=written.images,
         library=found.library,
         labour=with_rates(found.labour, tops["project"].labour),
-        usual_labour=_apart(resolved_labour(shared_files).labour or Labour()),
+        usual_labour=with_own_parts(resolved_labour(shared_files).labour or Labour()),
         standing=surroundings.standing,
         radio_losses=surroundings.radio_losses,
         client_knowledge=surroundings.client_knowledge,
         alternates=alternates,
         issued=surroundings.issued,
-        assumptions=assumptions,
-        questions=questions,
         places=places | dict(written.unknown) | dict(figure_places(surroundings.libraries)),
         layers=figure_layers(surroundings.libraries, surroundings.labour_files),
         given_twice=prices_given_twice(surroundings.libraries),

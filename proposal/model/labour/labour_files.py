@@ -137,6 +137,16 @@ def with_rates(labour: Labour, choices: LabourChoices) -> Labour:
     return labour.model_copy(update={"trades": trades})
 
 
+def with_own_parts(labour: Labour) -> Labour:
+    """Return labour data with parts of their own: what reads them reads nothing of a house's own."""
+    return labour.model_copy(
+        update={
+            "tasks": {key: one.model_copy() for key, one in labour.tasks.items()},
+            "trades": {key: one.model_copy() for key, one in labour.trades.items()},
+        }
+    )
+
+
 def unknown_names(
     choices: LabourChoices,
     labour: Labour,
