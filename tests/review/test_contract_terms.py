@@ -236,7 +236,9 @@ def test_night_work_that_is_priced_for_one_phase_is_warned_of_for_the_others() -
 def test_an_order_is_planned_for_no_day_before_the_client_can_decide() -> None:
     project = changed("programme", order=None, order_not_before=date(2031, 10, 15))
     assert order_day(project, project.brief.programme) == date(2031, 10, 15)
-    with pytest.raises(ValidationError, match=r"2031-10-15 \(order_not_before\) or later; found 2031-10-01"):
+    with pytest.raises(
+        ValidationError, match=r"2031-10-15 \(order_not_before\) or later, .*; found 2031-10-01"
+    ):
         Programme.model_validate({"order": "2031-10-01", "order_not_before": "2031-10-15"})
 
 
