@@ -132,8 +132,8 @@ class DutyRow(Row):
     schedule: ClassVar = Schedule("duty", subject="terms", key=("about",))
 
     about: Annotated[str, Shows("what", ALL)] = Field(description="What it is about.")
-    duties: Annotated[tuple[tuple[str, str], ...], Shows("duties", ALL, ("text", "text"), drawn=True)] = (
-        Field(description="Duty and letters of the party that has it, empty where nobody has.")
+    duties: Annotated[tuple[tuple[str, str], ...], Shows("duties", ALL, ("text", "text"))] = Field(
+        description="Duty and letters of the party that has it, empty where nobody has."
     )
     before: Annotated[str, Shows("ready_for", ALL, "word")] = Field(
         default="", description="Work before which others have it ready; empty where it is ours, or of none."
