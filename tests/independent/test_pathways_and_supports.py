@@ -10,7 +10,13 @@ import pytest
 from tests.independent.conftest import Case
 from tests.independent.inputs import cables, library, metres
 from tests.independent.routes import OPEN
-from tests.independent.test_cable_routes import IN_THE_RACK, TOGETHER, place_of, rack_of, rise_of
+from tests.independent.test_cable_routes import (
+    TOGETHER,
+    in_the_building,
+    place_of,
+    rack_of,
+    rise_of,
+)
 
 pytestmark = pytest.mark.independent
 Row = dict[str, Any]
@@ -189,9 +195,7 @@ def level_runs(case: Case) -> dict[tuple[str, float, float], list[Span]]:
         if y1 != y2:
             runs["y", x2, round(height, 3)].append((min(y1, y2), max(y1, y2), identity))
 
-    for row in case["cables"]:
-        if row["route"] == IN_THE_RACK:
-            continue
+    for row in in_the_building(case):
         start, end = place_of(case, row["from_tag"]), place_of(case, row["to_tag"])
         rise, descent = rise_of(case, row["from_tag"]), rise_of(case, row["to_tag"])
         begin, leave = rise.place if rise else start, descent.place if descent else end
