@@ -84,6 +84,12 @@ def payments_in_short(here: PageContext) -> Html | None:
         if len(parts) == 1
         else f"You pay in {len(parts)} parts, the first of them {amount}{taxed}{day}."
     )
+    kept = [row for row in here.document.payments if not row.share]
+    if kept and kept[-1].due_date is not None:
+        last = formatting.money(kept[-1].due, cover.currency, cover.locale)
+        said += (
+            f" What is kept of them, {last}, follows by {formatting.date(kept[-1].due_date, cover.locale)}."
+        )
     return join((text(said), text("Each sum and its day:"), here.to(PAYMENTS, "payments")), " ")
 
 

@@ -16,7 +16,7 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.field_classes import dataclass
 from proposal.pages import paths
-from proposal.pages.client_answers import order_and_acceptance
+from proposal.pages.client_answers import NEEDED, order_and_acceptance
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, join, link, text
@@ -87,7 +87,8 @@ def programme_page(
 
 def _span(here: PageContext, programme: ProgrammeSummary) -> Html:
     if here.edition.reader == "client":
-        return text(order_and_acceptance(here))
+        ready = text("What you and others have ready for this, and by when:")
+        return join((text(order_and_acceptance(here)), ready, here.to(NEEDED, "what we need from you")), " ")
     start, finish = (formatting.date(day, here.cover.locale) for day in (programme.start, programme.finish))
     order = f"{start}, which we assume" if programme.order_assumed else start
     if programme.order_not_before is not None:

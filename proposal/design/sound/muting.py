@@ -97,7 +97,13 @@ def _taken(heard: bool, switched: Mapping[str, list[str]], layout: RoomType) -> 
         ]
         if codes:
             sound = LIVE if live else MUTED
-            yield _state(heard, "Microphone taken from its charger", sorted(codes, key=natural), sound, sound)
+            yield _state(
+                heard,
+                "Microphone taken from its charger, nothing muted",
+                sorted(codes, key=natural),
+                sound,
+                sound,
+            )
 
 
 def _by(layout: RoomType, group: str) -> str:
