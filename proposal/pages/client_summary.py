@@ -212,7 +212,8 @@ def _said(here: PageContext) -> Iterator[Html]:
         yield join(
             (
                 text(
-                    "What makes the price higher or lower, and by how much where that is known, stands in one table:"
+                    "What makes the price higher or lower, and by how much where that is known, "
+                    "stands in one table:"
                 ),
                 movers,
             ),
