@@ -118,15 +118,22 @@ def _foreign_dbm(
 
     Our own rooms are not among them: what one room changes is not to move access points of others.
     """
-    around = building_surroundings(project)
     places = places_of(task)
-    strongest = np.full(len(places), -math.inf)
-    for room in project.rooms.values():
-        floor_m = project.building.storeys[room.storey].height
-        for user in users if places and room.layout == layout else ():
-            ends = np.array([(*in_building(room, one.at), floor_m + one.height_m) for one in places])
-            losses = around.unwanted_loss_db(np.tile(user.access_point_at, (len(places), 1)), ends)
-            strongest = np.maximum(strongest, user.access_point_dbm - losses)
+    rooms = [room for room in project.rooms.values() if room.layout is layout or room.layout == layout]
+    floors_m = [project.building.storeys[room.storey].height for room in rooms]
+    ends = np.array(
+        [
+            (*in_building(room, one.at), floor_m + one.height_m)
+            for room, floor_m in zip(rooms, floors_m, strict=True)
+            for one in places
+        ]
+    )
+    if not len(ends):
+        return (-math.inf,) * len(places)
+    starts = np.repeat(np.array([user.access_point_at for user in users]), len(ends), axis=0)
+    sent_dbm = np.repeat([user.access_point_dbm for user in users], len(ends))
+    losses = building_surroundings(project).unwanted_loss_db(starts, np.tile(ends, (len(users), 1)))
+    strongest = (sent_dbm - losses).reshape(-1, len(places)).max(axis=0)
     return tuple((strongest / STEP_DB).round().tolist())
 
 
