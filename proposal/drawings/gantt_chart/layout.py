@@ -255,6 +255,8 @@ def _words(
     axes: "Axes", words: str, start: float, end: float, y: float, *, right: float, critical: bool
 ) -> None:
     """Write the days of a row behind its bar, or before it where the sheet ends; a sign where critical."""
+    from matplotlib.patches import Rectangle
+
     sign = 4.0 if critical else 0.0
     said = f"{words}, critical" if critical else words
     width = len(said) * _SIGN_MM + sign + 2.0
@@ -263,8 +265,12 @@ def _words(
     x = start - 1.5 - sign - letters_pt(said, TEXT_PT) * 25.4 / 72 if before else end + 1.5
     if critical:
         draw_symbol(axes, "critical", (x + 1.2, y), zorder=6)
-    box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.8}
-    axes.text(x + sign, y, said, fontsize=TEXT_PT, va="center", zorder=6, bbox=box)
+    # A ground as wide as the letters are: the library's is as wide as those of another font, and would hide
+    # where the bar beside it begins.
+    wide, high = letters_pt(said, TEXT_PT) * 25.4 / 72, TEXT_PT * 25.4 / 72
+    at = (x + sign - 0.2, y - high / 2)
+    axes.add_patch(Rectangle(at, wide + 0.4, high, facecolor=PAPER, alpha=0.8, linewidth=0, zorder=5.5))
+    axes.text(x + sign, y, said, fontsize=TEXT_PT, va="center", zorder=6)
 
 
 def _driving(axes: "Axes", spec: GanttSpec, axis: TimeAxis, rows: dict[str, float]) -> None:
