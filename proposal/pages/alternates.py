@@ -10,7 +10,7 @@ from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
-from proposal.pages.client_answers import own_equipment_with
+from proposal.pages.client_answers import choose_by, own_equipment_with
 from proposal.pages.consequence_tables import by
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
@@ -52,6 +52,7 @@ class AlternatesPage:
     """What may be chosen, and what it comes to.
 
     included: what was chosen already; choices: each with what it comes to; None where there are none.
+    choose_by: until when.
     descriptions: link, description, whether it is priced on request, and note of each choice.
     ticking: a form that adds up what is chosen; None where it cannot.
     combinations: prices of all combinations, or of each two; None where no two are computed together.
@@ -60,6 +61,7 @@ class AlternatesPage:
 
     template: ClassVar[str] = "alternates.md.jinja"
     choices: Html | None
+    choose_by: Html
     descriptions: tuple[tuple[Html, Html, Html | None, Html | None], ...]
     ticking: Html | None
     combinations: Html | None
@@ -80,6 +82,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
     in_pairs = not complete and len(edition.combinations) > len(priced) + 1
     return AlternatesPage(
         choices=_choices(here) if edition.alternates else None,
+        choose_by=text(choose_by(here)),
         descriptions=tuple(
             (
                 here.to(alternate_path(one.row.key), one.row.name),

@@ -39,6 +39,22 @@ def order_and_acceptance(here: PageContext) -> str:
     )
 
 
+def choose_by(here: PageContext) -> str:
+    """Return by when alternates are chosen, as a sentence."""
+    programme, locale = here.document.programme, here.cover.locale
+    if programme is None or not here.document.activities:
+        return "Choose with the order."
+    if programme.start > here.cover.valid_until:
+        return f"Choose with the order, by {formatting.date(here.cover.valid_until, locale)}."
+    day = formatting.date(programme.start, locale)
+    later = "" if programme.asked_by is None else _later_choice(formatting.date(programme.asked_by, locale))
+    return f"Choose with the order, by {day}: the days of acceptance hold for an order on it.{later}"
+
+
+def _later_choice(asked: str) -> str:
+    return f" An order on the latest day that is shown is accepted by {asked}, the day for which you asked."
+
+
 def _last_order(here: PageContext, programme: ProgrammeSummary) -> str:
     """Return until when an order keeps the day that the client asked for; empty without one."""
     if programme.asked_by is None or programme.latest_order is None:
@@ -105,7 +121,7 @@ def own_equipment_with(here: PageContext, one: AlternateEdition) -> str:
         tag for row in one.document.mute_controls if not row.controls for tag in row.rooms if tag not in muted
     ]
     named = [f"{row.name} ({row.room})" for row in more]
-    named += [f"what mutes all microphones together ({tag})" for tag in panels]
+    named += [f"a panel, computer or laptop that mutes all microphones together ({tag})" for tag in panels]
     if not named:
         return ""
     names = formatting.listed(named)

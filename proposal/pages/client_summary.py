@@ -9,14 +9,17 @@ from proposal.differences.told_changes import ToldChange, told_changes
 from proposal.document.rows.client_steps import (
     DUTIES,
     NETWORK,
+    NETWORK_TEAM,
     ORDERED,
     OWN,
     PROGRAMME,
     QUESTIONS,
     RADIO,
+    YOUR_NETWORK_TEAM,
     ClientStepRow,
 )
 from proposal.document.rows.findings import QuestionRow
+from proposal.document.rows.network import NetworkQuestionRow
 from proposal.document.rows.price import NOTHING
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
@@ -136,9 +139,12 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         with_order=_with_order(here),
         paying=payments_in_short(here),
         changed=tuple(_changed(here)),
-        questions=tuple(
-            text(f"{row.asked} ({_asked_of(here, row)}) {_taken_meanwhile(here, row)}")
-            for row in document.questions
+        questions=(
+            *(
+                text(f"{row.asked} ({_asked_of(here, row)}) {_taken_meanwhile(here, row)}")
+                for row in document.questions
+            ),
+            *_of_the_network(here),
         ),
         assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
         excluded=excluded,
@@ -177,6 +183,15 @@ def _asked_of(here: PageContext, row: QuestionRow) -> str:
     """Return who can answer a question, and for what it is asked where that is not the whole project."""
     whole = row.subject == here.values.words.text("subject.project")
     return row.who if whole else f"{row.who}, for {row.subject}"
+
+
+def _of_the_network(here: PageContext) -> Iterator[Html]:
+    """Yield what the client's network team are asked, and what is taken meanwhile."""
+    shown = columns_of(NetworkQuestionRow)["until_then"].shows
+    for row in here.document.network_questions:
+        if row.asked == NETWORK_TEAM:
+            taken = f"{here.values.heading(shown)}: {row.until_then}"
+            yield text(f"{row.question} ({YOUR_NETWORK_TEAM}) {taken}")
 
 
 def _taken_meanwhile(here: PageContext, row: QuestionRow) -> str:

@@ -257,13 +257,20 @@ def _muting(sheet: RoomSheet) -> tuple[str, ...]:
     return (f"Mute groups of microphones: {'; '.join(told)}.", *silent)
 
 
+_MUTED_THERE = {"mute": "microphone by microphone", "mute all": "all of its microphones at once"}
+"""What is muted at each control point."""
+
+
 def _mutes_set_at(sheet: RoomSheet) -> tuple[str, ...]:
     """Return at what mutes of several microphones are set, and who furnishes what people touch for it."""
     if not sheet.mute_points:
         return ("Nothing in this proposal mutes a group at once: each microphone has its own switch alone.",)
     points = grouped(sheet.mute_points, lambda one: one[1])
     places = listed(
-        [f"{code_phrase(code for code, _ in rows)} (control point {name})" for name, rows in points.items()]
+        [
+            f"{code_phrase(code for code, _ in rows)} (control point {name}, {_MUTED_THERE.get(name, name)})"
+            for name, rows in points.items()
+        ]
     )
     by = listed(list(sheet.mute_controls)) or "control panels, computers or laptops"
     return (

@@ -31,6 +31,10 @@ JOINED = (
     "The system is joined to the owner's network. What it needs there, and what the network team provide by "
     "when, stands here."
 )
+FILES = (
+    " The same tables are available as files, in the workbook and as CSV; there everything about a device "
+    "stands in one line."
+)
 TOWARDS_NONE = (
     "Nothing passes to other networks while the system stands alone. If it were joined to one, this "
     "would have to be let through:"
@@ -76,7 +80,7 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
     links = links_to_parts(parts, paths.NETWORK, here.to, lambda rows: count_of(len(rows), "device"))
     joined = is_joined_to_the_owners(document)
     return NetworkPage(
-        joined=text(JOINED if joined else APART),
+        joined=text(f"{JOINED if joined else APART}{'' if here.edition.reader == 'client' else FILES}"),
         towards_others=text(TOWARDS_OTHERS if joined else TOWARDS_NONE),
         needed=_needed(here),
         questions=_questions(here) if document.network_questions else None,

@@ -7,7 +7,7 @@ from proposal.document.mains_failure import without_mains
 from proposal.document.offer_totals import offered_rooms
 from proposal.document.rows.contained_sound import ContainedSoundRow
 from proposal.document.rows.price import RoomPrice
-from proposal.document.rows.room_contents import CarriedRow, CriterionRow, MicrophoneRow, SizeRow
+from proposal.document.rows.room_contents import CarriedRow, CriterionRow, SizeRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import (
     CEILING_PLAN,
@@ -33,7 +33,14 @@ from proposal.pages.phrases import capital
 from proposal.pages.portable_sets import portable_links_table, portable_uses_table
 from proposal.pages.price import price_view
 from proposal.pages.prose import prose_of, room_prose_name
-from proposal.pages.room_places import assistive_facts, assistive_lead, places_tables, wired_table
+from proposal.pages.room_places import (
+    assistive_facts,
+    assistive_lead,
+    besides_the_boxes,
+    microphones_table,
+    places_tables,
+    wired_table,
+)
 from proposal.pages.schedule_parts import SchedulePart, kind_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.what_people_do import what_people_do
@@ -56,6 +63,7 @@ class RoomPage:
     level_maps: radio level over the room.
     contained_sound: whether the sound of its rooms stays in them, None where nobody asks for that.
     portable_uses, portable_links: of a portable set where it is used, of a room which sets are used in it.
+    besides: loudspeakers, and which boxes stand elsewhere.
     room_parts: of many rooms, the way to the page of each part and how many stand there.
     """
 
@@ -73,6 +81,7 @@ class RoomPage:
     works: tuple[tuple[Html, Html], ...]
     technique: tuple[tuple[Html, Html], ...]
     equipment: Html | None
+    besides: Html | None
     carried: Html | None
     criteria: Html | None
     day_words: tuple[Html, ...]
@@ -120,6 +129,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         works=_told(what_people_do(sheet, at_once, _without_mains(here, sheet)) if for_client else technique),
         technique=_told(technique) if for_client and not sheet.nothing_planned else (),
         equipment=None if sheet.nothing_planned else _equipment(here, sheet),
+        besides=besides_the_boxes(here, sheet),
         carried=_carried(here, sheet),
         criteria=None if sheet.nothing_planned else _criteria(here, sheet),
         day_words=day_words(here, sheet),
@@ -128,7 +138,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         level_maps=figures_of(here, drawings, LEVEL_MAP, sheet.key),
         mutes=mute_table(here, sheet),
         microphones=(
-            *((_microphones(here, sheet),) if sheet.microphones else ()),
+            *((microphones_table(here, sheet),) if sheet.microphones else ()),
             *((wired,) if (wired := wired_table(here, sheet)) else ()),
         ),
         contained_sound=_contained_sound(here, sheet),
@@ -166,7 +176,10 @@ def _not_in_price(here: PageContext, sheet: RoomSheet) -> Html | None:
     rooms = set(sheet.rooms)
     own = [row.name for row in here.document.owner_equipment if rooms & {row.room, *row.serves}]
     panels = any(rooms & set(row.rooms) and not row.controls for row in here.document.mute_controls)
-    names = [*dict.fromkeys(own), *(("what mutes microphones together",) if panels else ())]
+    names = [
+        *dict.fromkeys(own),
+        *(("the panel, computer or laptop that mutes groups of microphones",) if panels else ()),
+    ]
     if not names:
         return None
     return join(
@@ -277,31 +290,6 @@ def _criteria(here: PageContext, sheet: RoomSheet) -> Html:
         *fields_of(here, CriterionRow, "criterion", "verdict", "required", "designed", "at"),
     ]
     return schedule("What is required, and what the design reaches", fields, criteria_of(here, sheet))
-
-
-def _microphones(here: PageContext, sheet: RoomSheet) -> Html:
-    fields: list[Field[MicrophoneRow]] = [
-        *fields_of(
-            here,
-            MicrophoneRow,
-            "code",
-            "form",
-            "pattern",
-            "seat",
-            "at",
-            "height_m",
-            "mounting",
-            "return_audio",
-            "switch",
-            "mute_group",
-            "accessories",
-            "access_point",
-            "model",
-        ),
-    ]
-    return schedule(
-        "Microphones in use at once, placed in the room's own coordinates", fields, sheet.microphones
-    )
 
 
 def room_kind_part_page(here: PageContext, part: SchedulePart[RoomRow], sheet: RoomSheet) -> PartPage:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.rows.client_steps import MUTE_CONTROLS
+from proposal.document.rows.client_steps import MUTE_CONTROLS, called_by_client
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.pathways import PenetrationRow
@@ -187,6 +187,7 @@ class ResponsibilitiesPage:
 
     needed: leads a client to what is asked of it.  headings: what those of the table mean.
     mutes: what the client's panels or computers mute.  mutes_by: day by which they are in place.
+    buttons: who makes what people press there, and how many places it is wanted at.
     openings: to be closed by others, where no page of pathways lists them.
     """
 
@@ -199,6 +200,7 @@ class ResponsibilitiesPage:
     matrix: Html
     mutes: Html | None
     mutes_by: Html | None
+    buttons: Html
     openings: Html | None
 
 
@@ -234,6 +236,7 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
         ),
         mutes=_mute_controls(here) if document.mute_controls else None,
         mutes_by=_mutes_by(here),
+        buttons=text(_buttons(here)),
         openings=_openings(here) if document.penetrations and not document.pathways else None,
     )
 
@@ -245,6 +248,27 @@ def _mutes_by(here: PageContext) -> Html | None:
     )
     day = next((day for day in days if day is not None), None)
     return None if day is None else text(formatting.date(day, here.cover.locale))
+
+
+def _buttons(here: PageContext) -> str:
+    """Return who makes the buttons that mute groups, and how many places they are wanted at, in sentences."""
+    document = here.document
+    names = dict(document.parties)
+    letters = [
+        letter
+        for row in document.responsibilities
+        if row.about == MUTE_CONTROLS
+        for letter in row.configure.split(", ")
+        if letter
+    ]
+    makers = [names.get(letter, letter) for letter in letters]
+    if here.edition.reader == "client":
+        makers = [called_by_client(name) for name in makers]
+    made = f"Its buttons are made by {formatting.listed(makers)}; we set up the groups behind them. "
+    return (
+        f"{made if makers else ''}Count one for each room, and one more where two people who sit apart are "
+        "to mute there."
+    )
 
 
 def _mute_controls(here: PageContext) -> Html:

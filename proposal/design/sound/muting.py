@@ -14,6 +14,7 @@ from proposal.model.rooms import RoomType
 LIVE, MUTED = "live", "muted"
 NOBODY = "no far end"
 AS_SWITCHED = "as its own switch says"
+_TAKEN = "Microphone taken from its charger"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +71,7 @@ def mute_states(
     if layout.microphones:
         states.append(_state(heard, "Microphone put into its charger", [], "charging", MUTED))
         states += _taken(heard, switched, layout)
+        states.append(_state(heard, f"{_TAKEN}, its group or all muted", [], MUTED, MUTED))
     if heard:
         states.append(
             MuteState(
@@ -99,7 +101,7 @@ def _taken(heard: bool, switched: Mapping[str, list[str]], layout: RoomType) -> 
             sound = LIVE if live else MUTED
             yield _state(
                 heard,
-                "Microphone taken from its charger, nothing muted",
+                f"{_TAKEN}, nothing muted",
                 sorted(codes, key=natural),
                 sound,
                 sound,
@@ -154,6 +156,8 @@ def _points(project: Project, models: Sequence[str]) -> Iterator[Mapping[str, ob
 
 BY_GROUP, OF_ALL = "mute", "mute all"
 """Control points that set mutes: of one input or microphone each, and of everything at once."""
+_NOT_WHERE_GROUPS_ARE_MUTED = ("microphone", "amplifier")
+"""Kinds of equipment whose mutes are no mute of a group: an amplifier's silences the far end too."""
 
 
 def mutes_asked(layout: RoomType) -> bool:
@@ -171,7 +175,7 @@ def mute_points(devices: Sequence[Placed], entries: Mapping[str, Device]) -> tup
     return tuple(
         (device.code, name)
         for device in sorted(devices, key=lambda one: natural(one.code))
-        if device.kind != "microphone" and (entry := entries.get(device.tag)) is not None
+        if device.kind not in _NOT_WHERE_GROUPS_ARE_MUTED and (entry := entries.get(device.tag)) is not None
         for name, point in entry.control_points.items()
         if name in (BY_GROUP, OF_ALL) and "set" in point.access
     )

@@ -167,23 +167,24 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
 
     What we have to settle with makers ourselves is no need.
     """
-    asked_of: dict[str, int] = {}
+    asked_of: dict[str, list[str]] = {}
     for row in needs.questions:
-        asked_of[row.who or YOU] = asked_of.get(row.who or YOU, 0) + 1
-    for who, count in asked_of.items():
+        asked_of.setdefault(row.who or YOU, []).append(row.asked or row.title)
+    for who, asked in asked_of.items():
         if who != US:
             yield ClientStepRow(
                 key="answers" if who == YOU else f"answers of {who}",
-                what=f"Answers to {count_of(count, 'open question')}",
+                what=f"Answers to {count_of(len(asked), 'open question')}: {' '.join(asked)}",
                 who=who,
                 by=order,
                 place=QUESTIONS,
             )
-    asked_there = sum(row.asked == NETWORK_TEAM for row in needs.network_questions)
+    asked_there = [row.question for row in needs.network_questions if row.asked == NETWORK_TEAM]
     if asked_there:
         yield ClientStepRow(
             key="network answers",
-            what=f"Answers to {count_of(asked_there, 'question')} about the network",
+            what=f"Answers to {count_of(len(asked_there), 'question')} about the network: "
+            f"{' '.join(asked_there)}",
             who=called_by_client(dict(needs.parties).get(NETWORK_PARTY, "")) or YOU,
             by=begins(needs.activities, PROGRAMMING) or order,
             place=NETWORK,

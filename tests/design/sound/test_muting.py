@@ -68,6 +68,7 @@ def test_a_room_with_two_groups_and_two_sorts_of_switch(project: Project) -> Non
         ("Microphone put into its charger", "", "charging", "muted", "muted"),
         ("Microphone taken from its charger, nothing muted", "M2", "live", "live", "live"),
         ("Microphone taken from its charger, nothing muted", "M1", "muted", "muted", "muted"),
+        ("Microphone taken from its charger, its group or all muted", "", "muted", "muted", "muted"),
         (
             "Mute set in the conferencing system, which sets the mute of all with it",
             "",
@@ -90,6 +91,7 @@ def test_a_room_that_nobody_hears_from_outside(project: Project) -> None:
         ("Mute of all released", "", "as its own switch says", "as its own switch says", "no far end"),
         ("Microphone put into its charger", "", "charging", "muted", "no far end"),
         ("Microphone taken from its charger, nothing muted", "M1", "live", "live", "no far end"),
+        ("Microphone taken from its charger, its group or all muted", "", "muted", "muted", "no far end"),
     ]
 
 

@@ -53,18 +53,25 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
     # R01 passes the floor of the first storey, R12 that of the second.
     assert "fire-stopping of 2 openings, which are listed there" in told["ready for second fix: GC"]
     # No link leads to the owner's network, so that nothing of it has to be set up.
-    assert not any("VLAN" in what for what in told.values())
+    assert not any("VLAN" in what for key, what in told.items() if key != "network answers")
     theirs = {one.who for one in document.client_steps if one.is_the_clients}
     assert theirs == {"you", "your network team", "your facilities team"}
 
 
 def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() -> None:
     document = document_of(computed(EXAMPLE)).model_copy(update={"programme": None, "activities": ()})
+    # What is asked stands in questions.yaml, by the value that project, room types and building leave open.
+    asked = {row.key: row.asked for row in document.questions}
+    cord = asked["project.rules.cabling.device_cord"]
+    chargers = asked["room_types.meeting_room.charging_at"]
+    runs = asked["building.storeys.L2.pathway_height"]
+    assert all(one.endswith(("?", ".")) for one in (cord, chargers, runs))
+    (network,) = (row.question for row in document.network_questions if row.asked == "network team")
     assert [(one.what, one.by) for one in client_steps(document)] == [
         ("The order", None),
-        ("Answers to 2 open questions", None),
-        ("Answers to 1 open question", None),
-        ("Answers to 1 question about the network", None),
+        (f"Answers to 2 open questions: {cord} {chargers}", None),
+        (f"Answers to 1 open question: {runs}", None),
+        (f"Answers to 1 question about the network: {network}", None),
         ("Equipment of yours, and of those whom you engage, in place, ground floor: 3 devices", None),
         ("Equipment of yours, and of those whom you engage, in place, first floor: 2 devices", None),
         ("Equipment of yours, and of those whom you engage, in place, second floor: 7 devices", None),

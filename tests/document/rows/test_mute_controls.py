@@ -20,6 +20,9 @@ def test_each_kind_of_room_says_which_groups_are_muted_and_by_whom() -> None:
     assert chamber.groups == ("presiding", "officials", "speakers", "members", "gallery", "all")
     assert "gallery: an usher" in chamber.operators
     assert found[("A201", "A202", "A203", "A204", "A205", "A206")].groups == ("all",)
+    # The amplifier AM1 has a mute, too, but it silences the far end as well: it is no mute of a group.
+    hearings = next(one for one in document.room_sheets if one.rooms == ("A102",))
+    assert hearings.mute_points == (("AP1", "mute all"), ("MX1", "mute"))
     step = next(one for one in document.client_steps if one.key == "ready for commissioning: IT")
     assert "mute groups of microphones in 10 rooms, to be chosen by you (listed there)" in step.what
 
