@@ -38,6 +38,11 @@ def followed(
     if patch and patch.switch and patch.switch != cable.to_tag:
         patched = f"{patch.switch} port {patch.switch_port}"
         patched += f", over {patch.source}" if patch.source else ""
+        cords = [cord for cord in (patch.last_cord, patch.source_cord) if cord]
+        if len(cords) > 1 and len(set(cords)) == 1:
+            patched += f", {len(cords)} cords {cords[0]}"
+        elif cords:
+            patched += f", cord {' and '.join(cords)}"
     return (
         cable.identity,
         cable.type,

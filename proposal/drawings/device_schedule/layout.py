@@ -8,17 +8,19 @@ from proposal.drawings.colours import BAND, FRAME, INK, MUTED
 from proposal.drawings.device_schedule import (
     CABLE_COLUMN,
     COLUMNS,
-    FLOOR_NOTE,
     LETTERS_PT,
-    NOTES,
-    OPENING_NOTE,
-    TEST_NOTE,
     TILE_COLUMN,
-    TILE_NOTE,
     DeviceScheduleSpec,
     ScheduleLine,
     alternative,
     spec_of,
+)
+from proposal.drawings.device_schedule.notes import (
+    FLOOR_NOTE,
+    NOTES,
+    OPENING_NOTE,
+    TEST_NOTE,
+    TILE_NOTE,
 )
 from proposal.drawings.device_schedule.pathways_and_openings import OPENINGS, PATHWAYS
 from proposal.drawings.drawing import figure_kind

@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterator, Mapping
 from itertools import groupby
 
 from proposal.document.document import Document
+from proposal.document.rows.client_steps import APPROVED
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
 from proposal.drawings.plan.pathway_words import placed_at, size_of
@@ -60,8 +61,8 @@ def ratings_owed(document: Document, storey: str) -> str:
     party = (
         next((dict(document.parties).get(row.furnish, row.furnish) for row in fire), "") or "The architect"
     )
-    days = (row.ready_by(document) for row in document.responsibilities if row.before == FIRST_FIX)
-    day = next((one for one in days if one), None)
+    # Sleeves are ready when first fix begins: walls are known when drawings are approved, before that.
+    day = next((row.finish for row in document.activities if row.key == APPROVED), None)
     by = f"by {formatting.date(day, document.cover.locale)}, before" if day else "before"
     return (
         f"Fire rating not stated: {party} states it for each such wall {by} holes are made, and whether the "

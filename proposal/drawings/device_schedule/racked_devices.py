@@ -1,13 +1,14 @@
 """Lines of the schedule of a storey about the devices in its racks: unit, cables that end there, leads."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.racks import RackPlaceRow
 from proposal.drawings.device_schedule.cables_followed import length
-from proposal.drawings.plan.plan_marks import natural
+from proposal.drawings.plan.plan_marks import code_of, natural
 from proposal.quantities import formatting
 
 Texts = dict[str, str]
@@ -21,18 +22,48 @@ def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[s
     racks: tags of them.
     """
     units = {place.name: place for place in document.rack_places if place.rack in racks}
+    cords = _cords(document, racks)
+    usual = _usual(cords)
     for row in sorted(document.devices, key=lambda row: (row.location, natural(row.tag))):
         if row.location not in racks or row.kind == "rack":
             continue
         place = units.get(row.tag)
         joined = [*_joined(document, row)] or [{}]
+        patched = row.switch_port.replace("/", " port ")
+        cord = cords.get(row.tag, "")
+        if patched and cord != usual:
+            patched += f", cord {cord}" if cord else ""
         device = {
             "Device": row.tag,
             "What": what_of(document, row),
-            "Fixed": f"{row.location} U{place.unit} {place.side}".strip() if place else row.location,
-            "Patched to": row.switch_port.replace("/", " port "),
+            "Fixed": f"{row.location} {_units(place)} {place.side}".strip() if place else row.location,
+            "Patched to": patched,
         }
         yield row.tag, ({**joined[0], **device}, *joined[1:])
+
+
+def _cords(document: Document, racks: Collection[str]) -> dict[str, str]:
+    """Return the cord to its switch of each device in racks that a cord alone joins to one.
+
+    racks: tags of them.
+    """
+    cabled = {cable.identity for cable in document.cables}
+    inside = {row.tag for row in document.devices if row.location in racks and row.switch_port}
+    return {
+        patch.device: patch.last_cord
+        for patch in document.patches
+        if patch.device in inside and patch.identity not in cabled and not patch.source
+    }
+
+
+def _usual(cords: Mapping[str, str]) -> str:
+    """Return the cord that most devices have, which the heading tells; empty where there is none."""
+    return max(sorted(set(cords.values())), key=[*cords.values()].count, default="")
+
+
+def _units(place: RackPlaceRow) -> str:
+    """Return the units of a rack that a device takes, from below."""
+    return f"U{place.unit}" if place.units < 2 else f"U{place.unit}–{place.unit + place.units - 1}"
 
 
 def standing_words(document: Document, rack: DeviceRow) -> str:
@@ -57,6 +88,8 @@ def place_words(document: Document, room: str) -> list[str]:
     told = ["places from the building's origin, of a rack its middle"]
     if last:
         told.append(f"cables leave {', '.join(last)} along x and y, and come down at the rack")
+    if usual := _usual(_cords(document, racks)):
+        told.append(f"cords from its devices to switches: {usual}, where none is named")
     return told
 
 
@@ -103,15 +136,27 @@ def _from_walls(document: Document, storey: str, at: tuple[float, float]) -> lis
 
 
 def what_of(document: Document, device: DeviceRow) -> str:
-    """Return what a device is, and at which mains outlets of its room it is plugged in."""
+    """Return what a device is, and what feeds it: outlets of its room or rack, or who gives it PoE."""
     named = f"{device.kind} {device.model}" if device.model else device.description
-    marks = [
-        one.mark.removeprefix(f"{one.place}/")
-        for one in document.mains_outlets
-        if device.tag in (one.serves, *one.feeds)
-    ]
     named += f", {size}" if (size := size_words(document, device.tag)) else ""
-    return f"{named}, mains {', '.join(marks)}" if marks else named
+    fed = _fed(document, device)
+    return f"{named}, {fed}" if fed else named
+
+
+def _fed(document: Document, device: DeviceRow) -> str:
+    """Return what feeds a device; empty where nothing does.
+
+    Outlets of a strip or a standby supply in its rack are called as on the sheet of the rack. A strip is no
+    device of the schedule.
+    """
+    marks = [
+        outlet for place in document.rack_places if place.name == device.tag for outlet in place.outlets
+    ] or [one.mark for one in document.mains_outlets if device.tag in (one.serves, *one.feeds)]
+    if marks:
+        return f"mains {', '.join(marks)}"
+    paths = (one.path for one in document.power_paths if one.device == device.tag and one.path)
+    source = next(paths, None) if device.poe_class is not None else None
+    return f"PoE from {code_of(source[0], device.room)}" if source else ""
 
 
 def _joined(document: Document, row: DeviceRow) -> Iterator[Texts]:

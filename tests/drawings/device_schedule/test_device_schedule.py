@@ -76,7 +76,7 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
     spec, _ = sheets(document, "L1")
     assert said(spec, "A101-CH1/N1/ER2-RK1") == {
         "Device": "A101-CH1",
-        "What": "charger 56376V, mains C1/1",
+        "What": "charger 56376V, mains A101/C1/1",
         "From west": "6 m",
         "From south": "6.7 m",
         "Height": "0.75 m",
@@ -87,7 +87,7 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
         "At the device": "N1, outlet, cord CC-PC5-24-2",
         "By way of": "up the wall at 6 m and 7 m, above the ceiling into T11, T12, R12, H23",
         "Ends at": "ER2-RK1 PP1/2 (U13), L2",
-        "Patched to": "ER2-SW1 port 7",
+        "Patched to": "ER2-SW1 port 7, cord CC-PC5-24-2",
     }
 
 
@@ -215,7 +215,7 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
     (notes,) = {
         " ".join(KIND.foot(spec).notes) for spec in sheets(document, "L1") if "WO1" in alternative(spec)
     }
-    assert "Fire rating not stated: General contractor states it for each such wall by 1 July 2031" in notes
+    assert "Fire rating not stated: General contractor states it for each such wall by 9 June 2031" in notes
 
 
 def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> None:
@@ -293,4 +293,10 @@ def test_devices_in_racks_stand_below_their_rack_with_unit_and_switch_port(docum
     (switch,) = (line for line in lines if line.identity == "ER2-SW2")
     assert switch.cells[PLACE["Ends at"]] == ("ER2-SW1/U2",)
     assert amplifier.cells[PLACE["Fixed"]] == ("ER2-RK1 U5 left",)
+    assert amplifier.cells[PLACE["What"]] == ("amplifier Q60929, mains PS1/3",)
+    (supply,) = (line for line in lines if line.identity == "ER2-UP1")
+    assert " ".join(supply.cells[PLACE["What"]]) == "standby supply BN-UP1500, mains ER2/C2/1"
+    assert supply.cells[PLACE["Fixed"]] == ("ER2-RK1 U1–2",)
+    charger = next(line for line in lines if line.cells[0] == ("A204-CH2",))
+    assert charger.cells[PLACE["What"]] == ("charger 94222V, PoE from BO1",)
     assert amplifier.cells[PLACE["Patched to"]] == (inside["A202-AM1"].switch_port.replace("/", " port "),)

@@ -1,0 +1,38 @@
+"""Notes on sheets of the devices and cables of a storey."""
+
+from proposal.document.document import Document
+
+NOTES = (
+    "Distances are from the walls of the room, heights above the finished floor. Devices without a cable "
+    "share a line; room plans show them, those at one place side by side. The label at both ends of a cable "
+    "is its name. A length holds rises, falls and slack at both ends. Mains: room, circuit and outlet beside "
+    "the device; in racks outlet of a power strip (PS) or standby supply (UP). PoE: over its network cable. "
+    "U13 in brackets: unit of the rack, from below.",
+)
+TEST_NOTE = (
+    "Test, and hand over the reports: network cables for their category (5e: class D, 6: class E, 6A: class "
+    "EA) as permanent links, those with a plug at the device up to that plug; fibre for loss both ways, at "
+    "most 0.75 dB a joint and the loss of the cable; loudspeaker lines at 1 kHz, before the amplifier."
+)
+"""What is measured. Classes are those of ISO/IEC 11801-1, the loss of a joint of TIA-568.3 (both memory)."""
+TILE_NOTE = (
+    "What hangs in a tile hangs in its middle, so far from the west and the south wall as the column says. "
+    "Check the grid before cutting."
+)
+FLOOR_NOTE = "What lies on the floor lies in a duct, or under a cover where people walk; agree who lays it."
+OPENING_NOTE = (
+    "Sleeves are conduit: in mm its outside diameter (IEC 60423), else its trade size; filled at most 53 % "
+    "by one cable, 31 % by two, 40 % by more. Holes leave 25 mm (1 in) round a tray; where the firestop "
+    "system asks for another width, that."
+)
+
+
+def fixings(document: Document, storey: str) -> str:
+    """Return where fixings are drawn, and which safety wires what hangs on a storey has.
+
+    storey: its tag.
+    """
+    sheets = [row.number for row in document.detail_sheets if row.kind == "mounting details"]
+    wires = sorted({row.wire for row in document.devices if row.storey == storey and row.wire})
+    wired = f"; what hangs overhead has a safety wire {', '.join(wires)}" if wires else ""
+    return f"Fixings: {', '.join(sheets)}{wired}." if sheets else ""
