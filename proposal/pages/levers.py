@@ -17,8 +17,12 @@ def levers_lead(radio: RadioSummary, rows: Sequence[LeverRow]) -> Iterator[str]:
     for row in rows:
         if row.recommended:
             yield f"We recommend: {row.text}. {row.recommended}"
-    planned = "For each change the whole building was planned again, with that one change and nothing else: "
-    yield f"{planned}access points stay as many as they are. It is enough where none is left without a place."
+    yield (
+        "For each change the whole building was planned again, with that one change and nothing else, and so "
+        "with the access points that are proposed. It is enough where none is left without a place. Stronger "
+        "interference was not tried with it: what stays on the air may be near the limit, and may have to be "
+        "measured before equipment is ordered. That is told when the change is designed in full."
+    )
     if radio.for_states:
         yield (
             "Wired or fewer microphones were planned for every state of the building; the other changes for "
@@ -26,9 +30,9 @@ def levers_lead(radio: RadioSummary, rows: Sequence[LeverRow]) -> Iterator[str]:
         )
     if any(row.name in ("wired microphones", "fewer microphones") for row in rows):
         yield (
-            "Those that are named are the ones that were planned without. Which microphones of a room go is "
-            "for those who use it to say, and is planned again then. A gooseneck or boundary microphone that "
-            "stands at one seat can be wired."
+            "The plan was made without the microphones that are named. Those who use a room may choose "
+            "others there; it is planned again then. A gooseneck or boundary microphone that stays at one seat can "
+            "be wired."
         )
     if any(row.name == "more loss" for row in rows):
         yield (
@@ -37,8 +41,9 @@ def levers_lead(radio: RadioSummary, rows: Sequence[LeverRow]) -> Iterator[str]:
         )
         if radio.out_of_step:
             yield (
-                "A microphone that then no longer hears equipment of another time takes fewer slot pairs, so "
-                "that fewer may be left over than the sums above say."
+                "With more loss a microphone may no longer hear equipment that is not synchronised with its "
+                "own. It then takes fewer slot pairs, and fewer may be left without a place than the sums "
+                "above say."
             )
 
 
@@ -47,4 +52,8 @@ def levers_table(here: PageContext) -> Html:
     fields: list[Field[LeverRow]] = [
         *fields_of(here, LeverRow, "name", "text", "missing", "costs", "people", "agree"),
     ]
-    return schedule("What would help, the most helpful first", fields, here.document.levers)
+    rows = [
+        row.model_copy(update={"text": f"Not enough by itself: {row.text}"}) if row.missing else row
+        for row in here.document.levers
+    ]
+    return schedule("What would help, the most helpful first", fields, rows)

@@ -278,8 +278,9 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         lines.append(f"{others} of other users of the band in and near the building are taken into account.")
     if radio.out_of_step:
         lines.append(
-            "Where a microphone hears equipment that keeps another time (other users of the band, a cart, an "
-            f"access point on a network of its own), its link takes {radio.out_of_step}."
+            "Where a microphone hears equipment that is not synchronised with its own (other users of the "
+            "band, a cart, an access point on a network of its own), its link takes "
+            f"{radio.out_of_step}."
         )
     return tuple(text(line) for line in lines)
 

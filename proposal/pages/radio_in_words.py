@@ -28,7 +28,7 @@ def outcome_words(radio: RadioSummary, states: Sequence[RadioStateRow]) -> str:
         )
     where = f"In {named_states(radio.for_states)} there" if radio.for_states else "There"
     nowhere = radio.for_states and all(row.outcome == "impossible" for row in states)
-    found = " The other states have no room for all either." if nowhere else ""
+    found = " In the other states there is no room for all of them either." if nowhere else ""
     if radio.missing:
         found = (
             f" A plan was found for {radio.links - radio.missing} of them; {radio.missing} found no place."
@@ -47,7 +47,8 @@ def named_states(names: tuple[str, ...]) -> str:
 
     names: of the states.
     """
-    return f"the {'state' if len(names) == 1 else 'states'} {formatting.listed(names)}"
+    quoted = [f"“{name}”" for name in names]
+    return f"the {'state' if len(names) == 1 else 'states'} {formatting.listed(quoted)}"
 
 
 def states_lead(radio: RadioSummary, rows: Sequence[RadioStateRow]) -> Iterator[str]:
@@ -64,11 +65,12 @@ def states_lead(radio: RadioSummary, rows: Sequence[RadioStateRow]) -> Iterator[
     if not radio.for_states:
         yield "One plan holds in all states. Everything else on this page is for all of them together."
         return
-    rest = f"Everything else on this page is for {named_states(radio.for_states)}"
+    named = named_states(radio.for_states)
     yield (
-        f"{rest}, but what would help, where it says so, and how each microphone is received, which is given "
-        "at its worst in any state. The column of links elsewhere counts those that have another place on "
-        "the air than there, or have one only in one of both."
+        f"The other figures on this page are for {named}, with two exceptions. What would help tells for "
+        "which states it was planned. How well a microphone is received is told for the state in which it "
+        "is received worst. “Links elsewhere” counts the links whose place on the air is not the one that "
+        f"they have in {named}."
     )
 
 

@@ -1,9 +1,10 @@
 """What a change that would help costs, means for people and needs agreed, and which one is recommended."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from proposal.design.radio.radio_levers import Lever, LeverName
 from proposal.model.project import Project
+from proposal.model.requirements.answers import CountAnswer
 from proposal.quantities.formatting import count_of, listed
 
 _PRICED = "Ask for it as an alternate: it is then designed and priced in full."
@@ -12,7 +13,7 @@ _LIGHTEST_FIRST: dict[LeverName, str] = {
     "access points moved": "Every seat keeps its microphone, and nothing more is bought.",
     "portable set elsewhere": "It costs nothing, and no microphone is left out.",
     "fewer slot pairs": "Every seat keeps a wireless microphone, and nothing is built for it.",
-    "wired microphones": "Every seat keeps a microphone, and nothing has to be measured first.",
+    "wired microphones": "Every seat keeps a microphone, and no wall has to be rebuilt.",
     "fewer microphones": "It costs least, and nothing else in the building changes.",
     "more loss": "No other change that was planned leaves room for as many.",
 }
@@ -33,10 +34,10 @@ def costs_words(lever: Lever) -> str:
         else "Not known: no equipment of that kind is in the library, so its makers have to be asked.",
         "wired microphones": f"{many} with a cable and an input of the mixer each, in place of wireless "
         f"ones. {asked_first}",
-        "more loss": "Building work that is not part of this proposal. Who builds gives the price, after "
+        "more loss": "Building work that is not part of this proposal. The builder gives the price, after "
         "the loss was measured.",
-        "fewer microphones": f"Less than proposed: {many} left out, and perhaps chargers and access points "
-        f"with them. {_PRICED}",
+        "fewer microphones": f"Less than proposed: {many} left out. Fewer chargers and access points may do "
+        f"then, which were not taken out here. {_PRICED}",
     }[lever.name]
 
 
@@ -54,6 +55,52 @@ def people_words(lever: Lever) -> str:
         "fewer microphones": f"{count_of(many, 'microphone')} fewer can be on at once: people share one, or "
         "it is handed round.",
     }[lever.name]
+
+
+def more_words(lever: Lever, without: int, states: int) -> str:
+    """Return why more microphones go than find no place, as a sentence; nothing where no more do.
+
+    without: how many find no place in the state where most do.  states: in how many the rest has a plan.
+    """
+    many = len(lever.microphones)
+    if not without or many <= without:
+        return ""
+    suit = "the places that become free have to suit whole links"
+    if states > 1:
+        suit = f"{suit} in every state of the building"
+    return (
+        f"That is {many}, not {without} as find no place: {suit}, and the least number was not searched "
+        "one by one."
+    )
+
+
+def left_words(lever: Lever, project: Project, forms: Mapping[str, str]) -> str:
+    """Return how many microphones are left of those that requirements count in rooms, in sentences.
+
+    forms: of each microphone, by its tag.  Nothing where the change leaves none out, or none are counted.
+    """
+    if lever.name != "fewer microphones":
+        return ""
+    said = []
+    for number, requirement in project.requirements.items():
+        for answer in requirement.answers:
+            if not isinstance(answer, CountAnswer) or answer.at_least is None or answer.level:
+                continue
+            if answer.room not in lever.rooms or answer.room not in project.rooms:
+                continue
+            layout = project.rooms[answer.room].layout
+            kept = [code for code in layout.microphones if f"{answer.room}-{code}" not in lever.microphones]
+            if answer.count == "microphones":
+                left = sum(answer.form in (None, forms.get(f"{answer.room}-{code}")) for code in kept)
+            elif answer.count == "seats with a microphone" and answer.within is None:
+                seats = {layout.microphones[code].seat for code in kept}
+                seats |= {wired.seat for wired in layout.wired_microphones.values()}
+                left = len(seats & set(layout.seats))
+            else:
+                continue
+            what = f"{answer.form} {answer.count}" if answer.form else answer.count
+            said.append(f"{number} asks for at least {answer.at_least} {what} in {answer.room}; {left} left.")
+    return " ".join(said)
 
 
 def agree_words(lever: Lever, project: Project) -> str:
@@ -75,8 +122,8 @@ def agree_words(lever: Lever, project: Project) -> str:
         "wired microphones": "Those who sit there, and whoever answers for furniture and floors, where the "
         f"cables lie.{kept_words}",
         "more loss": f"The owner of the building, and whoever plans and pays building work.{kept_words}",
-        "fewer microphones": "You and those who use the rooms: which ones, and that requirements which count "
-        "them are met by fewer.",
+        "fewer microphones": "You and those who use the rooms: which ones go, and that what is left is "
+        "enough for what you asked.",
     }[lever.name]
 
 

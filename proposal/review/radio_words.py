@@ -92,7 +92,9 @@ def lever_words(lever: Lever, units: Units) -> str:
                 else "(the library has no access point of that kind)"
             )
         ),
-        "wired microphones": lambda: f"wire microphones of seats that never move: {by_room}{_named(lever)}",
+        "wired microphones": lambda: (
+            f"wire gooseneck and boundary microphones, which stay at one seat: {by_room}{_named(lever)}"
+        ),
         "more loss": lambda: (
             f"have walls and floors between {rooms} stop radio by {lever.amount} dB more than computed, "
             f"to be measured{_without_wall(lever)}"

@@ -7,7 +7,14 @@ import pytest
 
 from proposal.design.radio.radio_levers import Lever
 from proposal.model.loading import load_project
-from proposal.review.lever_choice import agree_words, costs_words, people_words, recommended
+from proposal.review.lever_choice import (
+    agree_words,
+    costs_words,
+    left_words,
+    more_words,
+    people_words,
+    recommended,
+)
 
 MUNICIPAL = Path(__file__).parents[1] / "projects" / "municipal"
 WIRED = Lever(name="wired microphones", rooms=("C101",), amounts=(2,), microphones=("C101-M9", "C101-M10"))
@@ -51,3 +58,22 @@ def test_counts_are_said_as_they_are() -> None:
     assert costs_words(WIRED).startswith("2 microphones with a cable")
     assert people_words(WIRED).startswith("2 seats have a microphone on a cable")
     assert people_words(FEWER).startswith("1 microphone fewer can be on at once")
+
+
+def test_more_than_find_no_place_are_explained_and_no_more_need_no_word() -> None:
+    assert more_words(WIRED, 2, 3) == more_words(WIRED, 0, 3) == ""
+    assert more_words(WIRED, 1, 3).startswith("That is 2, not 1 as find no place: ")
+    assert "in every state of the building" in more_words(WIRED, 1, 3)
+    assert "state" not in more_words(WIRED, 1, 1)
+
+
+def test_what_is_left_is_told_beside_what_requirements_count() -> None:
+    # The chamber has goosenecks M1 to M6 at the seats of the dais, and handhelds M7 and M8.
+    project = load_project(MUNICIPAL)
+    forms = {"C101-M7": "handheld", "C101-M8": "handheld"}
+    without = replace(FEWER, amounts=(2,), microphones=("C101-M6", "C101-M8"))
+    assert left_words(without, project, forms) == (
+        "R-01 asks for at least 6 seats with a microphone in C101; 5 left. "
+        "R-01 asks for at least 2 handheld microphones in C101; 1 left."
+    )
+    assert left_words(WIRED, project, forms) == ""

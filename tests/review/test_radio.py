@@ -268,7 +268,7 @@ def test_a_room_with_too_many_is_told_by_its_sum_and_no_wall_is_advised() -> Non
     found = one(crowded(24), "radio-impossible")
     assert (found.where, found.value, found.limit, found.unit) == ("B001", 72.0, 60.0, "slot pairs")
     assert "24 × 3 = 72 slot pairs, but 5 carriers of 12 slot pairs each have 60: 12 too" in found.message
-    assert "wire microphones of seats that never move: 4 in B001" in found.remedy
+    assert "wire gooseneck and boundary microphones, which stay at one seat: 4 in B001" in found.remedy
     assert "use fewer wireless microphones at once: 4 fewer in B001" in found.remedy
     assert "take equipment with 2 slot pairs a link" in found.remedy
     for no_help in ("loss", "wall", "lower"):

@@ -1,7 +1,6 @@
 """Rows about radio from the design."""
 
 from collections import Counter
-from collections.abc import Sequence
 from typing import TypedDict
 
 from proposal.design.numbers.numbering import natural
@@ -28,10 +27,18 @@ from proposal.document.rows.radio import (
     RadioStateRow,
     RadioSummary,
 )
+from proposal.model.equipment.devices import Microphone
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser
 from proposal.quantities import formatting
-from proposal.review.lever_choice import agree_words, costs_words, people_words, recommended
+from proposal.review.lever_choice import (
+    agree_words,
+    costs_words,
+    left_words,
+    more_words,
+    people_words,
+    recommended,
+)
 from proposal.review.radio_words import lever_words, sum_words
 from proposal.standards.itu_p1238 import coverage_probability
 
@@ -85,7 +92,7 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
             _OVERFULL.of(one, sum=sum_words(one), over_links=one.over_links or len(radio.air.missing))
             for one in radio.too_full
         ),
-        "levers": _levers(project, radio.levers or radio.levers_for_all_states),
+        "levers": _levers(project, radio),
         "margins": tuple(
             _MARGIN.of(
                 one,
@@ -141,15 +148,21 @@ def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> Rad
     }
 
 
-def _levers(project: Project, levers: Sequence[Lever]) -> tuple[LeverRow, ...]:
+def _levers(project: Project, radio: RadioDesign) -> tuple[LeverRow, ...]:
+    levers = radio.levers or radio.levers_for_all_states
     best, why = recommended(levers) or (None, "")
+    airs = [radio.air, *(one.air for one in radio.states)]
+    without = max(sum(link.kind == "link" for link in air.missing) for air in airs)
+    states = 1 if radio.planned_alone else len(radio.states)
+    entries = radio.asked.entries
+    forms = {tag: entry.form for tag, entry in entries.items() if isinstance(entry, Microphone)}
     return tuple(
         _LEVER.of(
             one,
             text=lever_words(one, project.brief.units),
             costs=costs_words(one),
-            people=people_words(one),
-            agree=agree_words(one, project),
+            people=f"{people_words(one)} {more_words(one, without, states)}".strip(),
+            agree=f"{agree_words(one, project)} {left_words(one, project, forms)}".strip(),
             recommended=why if one is best else "",
         )
         for one in levers

@@ -1,6 +1,8 @@
 """Answers by a state of the building: rooms whose sound is one in it, and where a portable set is used."""
 
+from proposal.design.radio.air_plan import AirPlan
 from proposal.model.requirements.answers import StateAnswer
+from proposal.quantities.formatting import count_of
 from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
 
 
@@ -86,5 +88,16 @@ def _not_there(answer: StateAnswer, evidence: Evidence) -> list[str]:
 def _no_air(answer: StateAnswer, evidence: Evidence) -> list[str]:
     """Return that the air does not hold all microphones of the state, where that is so."""
     radio = evidence.design.radio
-    plans = [one.air.plan for one in radio.states if answer.state in one.alike.names] or [radio.air.plan]
-    return [f"radio: {one.outcome}" for one in plans if one.outcome != "planned"]
+    airs = [one.air for one in radio.states if answer.state in one.alike.names] or [radio.air]
+    return [_without_place(one) for one in airs if one.plan.outcome != "planned"]
+
+
+def _without_place(air: AirPlan) -> str:
+    """Return in words that not all microphones have room on the air, or that it is not known."""
+    said = (
+        "there is no room on the air for all microphones at once"
+        if air.plan.outcome == "impossible"
+        else "it is not settled whether all microphones have room on the air"
+    )
+    missing = sum(link.kind == "link" for link in air.missing)
+    return f"{said}: {count_of(missing, 'microphone')} without a place" if missing else said
