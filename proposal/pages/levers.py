@@ -31,8 +31,8 @@ def levers_lead(radio: RadioSummary, rows: Sequence[LeverRow]) -> Iterator[str]:
     if any(row.name in ("wired microphones", "fewer microphones") for row in rows):
         yield (
             "The plan was made without the microphones that are named. Those who use a room may choose "
-            "others there; it is planned again then. A gooseneck or boundary microphone that stays at one seat can "
-            "be wired."
+            "others there; it is planned again then. A gooseneck or boundary microphone that stays at one "
+            "seat can be wired."
         )
     if any(row.name == "more loss" for row in rows):
         yield (
