@@ -65,12 +65,12 @@ def more_words(lever: Lever, without: int, states: int) -> str:
     many = len(lever.microphones)
     if not without or many <= without:
         return ""
+    finds = f"{without} {'finds' if without == 1 else 'find'}"
     suit = "the places that become free have to suit whole links"
     if states > 1:
         suit = f"{suit} in every state of the building"
     return (
-        f"That is {many}, not {without} as find no place: {suit}, and the least number was not searched "
-        "one by one."
+        f"That is {many}, while {finds} no place: {suit}, and the least number was not searched one by one."
     )
 
 
@@ -99,7 +99,8 @@ def left_words(lever: Lever, project: Project, forms: Mapping[str, str]) -> str:
             else:
                 continue
             what = f"{answer.form} {answer.count}" if answer.form else answer.count
-            said.append(f"{number} asks for at least {answer.at_least} {what} in {answer.room}; {left} left.")
+            rest = f"{left} {'is' if left == 1 else 'are'} left"
+            said.append(f"{number} asks for at least {answer.at_least} {what} in {answer.room}; {rest}.")
     return " ".join(said)
 
 

@@ -62,7 +62,7 @@ def test_counts_are_said_as_they_are() -> None:
 
 def test_more_than_find_no_place_are_explained_and_no_more_need_no_word() -> None:
     assert more_words(WIRED, 2, 3) == more_words(WIRED, 0, 3) == ""
-    assert more_words(WIRED, 1, 3).startswith("That is 2, not 1 as find no place: ")
+    assert more_words(WIRED, 1, 3).startswith("That is 2, while 1 finds no place: ")
     assert "in every state of the building" in more_words(WIRED, 1, 3)
     assert "state" not in more_words(WIRED, 1, 1)
 
@@ -73,7 +73,7 @@ def test_what_is_left_is_told_beside_what_requirements_count() -> None:
     forms = {"C101-M7": "handheld", "C101-M8": "handheld"}
     without = replace(FEWER, amounts=(2,), microphones=("C101-M6", "C101-M8"))
     assert left_words(without, project, forms) == (
-        "R-01 asks for at least 6 seats with a microphone in C101; 5 left. "
-        "R-01 asks for at least 2 handheld microphones in C101; 1 left."
+        "R-01 asks for at least 6 seats with a microphone in C101; 5 are left. "
+        "R-01 asks for at least 2 handheld microphones in C101; 1 is left."
     )
     assert left_words(WIRED, project, forms) == ""
