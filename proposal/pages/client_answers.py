@@ -34,7 +34,7 @@ def order_and_acceptance(here: PageContext) -> str:
     by = f"Order on {order}, the first day on which you can" if first else f"Order by {order}"
     return (
         f"{by}; the work is then complete and accepted on {done}. The price holds until {holds}. "
-        "Each working day that the order comes later may move acceptance, and every day after it, by a "
+        "Each working day that the order comes later may move acceptance, and the other days with it, by a "
         f"working day.{_last_order(here, programme)}"
     )
 
@@ -82,7 +82,10 @@ def but_rates(here: PageContext) -> str:
     if not codes:
         return ""
     rates = "rate" if len(codes) == 1 else "rates"
-    return f", but sums in {formatting.listed(codes)} follow the exchange {rates} until the price is agreed"
+    aside = any(row.group == "allowance" for row in here.document.offer)
+    after = ", and those set aside until they are paid" if aside else ""
+    sums = f"sums in {formatting.listed(codes)}"
+    return f", but {sums} follow the exchange {rates} until the price is agreed{after}"
 
 
 def payments_in_short(here: PageContext) -> Html | None:

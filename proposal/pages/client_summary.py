@@ -246,7 +246,9 @@ def _set_aside(here: PageContext) -> str:
         if row.group == "allowance"
     ]
     return (
-        f". It includes {formatting.listed(sums)}; for these you pay what they really cost." if sums else "."
+        f". It includes, before tax, {formatting.listed(sums)}; for these you pay what they really cost."
+        if sums
+        else "."
     )
 
 

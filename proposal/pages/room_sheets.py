@@ -118,7 +118,11 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
-        named=text("" if parts else ", ".join(f"{row.tag} {row.name}" for row in rooms)),
+        named=text(
+            ""
+            if parts or _named_by_title(sheet, rooms)
+            else ", ".join(f"{row.tag} {row.name}" for row in rooms)
+        ),
         own_plans=_own_plans(here, sheet, drawings, small=for_client),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),
@@ -151,6 +155,11 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         room_parts=parts,
         internal_note=note_box(here.heading("internal_note"), sheet.internal_note),
     )
+
+
+def _named_by_title(sheet: RoomSheet, rooms: Sequence[RoomRow]) -> bool:
+    """Return whether the title names the only room of its kind already."""
+    return len(rooms) == 1 and rooms[0].tag in sheet.title and rooms[0].name in sheet.title
 
 
 def _told(parts: Sequence[Part]) -> tuple[tuple[Html, Html], ...]:

@@ -286,11 +286,16 @@ def test_the_summary_names_what_moved_the_price_most() -> None:
 
 
 def test_the_summary_says_that_sums_in_other_currencies_follow_their_rate() -> None:
-    def said(*codes: str) -> str:
+    def said(*codes: str, groups: tuple[str, ...] = ()) -> str:
+        offer = tuple(SimpleNamespace(group=group) for group in groups)
         rates = tuple(ExchangeRow(currency=code) for code in codes)
-        here: Any = SimpleNamespace(document=SimpleNamespace(exchange_rates=rates))
+        here: Any = SimpleNamespace(document=SimpleNamespace(exchange_rates=rates, offer=offer))
         return but_rates(here)
 
     assert said() == ""
     assert said("SEK") == ", but sums in SEK follow the exchange rate until the price is agreed"
+    # A sum set aside is settled by an invoice that comes after the order.
+    assert said("SEK", groups=("room", "allowance")).endswith(
+        "agreed, and those set aside until they are paid"
+    )
     assert "SEK and CHF follow the exchange rates" in said("SEK", "CHF")
