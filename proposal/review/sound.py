@@ -1,14 +1,14 @@
 """Rules about the signal path: inputs and outputs that are missing or taken twice."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.equipment.audio_needs import microphones_at_once
 from proposal.design.network.streams import Stream, plays_a_mix
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
-from proposal.model.joined_sound import has_sound, joined_by_mixers, ways_in
+from proposal.model.joined_sound import has_sound, joined_by_mixers, stands_alone, ways_in
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.review.model_remedies import with_ports
@@ -126,28 +126,72 @@ def sound_not_joined(project: Project, design: Design) -> Iterator[Finding]:
 def not_heard(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each room that is to hear another in a state, and does not."""
     for name, state in project.building.states.items():
-        ways = set(ways_in(project.rooms, state))
+        ways = set(ways_in(project.rooms, project.building, state))
         for listener, heard in state.hear.items():
             for one in heard:
-                if (one, listener) in ways:
-                    continue
-                without = [tag for tag in (one, listener) if project.rooms[tag].layout.output != "mixer"]
+                if (one, listener) not in ways:
+                    yield _not_heard(project, name, one, listener)
+
+
+def joined_without_network(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for rooms that a state joins, one of which has a network that is joined to no other."""
+    for name, state in project.building.states.items():
+        for tags in state.join:
+            alone = _alone(project, tags)
+            if alone and joined_by_mixers(project.rooms, tags):
+                others = [tag for tag in tags if tag != alone[0]]
                 yield Finding(
                     rule="room-not-heard",
                     severity="error",
-                    where=listener,
-                    place=project.place("building", "states", name, "hear", listener),
-                    message=f"In the state {name} {listener} is to hear {one}, but "
-                    + (
-                        f"{listed(without)} {'has' if len(without) == 1 else 'have'} no mixer."
-                        if without
-                        else f"{one} has no sound of its own."
-                    ),
+                    where=alone[0],
+                    place=project.place("building", "states", name),
+                    message=f"The state {name} joins {listed(tags)}, but {_on_its_own(alone)}, so no sound "
+                    f"passes between {alone[0]} and {listed(others)}.",
                     source=COMMON_PRACTICE,
-                    remedy=f"Let sound leave {listed(without)} through a mixer (output: mixer)."
-                    if without
-                    else f"Put microphones into {one}, or take it out of what {listener} hears.",
+                    remedy=_join_network(alone, f"take {listed(alone)} out of what the state joins"),
                 )
+
+
+def _not_heard(project: Project, state: str, one: str, listener: str) -> Finding:
+    """Return the error that a listener does not hear another room in a state, with what is in the way."""
+    without = [tag for tag in (one, listener) if project.rooms[tag].layout.output != "mixer"]
+    alone = _alone(project, (one, listener))
+    if without:
+        why = f"{listed(without)} {'has' if len(without) == 1 else 'have'} no mixer"
+        remedy = f"Let sound leave {listed(without)} through a mixer (output: mixer)."
+    elif not has_sound(project.rooms[one].layout):
+        why = f"{one} has no sound of its own"
+        remedy = f"Put microphones into {one}, or take it out of what {listener} hears."
+    else:
+        why = _on_its_own(alone)
+        remedy = _join_network(
+            alone,
+            f"carry the sound by an analogue line in place of hear: a destination of {one} and a return of "
+            f"{listener} (signal: analogue)",
+        )
+    return Finding(
+        rule="room-not-heard",
+        severity="error",
+        where=listener,
+        place=project.place("building", "states", state, "hear", listener),
+        message=f"In the state {state} {listener} is to hear {one}, but {why}.",
+        source=COMMON_PRACTICE,
+        remedy=remedy,
+    )
+
+
+def _alone(project: Project, tags: Sequence[str]) -> list[str]:
+    """Return the rooms whose network is joined to no other."""
+    return [tag for tag in tags if stands_alone(project.rooms[tag].layout, project.building)]
+
+
+def _on_its_own(alone: Sequence[str]) -> str:
+    networks = "network of" if len(alone) == 1 else "networks of"
+    return f"the {networks} {listed(alone)} {'is' if len(alone) == 1 else 'are'} joined to no other"
+
+
+def _join_network(alone: Sequence[str], otherwise: str) -> str:
+    return f"Join {listed(alone)} to an equipment room (network: rack), or {otherwise}."
 
 
 def nothing_to_hear(project: Project, design: Design) -> Iterator[Finding]:
@@ -189,5 +233,6 @@ CHANNEL_RULES: tuple[Rule, ...] = (
     streams_not_taken,
     sound_not_joined,
     not_heard,
+    joined_without_network,
     nothing_to_hear,
 )

@@ -7,13 +7,17 @@ lobby's loudspeakers play what the owner sends by the network, so its breakout h
 from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from proposal.document.making.document import document_of
 from proposal.errors import InputError
 from proposal.model.loading import load_project
+from proposal.model.requirements.answers import StateAnswer
 from proposal.pipeline import Computed, compute
+from proposal.review.requirements.states import answered_by_state
 from tests.bad_input.projects import GOOD, write_project
 from tests.pages.site import pages_for
 
@@ -34,14 +38,16 @@ RETURNS = "returns:\n  feed: {name: feed of the house, signal: networked audio}\
 
 
 @lru_cache(maxsize=8)
-def made(states: str = STATES, overflow: str = "output: mixer\n", lobby: str = RETURNS) -> Computed:
+def made(
+    states: str = STATES, overflow: str = "output: mixer\n", lobby: str = RETURNS, board: str = ""
+) -> Computed:
     files = {
         "project.yaml": GOOD["project.yaml"].replace(", logo: logo.svg", ""),
         "building.yaml": "storeys:\n  L0: {name: Ground floor, height: 0 m, slab_to_slab: 3.6 m}\n"
         "equipment_rooms:\n  ER1: {name: Cupboard, storey: L0, at: [30 m, 2 m], racks: {RK1: {}}}\n" + states,
         "rooms.csv": "tag,name,room type,storey,x (m),y (m)\n"
         "B001,One,board,L0,1,1\nB002,Two,overflow,L0,8,1\nB003,Three,lobby,L0,15,1\nB004,Four,store,L0,22,1\n",
-        "room_types/board.yaml": f"name: Board room\nuse: People talk.\n{SHAPE}{BOARD}",
+        "room_types/board.yaml": f"name: Board room\nuse: People talk.\n{SHAPE}{BOARD}{board}",
         "room_types/overflow.yaml": f"name: Overflow room\nuse: People listen.\n{LISTENING}{overflow}",
         "room_types/lobby.yaml": f"name: Lobby\nuse: People wait.\n{LISTENING}output: breakout\n{lobby}",
         "room_types/store.yaml": f"name: Store\nuse: Chairs stand here.\n{SHAPE}{EMPTY}",
@@ -127,6 +133,8 @@ def test_pages_say_nothing_false_of_microphones() -> None:
     ):
         assert [words in page for page in listening] == [False, False], words
     assumed = pages["assumptions.md"]
+    # Nobody says how long the work is warranted: nothing stands for it, and the page says so, as check does.
+    assert "none, nothing is counted meanwhile" in assumed
     for field in ("spare_microphones", "access_points_at", "spares_paired", "radio.power"):
         assert f"room_types.board.{field}" in assumed
         assert f"room_types.overflow.{field}" not in assumed
@@ -176,3 +184,29 @@ def test_a_room_says_what_it_gets_or_why_it_gets_nothing(tmp_path: Path, parts: 
     with pytest.raises(InputError) as caught:
         load_project(write_project(tmp_path, files))
     assert wanted in str(caught.value)
+
+
+@pytest.mark.parametrize("network", ["alone", "isolated"])
+@pytest.mark.parametrize("room", ["B001", "B002"])
+def test_no_sound_goes_by_network_to_a_room_that_stands_alone_or_from_it(room: str, network: str) -> None:
+    alone = f"network: {network}\n"
+    overflow = "output: mixer\n" + (alone if room == "B002" else "")
+    found = made(overflow=overflow, board=alone if room == "B001" else "")
+    (error,) = (one for one in found.errors if one.rule == "room-not-heard")
+    assert error.message == (
+        f"In the state public B002 is to hear B001, but the network of {room} is joined to no other."
+    )
+    assert "network: rack" in error.remedy
+    assert "analogue" in error.remedy
+    assert found.design.joined_routes == ()
+    assert not any("B002-MX1" in one.receivers for one in found.design.channels.streams)
+    answer = StateAnswer(state="public", listener="B002", hears="B001")
+    evidence: Any = SimpleNamespace(project=found.project, design=found.design)
+    assert answered_by_state(answer, evidence).verdict == "not met"
+
+
+def test_a_state_does_not_join_the_sound_of_a_room_that_stands_alone() -> None:
+    found = made("states:\n  public: {join: [[B001, B002]]}\n", board="network: alone\n")
+    (error,) = (one for one in found.errors if one.rule == "room-not-heard")
+    assert "the network of B001 is joined to no other" in error.message
+    assert found.design.joined_routes == ()

@@ -158,8 +158,8 @@ def between_joined_rooms(
 
     wanted: as each room asks for them by itself.  firsts: mixer by tag of the room.
     """
-    coming = heard_from(project.rooms, project.building.states)
-    going = heard_in(project.rooms, project.building.states)
+    coming = heard_from(project.rooms, project.building)
+    going = heard_in(project.rooms, project.building)
     found = []
     for one in wanted:
         if one.sender in {from_joined(other) for other in coming.get(one.room, ())}:

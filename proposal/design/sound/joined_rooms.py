@@ -49,7 +49,8 @@ def joined_routes(
         and len(end.joined) == 1
         and room_of.get(end.joined[0], room_of[end.device]) != room_of[end.device]
     }
-    together = {name: set(ways_in(project.rooms, state)) for name, state in project.building.states.items()}
+    building = project.building
+    together = {name: set(ways_in(project.rooms, building, one)) for name, one in building.states.items()}
     return tuple(
         JoinedRoute(
             state=name,

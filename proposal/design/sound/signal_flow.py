@@ -79,7 +79,7 @@ def signal_flow(
         lines=lines,
         firsts=firsts,
         room=devices[0].room,
-        joined=heard_from(project.rooms, project.building.states).get(devices[0].room, ()),
+        joined=heard_from(project.rooms, project.building).get(devices[0].room, ()),
     )
     groups = {one.code: by_form(layout, one) for one in flow.of("access_point")}
     _microphones(flow, groups)

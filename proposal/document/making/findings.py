@@ -195,9 +195,11 @@ def subject_of(project: Project, path: Path, words: Words) -> str:
 
 
 def _value(value: object) -> float | str | bool | None:
-    """Return a default as the rows hold it; one that is not a plain value reads as nothing."""
+    """Return a default as the rows hold it: in words where it is no plain value, None where there is none."""
     if value is None or isinstance(value, bool):
         return value
     if isinstance(value, str):
         return value or None
-    return float(value) if isinstance(value, int | float | Decimal) else None
+    if isinstance(value, int | float | Decimal):
+        return float(value)
+    return "the usual, see assumptions" if value else None

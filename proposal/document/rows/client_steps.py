@@ -26,6 +26,11 @@ YOU, YOURS, YOUR_NETWORK_TEAM, US, OTHERS = "you", "your ", "your network team",
 QUESTIONS, NETWORK, OWN, DUTIES, PROGRAMME = "questions", "network", "own", "duties", "programme"
 RADIO = "radio"
 """Where each step stands in full."""
+USUAL_PARTIES = frozenset(
+    ("Audio-visual contractor", "Electrical contractor", "General contractor", "Furniture supplier")
+)
+"""What others are called where a project gives them no name: names that people write keep their capitals."""
+_ARTICLES = ("The", "A", "An")
 FIRE_STOPPING = "Fire-stopping"
 """Name of the duty to close openings."""
 MUTE_CONTROLS = "Control panels or computers that mute groups of microphones"
@@ -261,7 +266,8 @@ def called_by_client(party: str) -> str:
         return f"you, {party.removeprefix(_OWNER).replace('the owner engages', 'you engage')}"
     if party.startswith(_OWNERS):
         return f"your {party.removeprefix(_OWNERS)}"
-    return _low(party)
+    ours = party in USUAL_PARTIES or party.partition(" ")[0] in _ARTICLES
+    return _low(party) if ours else party
 
 
 def _own(needs: Needs) -> Iterator[ClientStepRow]:

@@ -236,7 +236,7 @@ class QuestionRow(Row):
         description="What it applies to."
     )
     value: Annotated[
-        float | str | bool | None, Shows("taken_meanwhile", ALL, "by kind", empty="worked_out_by_rule")
+        float | str | bool | None, Shows("taken_meanwhile", ALL, "by kind", empty="nothing_counted_meanwhile")
     ] = Field(description="Value taken meanwhile.")
     kind: Annotated[str, Shows("kind", ALL, "kind")] = Field(
         description="Kind of quantity, for its unit; empty where none."

@@ -211,7 +211,7 @@ def _made(
         brief=tops["project"],
         building=tops["building"],
         room_types=tops["room_types"],
-        rooms=with_joined_sound(tops["rooms"], tops["building"].states),
+        rooms=with_joined_sound(tops["rooms"], tops["building"]),
         fixed=tops["fixed"],
         requirements=tops["requirements"],
         wording=written.wording,

@@ -2,10 +2,13 @@
 
 import datetime
 
+import pytest
+
 from proposal.document.making.document import document_of
-from proposal.document.rows.client_steps import client_steps
+from proposal.document.rows.client_steps import USUAL_PARTIES, called_by_client, client_steps
 from proposal.document.rows.programme import SetDayRow
 from proposal.document.rows.radio import LeverRow
+from proposal.model.loading import standing_wording
 from tests.test_projects import EXAMPLE, computed
 
 DAY = datetime.date
@@ -114,3 +117,22 @@ def test_what_we_furnish_ourselves_is_nobodys_to_have_ready() -> None:
     assert ours
     assert not any(row.before for row in ours)
     assert all(row.ready_by(document) for row in document.responsibilities if row.before)
+
+
+@pytest.mark.parametrize(
+    ("party", "called"),
+    [
+        ("Knot & Bend Networks", "Knot & Bend Networks"),
+        ("Brightcup", "Brightcup"),
+        ("Electrical contractor", "electrical contractor"),
+        ("The architect", "the architect"),
+        ("Owner's network team", "your network team"),
+    ],
+)
+def test_a_name_that_people_wrote_keeps_its_letters(party: str, called: str) -> None:
+    assert called_by_client(party) == called
+
+
+def test_usual_parties_are_those_of_the_standing_table() -> None:
+    names = standing_wording().responsibilities.parties.values()
+    assert {name for name in names if not name.startswith("Owner")} == USUAL_PARTIES
