@@ -176,7 +176,13 @@ def test_the_isolating_port_is_a_step_of_the_configuration_and_a_line_of_the_sig
     steps = [one for one in isolated().settings if one.name == "Isolation of port N1"]
     assert [one.device for one in steps] == ["R1-BO1"]
     assert steps[0].value.startswith("on")
-    (network,) = (node for node in isolated().flows["reading"].nodes if node.kind == "network")
+    flow = isolated().flows["reading"]
+    network, building = (node for node in flow.nodes if node.kind == "network")
+    (led_on,) = (edge for edge in flow.edges if edge.end == building.code)
+    assert (led_on.start, led_on.start_port, led_on.cable) == (network.code, "BO1/N1", "BO1/N1")
+    assert not [
+        edge.cable for edge in flow.edges if edge.end == "BO1" and edge.start == network.code and edge.cable
+    ]
     assert network.lines == ("switch inside BO1", "BO1/N1 keeps off the building's network")
     (alone,) = (node for node in one_room().flows["reading"].nodes if node.kind == "network")
     assert alone.lines == ("switch inside BO1", "joined to no other network")

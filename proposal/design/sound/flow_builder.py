@@ -19,7 +19,7 @@ from proposal.model.joined_sound import TO_JOINED, from_joined
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
-NETWORK = "NET"
+NETWORK, BUILDING = "NET", "BUILDING"
 NETWORK_SIGNAL = "network"
 
 

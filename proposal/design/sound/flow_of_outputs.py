@@ -16,8 +16,11 @@ from proposal.design.sound.flow_builder import (
 )
 
 
-def add_outputs(flow: FlowBuilder) -> None:
-    """Add mixers or breakouts with the microphones they take, and what their outputs lead to."""
+def add_outputs(flow: FlowBuilder, host: str = "") -> None:
+    """Add mixers or breakouts with the microphones they take, and what their outputs lead to.
+
+    host: tag of what holds the switch that serves the room, empty where the equipment room's does.
+    """
     for device in flow.mixing:
         most = flow.capacities[device.code]
         taken = sum(one.mixing == device.tag for one in flow.channels)
@@ -35,10 +38,12 @@ def add_outputs(flow: FlowBuilder) -> None:
                 if end.signal == "analogue"
             )
             told = f"{taken + outputs} of {counted(most, 'output')}"
-        flow.box(device.code, device.kind, device.code, device.model, told)
+        flow.box(device.code, device.kind, device.code, device.model, told, *_left_open(flow, device))
         received = _channels_received(flow, device)
         if received:
-            flow.join(NETWORK, device.code, NETWORKED, counted(received, "channel"), flow.to_network(device))
+            # Inside what holds the switch nothing is cabled: its cable leads on to the building's network.
+            by = None if device.tag == host else flow.to_network(device)
+            flow.join(NETWORK, device.code, NETWORKED, counted(received, "channel"), by)
     mixers = {device.tag: device.code for device in flow.of("mixer")}
     for end in flow.ends:
         if end.device in mixers and end.direction == "output" and set(end.joined) & set(mixers):
@@ -60,6 +65,18 @@ def add_outputs(flow: FlowBuilder) -> None:
             flow.join(
                 flow.codes[tag], name, destination.signal, carried_words(channels, destination.signal), by
             )
+
+
+def _left_open(flow: FlowBuilder, device: Placed) -> tuple[str, ...]:
+    """Return which outputs of a breakout carry single microphones to no cable, in words; none of a mixer."""
+    ports = [
+        one.input
+        for one in flow.channels
+        if one.mixing == device.tag and one.input and flow.at(device.tag, one.input) is None
+    ]
+    if device.kind != "breakout" or not ports:
+        return ()
+    return (f"{listed(ports)}: a microphone each, no cable",)
 
 
 def _channels_received(flow: FlowBuilder, device: Placed) -> int:

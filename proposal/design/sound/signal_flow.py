@@ -1,6 +1,7 @@
 """The signal flow through one kind of room: boxes and what passes between them."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from proposal.design.connections.ports_and_joins import Graph
 from proposal.design.equipment.audio_needs import NETWORKED
@@ -10,7 +11,7 @@ from proposal.design.network.streams import Stream
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
 from proposal.design.sound.flow import Flow, listed
-from proposal.design.sound.flow_builder import NETWORK, FlowBuilder, by_form, counted
+from proposal.design.sound.flow_builder import BUILDING, NETWORK, FlowBuilder, by_form, counted
 from proposal.design.sound.flow_of_lines import flow_of_lines
 from proposal.design.sound.flow_of_outputs import add_loudspeakers, add_outputs
 from proposal.design.sound.flow_of_returns import add_returns
@@ -85,9 +86,10 @@ def signal_flow(
     _microphones(flow, groups)
     _before_the_network(flow)
     flow.box(NETWORK, "network", "Network", *_switch_lines(devices, host, joined))
-    add_outputs(flow)
+    add_outputs(flow, host)
     add_loudspeakers(flow)
     add_returns(flow)
+    _led_on(flow, host)
     nodes, edges, held = flow_of_lines(devices, layout, ends)
     flow.nodes += nodes
     flow.edges += edges
@@ -107,6 +109,20 @@ def _switch_lines(devices: Sequence[Placed], host: str, joined: str) -> tuple[st
     if joined == "building":
         return (place,)
     return (place, f"{code}/{joined} keeps off the building's network")
+
+
+def _led_on(flow: FlowBuilder, host: str) -> None:
+    """Add where the switch inside a device is joined to the building's network, by its cable.
+
+    host: tag of what holds the switch that serves the room, empty where the equipment room's does.
+    """
+    holding = flow.devices.get(host)
+    by = flow.to_network(holding) if holding and holding.kind != "switch" else None
+    if holding is None or by is None or by.end.device in flow.devices:
+        return
+    flow.box(BUILDING, "network", "Building's network", "panel, switch: sheets T")
+    flow.join(NETWORK, BUILDING, NETWORKED, "to and from the room", by)
+    flow.edges[-1] = replace(flow.edges[-1], start_port=f"{holding.code}/{by.start.name}")
 
 
 def _microphones(flow: FlowBuilder, groups: Mapping[str, Mapping[str, Sequence[str]]]) -> None:

@@ -14,6 +14,8 @@ from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
 SIDE_BY_SIDE = "Marks that would cover one another stand side by side; tables have their places."
 """Note of a plan with such marks."""
+ANCHOR = "breakout"
+"""Kind of the devices that stay where they are among marks side by side."""
 
 
 def symbols_on_paper(
@@ -23,6 +25,7 @@ def symbols_on_paper(
 
     scale: of the plan.  outline: of their room, m.
     They stand side by side; the first is where it is, the others right of it, or left where a wall is near.
+    A breakout stays where it is, as far as there is room: cables go up the wall beside it.
     """
     east = max((scale.on_paper(point)[0] for point in outline), default=math.inf)
     found: list[list[tuple[str, Point, str]]] = []
@@ -39,7 +42,37 @@ def symbols_on_paper(
                 break
         else:
             found.append([(mark.kind, (x, y), mark.label)])
-    return [_turned(together, east) for together in _apart(found)]
+    return _anchored([_turned(together, east) for together in _apart(found)], marks, scale, outline)
+
+
+def _anchored(
+    groups: list[list[tuple[str, Point, str]]],
+    marks: Sequence[PlanMark],
+    scale: Scaled,
+    outline: Sequence[Point],
+) -> list[list[tuple[str, Point, str]]]:
+    """Return marks that stand together, moved so that a breakout is where it is, where there is room.
+
+    Where others or a wall are in the way, they stay.
+    """
+    true_x = {mark.label: scale.on_paper(mark.at)[0] for mark in marks if mark.kind == ANCHOR}
+    xs = [scale.on_paper(point)[0] for point in outline]
+    found = list(groups)
+    for n, together in enumerate(groups):
+        apart = [true_x[label] - x for kind, (x, _), label in together if kind == ANCHOR and label in true_x]
+        if len(apart) != 1 or not apart[0] or not xs:
+            continue
+        moved = [(kind, (x + apart[0], y), label) for kind, (x, y), label in together]
+        boxes = [symbol_box(kind, at) for kind, at, _ in moved]
+        free = min(xs) + 1.5 < boxes[0][0] and boxes[-1][2] < max(xs) - 1.5
+        others = [symbol_box(kind, at) for m, one in enumerate(found) if m != n for kind, at, _ in one]
+        if free and not any(_overlap(one, other) for one in boxes for other in others):
+            found[n] = moved
+    return found
+
+
+def _overlap(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _apart(found: Sequence[list[tuple[str, Point, str]]]) -> list[list[tuple[str, Point, str]]]:

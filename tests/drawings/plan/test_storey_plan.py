@@ -19,6 +19,7 @@ from proposal.drawings.figure.to_scale import extent
 from proposal.drawings.kinds import kind_called
 from proposal.drawings.plan.field import FIELD, scaled
 from proposal.drawings.plan.marking import symbols_on_paper
+from proposal.drawings.plan.plan_marks import PlanMark
 from proposal.drawings.plan.storey_drawing import draw_storey, scale_of, storey_foot
 from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, StoreyPlanSpec
@@ -205,6 +206,23 @@ def test_no_mark_stands_on_the_wall_of_its_room(documents: dict[str, Document]) 
         east = max(scale.on_paper(point)[0] for point in room.outline)
         for together in symbols_on_paper(room.marks, scale, room.outline):
             assert all(x + reach_of(kind) < east for kind, (x, _), _ in together)
+
+
+def test_a_breakout_among_marks_side_by_side_stands_where_its_cables_go_up(
+    documents: dict[str, Document],
+) -> None:
+    outline = ((0.0, 0.0), (8.0, 0.0), (8.0, 7.0), (0.0, 7.0))
+    places = (("charger", 3.9), ("charger", 4.0), ("breakout", 4.1))
+    marks = [PlanMark(kind, (x, 6.5), (str(x),), str(x)) for kind, x in places]
+    spec = next(iter(specs(documents["metric"])))
+    scale = scaled(extent(outline), FIELD, scale_of(spec))
+    (together,) = symbols_on_paper(marks, scale, outline)
+    assert [label for _, _, label in together] == ["3.9", "4.0", "4.1"]
+    assert together[-1][1] == pytest.approx(scale.on_paper((4.1, 6.5)))
+    # Close to a wall there is no room for the others.
+    near = [PlanMark(kind, (x - 3.8, 6.5), (str(x),), str(x)) for kind, x in places]
+    (together,) = symbols_on_paper(near, scale, outline)
+    assert together[0][1] == pytest.approx(scale.on_paper(near[0].at))
 
 
 def test_a_client_sees_rooms_and_devices_without_pathways_or_cables(documents: dict[str, Document]) -> None:
