@@ -71,8 +71,8 @@ def import_(
             "--confirm",
             metavar="ITEM",
             parser=given_text,
-            help="Of a price list or quote, take the price of this item though it is more than ten times or "
-            "under a tenth of what counts now; may be given several times.",
+            help="Of a price list or quote, take the price of this item though it is more than five times or "
+            "under a fifth of what counts now; may be given several times.",
         ),
     ] = None,
     keep_equipment: Annotated[

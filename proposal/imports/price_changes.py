@@ -31,7 +31,7 @@ from proposal.quantities.rounding import rounded, step_of
 UNKNOWN = "unknown"
 _FINEST = step_of(4)
 _SPARE = ", spare"
-_FEWEST_TIMES, _MOST_TIMES = 1 / Decimal(10), Decimal(10)
+_FEWEST_TIMES, _MOST_TIMES = 1 / Decimal(5), Decimal(5)
 """Between what multiples of the price that counts a new one is taken without being confirmed."""
 
 

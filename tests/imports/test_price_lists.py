@@ -425,3 +425,19 @@ def test_a_price_of_another_unit_is_refused_until_it_is_confirmed(tmp_path: Path
     assert all(part in told for part in (times, f'--confirm "{cable.model}"', "for one metre", "`articles`"))
     at = (tmp_path / "list.csv", tmp_path / "mapping.yaml", tmp_path / "project", None, "project")
     assert price_list_import(*at, confirmed={cable.model}).changes
+
+
+@pytest.mark.parametrize(
+    ("times", "is_refused"), [("9.6", True), ("5.1", True), ("4.9", False), ("0.1", True)]
+)
+def test_a_slip_of_the_decimal_mark_is_refused(tmp_path: Path, times: str, is_refused: bool) -> None:
+    """Ten times what was meant is between about eight and twelve times what counts now."""
+    cable, _, _ = _cable()
+    price = round(cable.cost.amount * Decimal(times), 4)
+    mapping = ONE + f"articles: {{'76': '{cable.model}'}}\n"
+    data = f"No.;Net\n76;{price}\n".encode()
+    if is_refused:
+        with pytest.raises(InputError, match="times as much"):
+            taken(tmp_path, "list.csv", data, mapping)
+    else:
+        assert taken(tmp_path, "list.csv", data, mapping).changes

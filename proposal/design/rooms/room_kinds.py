@@ -33,10 +33,17 @@ class RoomKind:
 
 
 def room_kinds(project: Project) -> tuple[RoomKind, ...]:
-    """Return the kinds of room: one for each type, and one for each room that departs from its type."""
+    """Return the kinds of room: one for each type, and one for each room that departs from its type.
+
+    Rooms of a type that depart from it by the same sizes alone are of one kind.
+    """
     grouped: dict[tuple[str, str], list[str]] = {}
+    sized: list[str] = []
     for tag in sorted(project.rooms, key=natural):
         own = tag if _departs(project, tag) else ""
+        if not own and tag in project.fixed.rooms:
+            own = next((one for one in sized if _sized_alike(project, one, tag)), tag)
+            sized.append(tag)
         grouped.setdefault((project.rooms[tag].type, own), []).append(tag)
     history = earlier_devices(project.issued)
     kinds: list[RoomKind] = []
@@ -46,16 +53,21 @@ def room_kinds(project: Project) -> tuple[RoomKind, ...]:
 
 
 def _departs(project: Project, tag: str) -> bool:
-    """Return whether a room is a cart or joined, or its own file, sizes or models change its type."""
+    """Return whether a room is a cart or joined, or its own file or models change its type."""
     stem = device_tag(tag, "")
     models = any(name.startswith(stem) and one.model for name, one in project.fixed.devices.items())
     return (
         project.rooms[tag].changed
-        or tag in project.fixed.rooms
         or models
         or tag in project.building.portable_sets
         or TO_JOINED in project.rooms[tag].layout.destinations
     )
+
+
+def _sized_alike(project: Project, one: str, other: str) -> bool:
+    """Return whether two rooms of one type have the same sizes by hand."""
+    of_type = project.rooms[one].type == project.rooms[other].type
+    return of_type and project.fixed.rooms[one] == project.fixed.rooms[other]
 
 
 def _kinds(
@@ -67,7 +79,7 @@ def _kinds(
     changed = bool(own) and project.rooms[own].changed
     for n, (rooms, system) in enumerate(coded(project, history, tags, layout, sizing, own)):
         yield RoomKind(
-            key=own or (rooms[0] if n else name),
+            key=rooms[0] if n else own or name,
             type=name,
             path=("rooms", own, "layout") if changed else ("room_types", name),
             rooms=rooms,
