@@ -326,12 +326,13 @@ def _bought(project: Path) -> list:  # type: ignore[type-arg]
     from proposal.pipeline import compute
 
     computed = compute(load_project(project))
-    # Things of which there is no other to choose, whatever they cost.
+    # Things sold one by one, of which there is no other to choose, whatever they cost.
     kinds = [computed.project.library.entry(one.model).kind for one in computed.estimate.purchases]
     alone = [
         one
         for one, kind in zip(computed.estimate.purchases, kinds, strict=True)
         if one.section not in ("reels", "cable") and kind != "outlet"
+        if computed.project.library.entry(one.model).pack_quantity == 1
     ]
     return list({one.model: one for one in alone}.values())
 
