@@ -121,6 +121,10 @@ def test_a_room_that_would_hear_nothing_is_an_error(
     assert (rule, where) in {(one.rule, one.where) for one in made(states, overflow, lobby).errors}
 
 
+def test_what_nobody_is_said_to_bring_is_not_included() -> None:
+    assert document_of(made()).exclusions[-1] == "Feed of the house (Lobby): furnished by others."
+
+
 def test_pages_say_nothing_false_of_microphones() -> None:
     pages = pages_for(document_of(made()), "estimator").pages
     listening = [pages["rooms/overflow.md"], pages["rooms/lobby.md"]]

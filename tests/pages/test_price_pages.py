@@ -8,6 +8,7 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.mains import EnergyRow
+from proposal.document.rows.terms import ContractTermRow
 from proposal.editions import edition_of
 from tests.pages.site import Read, browsed, page_of, pages_for, sample_pages
 from tests.sample_document import sample_document
@@ -206,3 +207,11 @@ def test_electricity_of_a_year_is_told_beside_the_price_where_its_cost_is_known(
         words = browsed(page_of(edition_of(document, "client"), "price.md")).text
         assert ("€300.35" in words) == told
         assert ("Electricity" in words) == told
+
+
+def test_that_no_tax_is_charged_stands_beside_the_price_with_its_reason() -> None:
+    exempt = ContractTermRow(what="tax exemption", words="a public body")
+    document = sample_document().model_copy(update={"taxes": (), "contract_terms": (exempt,)})
+    shown = page_of(edition_of(document, "client"), "price.md")
+    assert "no tax is charged: a public body" in shown
+    assert "not included" not in shown

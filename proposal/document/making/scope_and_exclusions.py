@@ -1,6 +1,6 @@
 """Scope, exclusions and duties: standing lines the design gives cause for, as the project changes them."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import TypedDict
 
@@ -9,6 +9,7 @@ from proposal.design.equipment.our_duties import OURSELVES, OWNER
 from proposal.design.standing_conditions import facts
 from proposal.document.making.parties import letters_in, names_of, of_the_client, present
 from proposal.document.rows.terms import ContractTermRow, DutyRow
+from proposal.model.joined_sound import TO_JOINED, from_joined
 from proposal.model.labour.labour import OvertimeWork
 from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.project import Project
@@ -21,6 +22,7 @@ from proposal.model.wording.wording import (
     StandingLine,
 )
 from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.formatting import listed
 from proposal.quantities.rounding import rounded
 
 
@@ -52,12 +54,29 @@ def standing_parts(design: Design, price: Decimal) -> StandingParts:
     return {
         "scope": lines(standing.defaults.scope, brief.scope.work, held),
         "contract_terms": _terms(design.project, price),
-        "exclusions": lines(standing.defaults.exclusions, brief.scope.exclusions, held),
+        "exclusions": (
+            *lines(standing.defaults.exclusions, brief.scope.exclusions, held),
+            *_furnished_by_others(design),
+        ),
         "standing_assumptions": lines(standing.defaults.assumptions, brief.scope.assumptions, held),
         "parties": tuple((letters, name) for letters, name in parties.items() if letters in named),
         "client_parties": of_the_client(project),
         "responsibilities": rows,
     }
+
+
+def _furnished_by_others(design: Design) -> Iterator[str]:
+    """Yield a line for each thing that sound of a room goes to or comes from and that nobody brings."""
+    served = {(room, code) for one in design.owners for room in one.rooms for code in one.written.serves}
+    rooms_of: dict[str, list[str]] = {}
+    for kind in design.kinds:
+        ends = (*kind.layout.destinations.items(), *kind.layout.returns.items())
+        for code, end in ends:
+            between_rooms = code == TO_JOINED or code.startswith(from_joined(""))
+            if not between_rooms and any((room, code) not in served for room in kind.rooms):
+                rooms_of.setdefault(end.name, []).append(kind.layout.name)
+    for name, rooms in rooms_of.items():
+        yield f"{name[:1].upper()}{name[1:]} ({listed(list(dict.fromkeys(rooms)))}): furnished by others."
 
 
 def lines(
