@@ -10,7 +10,7 @@ from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
-from proposal.pages.client_answers import choose_by, own_equipment_with
+from proposal.pages.client_answers import days_chosen, own_equipment_with
 from proposal.pages.consequence_tables import by
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
@@ -82,7 +82,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
     in_pairs = not complete and len(edition.combinations) > len(priced) + 1
     return AlternatesPage(
         choices=_choices(here) if edition.alternates else None,
-        choose_by=text(choose_by(here)),
+        choose_by=text(days_chosen(here)),
         descriptions=tuple(
             (
                 here.to(alternate_path(one.row.key), one.row.name),

@@ -41,18 +41,24 @@ def order_and_acceptance(here: PageContext) -> str:
 
 def choose_by(here: PageContext) -> str:
     """Return by when alternates are chosen, as a sentence."""
-    programme, locale = here.document.programme, here.cover.locale
+    programme = here.document.programme
     if programme is None or not here.document.activities:
         return "Choose with the order."
-    if programme.start > here.cover.valid_until:
-        return f"Choose with the order, by {formatting.date(here.cover.valid_until, locale)}."
-    day = formatting.date(programme.start, locale)
-    later = "" if programme.asked_by is None else _later_choice(formatting.date(programme.asked_by, locale))
-    return f"Choose with the order, by {day}: the days of acceptance hold for an order on it.{later}"
+    last = min(programme.start, here.cover.valid_until)
+    return f"Choose with the order, by {formatting.date(last, here.cover.locale)}."
 
 
-def _later_choice(asked: str) -> str:
-    return f" An order on the latest day that is shown is accepted by {asked}, the day for which you asked."
+def days_chosen(here: PageContext) -> str:
+    """Return by when alternates are chosen, and what the days beside them mean, in sentences."""
+    programme, locale = here.document.programme, here.cover.locale
+    said = choose_by(here)
+    if programme is None or not here.document.activities:
+        return said
+    told = [said, f"The days of acceptance hold for an order on {formatting.date(programme.start, locale)}."]
+    if programme.asked_by is not None:
+        asked = formatting.date(programme.asked_by, locale)
+        told.append(f"An order on the latest day that is shown is accepted by {asked}, as you asked.")
+    return " ".join(told)
 
 
 def _last_order(here: PageContext, programme: ProgrammeSummary) -> str:

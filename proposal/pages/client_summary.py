@@ -28,6 +28,7 @@ from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.alternates import has_alternates, offered_words, priced_alternates
 from proposal.pages.client_answers import (
+    choose_by,
     not_included,
     order_and_acceptance,
     own_equipment_sentences,
@@ -79,7 +80,7 @@ class ClientSummaryPage:
     steps: what is needed of the client, and by when.
     others: the same of others on site; None where nothing is.
     changed: sentences on what changed since the last issue.
-    besides: what an alternate asks the client to furnish.
+    besides: by when to choose, and what an alternate asks the client to furnish.
     with_order: to whom the order is sent, and what it says.  paying: in how many parts the price is paid.
     questions: to the client, as they are open.  assumptions: leads to them.
     excluded, exclusions: what is not included: as the author wrote it, or line by line where nobody did.
@@ -135,7 +136,10 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         ),
         steps=_steps(here, here.heading("what_we_need_from_you"), own),
         others=_steps(here, "What others on site have ready", others) if others else None,
-        besides=tuple(own_equipment_sentences(here)),
+        besides=(
+            *((text(choose_by(here)),) if edition.alternates else ()),
+            *own_equipment_sentences(here),
+        ),
         with_order=_with_order(here),
         paying=payments_in_short(here),
         changed=tuple(_changed(here)),

@@ -1,8 +1,12 @@
 """The client's summary answers in one page: what, price, date, choices, and what is needed by when."""
 
+import datetime
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 from proposal.editions import edition_of
+from proposal.pages.client_answers import choose_by, days_chosen
 from proposal.pages.site_pages import pages_of
 from tests.pages.site import drawings_for, sample_pages, templates
 from tests.sample_document import sample_document
@@ -48,3 +52,19 @@ def test_what_is_not_included_is_listed_as_the_author_wrote_it_or_line_by_line()
         part = pages["summary.md"].split("\n## What is not included\n")[1].split("\n## ")[0]
         assert all(one in part for one in told)
         assert ("the carpets" in part) == (wording is nobody)
+
+
+def test_alternates_are_chosen_with_the_order_while_the_price_holds() -> None:
+    """An order that is planned after the last day of the price is to be given by that day."""
+
+    def here(order: datetime.date) -> Any:
+        asked = datetime.date(2031, 9, 30)
+        programme = SimpleNamespace(start=order, asked_by=asked)
+        cover = SimpleNamespace(valid_until=datetime.date(2031, 7, 14), locale="en_GB")
+        return SimpleNamespace(document=SimpleNamespace(programme=programme, activities=(1,)), cover=cover)
+
+    assert choose_by(here(datetime.date(2031, 5, 19))) == "Choose with the order, by 19 May 2031."
+    assert choose_by(here(datetime.date(2031, 8, 1))) == "Choose with the order, by 14 July 2031."
+    said = days_chosen(here(datetime.date(2031, 5, 19)))
+    assert "hold for an order on 19 May 2031" in said
+    assert "accepted by 30 September 2031, as you asked" in said
