@@ -31,7 +31,7 @@ from proposal.drawings.device_schedule.racked_devices import (
 )
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.holds import holds_of
-from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
+from proposal.drawings.plan.plan_marks import code_of, held_at, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.tile_middle import tile_middle
 from proposal.drawings.room_plan import tile_words
@@ -305,7 +305,7 @@ def _of_device(
         ", ".join(
             part
             for part in (
-                standing_words(document, one) if one.kind == "rack" else one.location,
+                standing_words(document, one) if one.kind == "rack" else held_at(one.location),
                 one.mount and f"mount {one.mount}",
             )
             if part

@@ -28,11 +28,33 @@ OPENING_NOTE = (
 
 
 def fixings(document: Document, storey: str) -> str:
-    """Return where fixings are drawn, and which safety wires what hangs on a storey has.
+    """Return where fixings are drawn, which safety wires there are, and how cables leave furniture.
 
     storey: its tag.
     """
     sheets = [row.number for row in document.detail_sheets if row.kind == "mounting details"]
     wires = sorted({row.wire for row in document.devices if row.storey == storey and row.wire})
     wired = f"; what hangs overhead has a safety wire {', '.join(wires)}" if wires else ""
-    return f"Fixings: {', '.join(sheets)}{wired}." if sheets else ""
+    told = [f"Fixings: {', '.join(sheets)}{wired}."] if sheets else []
+    return " ".join((*told, *_along_furniture(document, storey)))
+
+
+def _along_furniture(document: Document, storey: str) -> list[str]:
+    """Return how cables of devices on or under tables come to the wall, and what their place waits for."""
+    standing = {row.tag: row for row in document.devices if row.location in ("table", "under table")}
+    rooms = {
+        standing[cable.from_tag].room
+        for cable in document.cables
+        if cable.from_storey == storey and cable.from_tag in standing and cable.rises_at and not cable.floor_m
+    }
+    if not rooms:
+        return []
+    kinds = {room.sheet for room in document.rooms if room.tag in rooms}
+    titles = {kind.title for kind in document.room_sheets if kind.key in kinds}
+    asked = [
+        row.number
+        for row in document.questions
+        if row.subject in rooms | titles and row.title.startswith("Where ")
+    ]
+    waits = f"; place of furniture: question {', '.join(asked)}" if asked else ""
+    return [f"At a wall cables come to it along the furniture of their device{waits}."]

@@ -107,7 +107,8 @@ def _section(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
         for end in (floor, device[1]):
             canvas.line(((line - 2.5, end + 2.5), (line + 2.5, end - 2.5)), MUTED, 0.8)
         over = detail.location in ("ceiling", "wall", "under table", "furniture")
-        canvas.text((line + 3, device[1] + (9 if over else -3)), detail.told_height, SMALL)
+        told = f"top {detail.told_height}" if detail.location == "under table" else detail.told_height
+        canvas.text((line + 3, device[1] + (9 if over else -3)), told, SMALL)
 
 
 def _overhead(canvas: Canvas, detail: Detail, at: Point, wide: float) -> Point:

@@ -30,6 +30,11 @@ def code_of(tag: str, room: str) -> str:
     return tag.removeprefix(f"{room}-")
 
 
+def held_at(location: str) -> str:
+    """Return where a device is, as sheets say it: heights under a table are those of its top."""
+    return "under table top" if location == "under table" else location
+
+
 def shortened(codes: Sequence[str]) -> str:
     """Return codes with runs of numbers as ranges: AP1, CH1–CH4."""
     parts: list[str] = []

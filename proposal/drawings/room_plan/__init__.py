@@ -15,6 +15,7 @@ from proposal.drawings.plan.place_of_a_set import SetPlace
 from proposal.drawings.plan.plan_marks import (
     PlanMark,
     code_of,
+    held_at,
     marks_of,
     natural,
     outlets_of,
@@ -264,7 +265,7 @@ def _described(
                 west=length(at[0] - corner[0]) if at and corner else "",
                 south=length(at[1] - corner[1]) if at and corner else "",
                 height="" if one.height_m is None else length(one.height_m),
-                fixed=one.location,
+                fixed=held_at(one.location),
                 cables=tuple(line for code in codes for line in leaving.get(code, ())),
                 tile=tile_middle(document, one) if at else "",
             )
