@@ -102,13 +102,16 @@ def _section(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
     draw_symbol(canvas, detail.kind, device)
     if detail.told_height and detail.location != "floor":
         line = x + 12
-        canvas.line(((line, floor), (line, device[1])), MUTED, 0.5)
-        canvas.line(((line - 3, device[1]), (middle - reach - 3, device[1])), MUTED, 0.4)
-        for end in (floor, device[1]):
+        under = detail.location == "under table"
+        # Of what is under a table the height is that of the table's top.
+        level, side = (y + high * 0.52, 29) if under else (device[1], reach + 3)
+        canvas.line(((line, floor), (line, level)), MUTED, 0.5)
+        canvas.line(((line - 3, level), (middle - side, level)), MUTED, 0.4)
+        for end in (floor, level):
             canvas.line(((line - 2.5, end + 2.5), (line + 2.5, end - 2.5)), MUTED, 0.8)
         over = detail.location in ("ceiling", "wall", "under table", "furniture")
-        told = f"top {detail.told_height}" if detail.location == "under table" else detail.told_height
-        canvas.text((line + 3, device[1] + (9 if over else -3)), told, SMALL)
+        told = f"top {detail.told_height}" if under else detail.told_height
+        canvas.text((line + 3, level + (9 if over else -3)), told, SMALL)
 
 
 def _overhead(canvas: Canvas, detail: Detail, at: Point, wide: float) -> Point:

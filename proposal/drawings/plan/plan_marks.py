@@ -31,7 +31,10 @@ def code_of(tag: str, room: str) -> str:
 
 
 def held_at(location: str) -> str:
-    """Return where a device is, as sheets say it: heights under a table are those of its top."""
+    """Return where a device is, as sheets say it: heights under a table are those of its top.
+
+    location: of the device, such as table or ceiling.
+    """
     return "under table top" if location == "under table" else location
 
 

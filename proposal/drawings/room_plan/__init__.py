@@ -227,7 +227,9 @@ def _outlet_lines(document: Document, devices: Sequence[DeviceRow], corner: Poin
             "" if far is None else formatting.short_quantity(far, "length", units, locale)
             for far in (*mark.at, device.height_m)
         )
-        lines.append(DeviceLine(", ".join(mark.codes), mark.kind, west, south, height, device.location, ()))
+        lines.append(
+            DeviceLine(", ".join(mark.codes), mark.kind, west, south, height, held_at(device.location), ())
+        )
     return tuple(lines)
 
 
