@@ -109,7 +109,7 @@ def _section(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
         canvas.line(((line - 3, level), (middle - side, level)), MUTED, 0.4)
         for end in (floor, level):
             canvas.line(((line - 2.5, end + 2.5), (line + 2.5, end - 2.5)), MUTED, 0.8)
-        over = detail.location in ("ceiling", "wall", "under table", "furniture")
+        over = detail.location in ("ceiling", "wall", "furniture")
         told = f"top {detail.told_height}" if under else detail.told_height
         canvas.text((line + 3, level + (9 if over else -3)), told, SMALL)
 
