@@ -15,7 +15,9 @@ from proposal.model.equipment.devices import AccessPoint
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 from proposal.review.finding import Finding, Rule, length_words, written_place
+from proposal.review.owner_equipment import switches_apart
 from proposal.review.radio_words import levers_words, overfull_words, sum_words, would_settle
+from proposal.review.switch_links import first_room_without_port, switches_left_alone
 from proposal.standards.dect import LISTENING, Listening, transceivers_needed
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
@@ -141,7 +143,23 @@ def plan_not_settled(project: Project, design: Design) -> Iterator[Finding]:
         limit=float(fullest.held),
         unit="slot pairs",
         source=_INTERFERENCE,
-        remedy=levers_words(radio.levers, project.brief.units, radio.planned_alone),
+        remedy=_join_first(project, design)
+        + levers_words(radio.levers, project.brief.units, radio.planned_alone),
+    )
+
+
+def _join_first(project: Project, design: Design) -> str:
+    """Return that switches are to be joined before the air is changed; empty where all keep one time."""
+    if len(set(design.radio.groups.values())) < 2:
+        return ""
+    rules = (switches_left_alone, first_room_without_port, switches_apart)
+    apart = [one for rule in rules for one in rule(project, design)]
+    if not apart:
+        return ""
+    told = listed([f"{one.rule} at {one.where}" for one in apart])
+    return (
+        f"First join the network ({told}): access points that no network joins share no clock, and each "
+        "then disturbs the others more. Only then, where it is still not settled: "
     )
 
 

@@ -290,10 +290,15 @@ def positions_unused(project: Project, design: Design) -> Iterator[Finding]:
                 )
 
 
+_NOTHING: tuple[object, ...] = (None, "", (), {})
+"""Defaults that stand for nothing, such as no public holidays."""
+
+
 def open_questions(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a note for each value that the project says is unknown, or leaves out though nothing is usual."""
     for question in project.questions:
         left_out = question.path not in project.places
+        meanwhile = "nothing is counted for it" if question.value in _NOTHING else "the default computes"
         yield Finding(
             rule="not-stated" if left_out else "open-question",
             severity="note",
@@ -301,8 +306,7 @@ def open_questions(project: Project, design: Design) -> Iterator[Finding]:
             place=question.place,
             message=f"{'Not stated' if left_out else 'Not known yet'}: {question.title}.",
             source=EDITABLE_DEFAULT,
-            remedy="Find out and write the value; "
-            f"{'nothing is counted for it' if question.value is None else 'the default computes'} meanwhile.",
+            remedy=f"Find out and write the value; {meanwhile} meanwhile.",
         )
 
 

@@ -1,11 +1,13 @@
 """What a reviewer says of radio: each rule on a small room made to break it, and silent on a good one."""
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from proposal.design.network.switch_joins import SwitchJoins
 from proposal.design.radio import radio_levers, radio_plan
 from proposal.design.radio.radio_cases import MOST_OFF_DB
 from proposal.design.radio.radio_settings import radio_end
@@ -19,7 +21,7 @@ from proposal.pipeline import compute
 from proposal.quantities.formatting import listed
 from proposal.review.finding import Finding
 from proposal.review.radio import RADIO_RULES
-from proposal.review.radio_plan import plan_fragile
+from proposal.review.radio_plan import plan_fragile, plan_not_settled
 from proposal.review.rules import findings
 from tests.catalogue import with_round_catalogue
 
@@ -411,3 +413,17 @@ def test_a_room_in_which_near_and_far_leave_fewer_is_told_so_with_the_pairs_coun
         in found.message
     )
     assert "use fewer wireless microphones at once: 1 fewer in B001" in found.remedy
+
+
+def test_switches_that_are_not_joined_come_before_what_would_help_on_the_air() -> None:
+    project = crowded(20)
+    made = design(project)
+    switch = next(one.tag for one in made.devices if one.kind == "switch")
+    apart = replace(made, switch_joins=SwitchJoins(first="ER1-SW1", joins=(), left=(switch,)))
+    assert list(plan_not_settled(project, apart)) == list(plan_not_settled(project, made))
+    vars(apart)["radio"] = replace(made.radio, groups={"B001-AP1": "one", "B002-AP1": "other"})
+    (found,) = plan_not_settled(project, apart)
+    assert found.remedy.startswith(f"First join the network (switch-not-joined at {switch}): ")
+    (joined,) = plan_not_settled(project, made)
+    assert found.remedy.endswith(joined.remedy)
+    assert "First join" not in joined.remedy

@@ -10,6 +10,10 @@ from proposal.document.rows.alternates import CombinationRow
 from proposal.model.source import ProjectSource
 
 OVERTAKEN = "It changes nothing: the proposal as it stands holds all that it asks for."
+_ASKED = tuple(
+    plain_words(rule).rstrip(".") for rule in ("requirement-answer-unknown", "requirement-not-met")
+)
+"""How the reasons begin that a client's own requirement is not met with an alternate."""
 NO_DEDUCTION = "It is meant to lower the price, and does not."
 
 
@@ -76,7 +80,13 @@ def lines_of_not_offered(source: ProjectSource, alone: Mapping[str, Sequence[str
     for key, why in alone.items():
         if why:
             name = source.base.alternates[key].name
-            yield f"alternates/{key}.yaml: note: “{name}” is not offered to the client. {' '.join(why)}"
+            asked = any(one.startswith(_ASKED) for one in why)
+            yield f"alternates/{key}.yaml: note: “{name}” is not offered to the client. {' '.join(why)}" + (
+                " Where the client wants to know what the proposal comes to without that, write the tag of "
+                "each such requirement under gives_up there."
+                if asked
+                else ""
+            )
 
 
 def _changes_nothing(source: ProjectSource, key: str) -> bool:

@@ -9,6 +9,7 @@ import pytest
 
 from proposal.document.making.alternates_not_offered import NO_DEDUCTION, OVERTAKEN, lines_of_not_offered
 from proposal.document.making.document import document_of
+from proposal.document.making.plain_warnings import plain_words
 from proposal.document.making.proposal import (
     alternate_document,
     combination,
@@ -227,3 +228,12 @@ def test_what_is_in_error_together_says_so_in_words_where_it_is_ticked(together:
     }
     page = html.unescape(page_of(client, ALTERNATES))
     assert page.count("Something that you asked for is not met: R-1.") == 4
+
+
+def test_the_house_is_told_how_an_alternate_gives_up_what_the_client_asks_for(tmp_path: Path) -> None:
+    source = load_source(edited_with(tmp_path / "project", FILES))
+    unknown = "The answer to one of your requests is not in the design: R-4."
+    (line,) = lines_of_not_offered(source, {"without": (unknown,)})
+    assert line.startswith("alternates/without.yaml: note: “Without a spare” is not offered to the client. ")
+    assert line.endswith("write the tag of each such requirement under gives_up there.")
+    assert plain_words("requirement-answer-unknown").rstrip(".") in unknown
