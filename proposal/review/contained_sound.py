@@ -68,10 +68,12 @@ def _remedy(layout: RoomType) -> str:
         if layout.destinations and not layout.sound_may_reach
         else ""
     )
-    return (
-        "Let the room's network stand alone (network: alone), and join it to nothing that stands elsewhere, "
-        f"keeps its sound or sends it away. {own}{pulled}{kept}"
+    alone = (
+        "The room's network stands alone already: join it"
+        if layout.network == "alone"
+        else "Let the room's network stand alone (network: alone), and join it"
     )
+    return f"{alone} to nothing that stands elsewhere, keeps its sound or sends it away. {own}{pulled}{kept}"
 
 
 def _when(states: tuple[str, ...]) -> str:

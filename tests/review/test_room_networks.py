@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from proposal.design.contained_sound import Step
 from proposal.design.design import Design
 from proposal.errors import InputError
 from proposal.model.equipment.parts import Ports
@@ -15,6 +16,7 @@ from proposal.model.loading import load_project
 from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.project import Project
 from proposal.model.requirements.answers import ConnectionAnswer
+from proposal.review.contained_sound import sound_leaves
 from proposal.review.finding import Finding
 from proposal.review.microphone_systems import without_holder
 from proposal.review.requirements.joined_destinations import CUT_OFF, answered_by_connection
@@ -183,3 +185,12 @@ def test_a_microphone_on_a_wall_says_how_high_it_hangs(tmp_path: Path) -> None:
     )
     with pytest.raises(InputError, match=r"M4.*wanted a height for a microphone on a wall"):
         load_project(folder)
+
+
+@pytest.mark.parametrize(("network", "advised"), [("rack", True), ("alone", False)])
+def test_what_keeps_sound_in_a_room_does_not_advise_what_is_so_already(network: str, advised: bool) -> None:
+    made = designed(with_cupboard(network=network, sound_stays="Claims are discussed"))
+    (closed,) = made.contained_sound
+    leaving = replace(closed, way=(Step(by="cable C1", to="ER1-SW1"),), start="R1-M1", ends="it is elsewhere")
+    vars(made)["contained_sound"] = (leaving,)
+    assert ("(network: alone)" in only(list(sound_leaves(made.project, made))).remedy) == advised
