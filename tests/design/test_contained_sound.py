@@ -39,7 +39,7 @@ CASES: Mapping[str, tuple[Mapping[str, Edit], str, str]] = {
     ),
     "something of which nobody says where it stands": (
         {"building.yaml": [("      serves: [speaker]\n", "      serves: []\n")]},
-        f"{TO_THE_BREAKOUT}, by analogue A4 to speaker",
+        f"{TO_THE_BREAKOUT}, by cable C103-BO1/A4/speaker to speaker",
         "nobody says where it stands",
     ),
     "an operable wall": (
