@@ -15,10 +15,11 @@ from proposal.document.rows.price import (
     TaxRow,
     YearlyRow,
 )
+from proposal.document.rows.terms import EXEMPTION
 from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.author_prose import prose
-from proposal.pages.fact_list import Fact, fact_list, facts_of
+from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.price_over_time import each_year_table, movers_table, upkeep
@@ -110,13 +111,12 @@ _LUMPS = {
 
 
 def _totals(here: PageContext, price: PriceTotal) -> Html:
-    exempt = [row.words for row in here.document.contract_terms if row.what == "tax exemption"]
-    tax = () if exempt else ("tax", "total") if here.document.taxes else ("untaxed",)
+    exempt = any(row.what == EXEMPTION for row in here.document.contract_terms)
+    tax = ("tax", "total") if here.document.taxes and not exempt else ("untaxed",)
     return fact_list(
         "The price",
         (
             *facts_of(here, price, "price", *tax),
-            *(Fact(here.heading("tax"), f"no tax is charged: {one}") for one in exempt),
             *facts_of(here, here.cover, "valid_until"),
         ),
     )

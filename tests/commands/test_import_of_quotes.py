@@ -32,7 +32,7 @@ def quote(tmp_path: Path) -> tuple[object, ...]:
     (project / "library" / "own.yaml").write_text(
         f"access_points: {{{QUOTED}: {{hottest: 20 °C}}}}\n", encoding="utf-8"
     )
-    (tmp_path / "list.csv").write_text(f"Code;Net\n{QUOTED};300\n")
+    (tmp_path / "list.csv").write_text(f"Code;Net\n{QUOTED};500\n")
     (tmp_path / "mapping.yaml").write_text(MAPPING)
     return "import", tmp_path / "list.csv", project, "--mapping", tmp_path / "mapping.yaml"
 
@@ -70,4 +70,4 @@ def test_a_quote_may_be_taken_with_the_equipment_as_it_is(
     assert "equipment and reels stay the same" in out
     assert "check finds nothing new with these figures" in out
     assert access_points(project) == Counter({CHOSEN: 1})
-    assert str(load_project(project).library.entry(QUOTED).cost) == "300.00 EUR"
+    assert str(load_project(project).library.entry(QUOTED).cost) == "500.00 EUR"

@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
+from proposal.document.rows.terms import EXEMPTION, ContractTermRow
 from proposal.document.schedule import BUYERS, HOUSE, Row, Schedule, Shows, composed, gathered
 from proposal.quantities.formatting import rounded
 
@@ -19,6 +20,10 @@ class Taxed(Protocol):
     @property
     def taxes(self) -> "Sequence[TaxRow]":
         """Taxes by place and kind."""
+
+    @property
+    def contract_terms(self) -> Sequence[ContractTermRow]:
+        """Terms of the contract, each in one short form."""
 
 
 class PriceTotal(Row):
@@ -69,7 +74,10 @@ class PriceTotal(Row):
 
     @gathered(Shows("tax", BUYERS, words="price_total", together=True))
     def untaxed(self, document: Taxed) -> str:
-        """That no tax is included; empty where there are taxes."""
+        """That no tax is included, or why none is charged; empty where there are taxes."""
+        for term in document.contract_terms:
+            if term.what == EXEMPTION:
+                return f"no tax is charged: {term.words}"
         return "" if document.taxes else "untaxed"
 
 

@@ -105,6 +105,10 @@ class Cover(Row):
         return "draft" if self.draft else "with errors" if self.with_errors else ""
 
 
+EXEMPTION = "tax exemption"
+"""The term that says why no tax is charged."""
+
+
 class ContractTermRow(Row):
     """A term of the contract, in one short form."""
 
