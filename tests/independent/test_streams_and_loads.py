@@ -206,7 +206,8 @@ def test_a_switch_passes_what_its_ports_send_and_take_and_what_its_links_carry(c
     for tag, passing in told.items():
         wanted = 0.0
         for device in held[tag] - {""}:
-            here = {device, *held.get(device, ())} & set(case.devices)
+            # A switch behind the port names this one, at the other end of its link.
+            here = ({device, *held.get(device, ())} & set(case.devices)) - {tag}
             wanted += sum(rate for sender, _, rate in streams if sender in here)
             wanted += sum(rate for sender, takers, rate in streams if sender not in here and takers & here)
             wanted += 2 * sum(control_bit_s(case, one) for one in here)
