@@ -24,6 +24,7 @@ from proposal.design.connections.ports_and_joins import RADIO, Join, Port
 from proposal.design.design import Design
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.power.port_power import powered_port
+from proposal.design.sound.flow import Edge
 from proposal.design.whole_design import design
 from proposal.estimate.takeoff.material_lines import cord_lines
 from proposal.model.equipment.entry import Device
@@ -297,6 +298,9 @@ def drawn_signals_are_joins(known: Design) -> None:
             assert len(joins) == 1, edge
             (join,) = joins
             ends = {join.start.device, join.end.device}
+            if "BUILDING" in (edge.start, edge.end):
+                leads_from_the_breakout_to_outside(known, room, edge, join)
+                continue
             boxes = {f"{room}-{edge.start}", f"{room}-{edge.end}", edge.start, edge.end}
             # What others furnish is drawn as the destination or return that it is.
             boxes |= {
@@ -305,6 +309,20 @@ def drawn_signals_are_joins(known: Design) -> None:
                 if room in one.rooms and {edge.start, edge.end} & set(one.written.serves)
             }
             assert ends & boxes, edge
+
+
+def leads_from_the_breakout_to_outside(known: Design, room: str, edge: Edge, join: Join) -> None:
+    """NET stands for the breakout that holds the room's switch, BUILDING for a device outside the room."""
+    (here,) = [one for one in known.rooms if one.tag == room]
+    inside = {one.tag: one.kind for one in here.devices}
+    assert (edge.start, edge.end) == ("NET", "BUILDING"), edge
+    assert inside[here.host] == "breakout", edge
+    assert join.signal == "network", edge
+    ends = {join.start.device, join.end.device}
+    assert here.host in ends, edge
+    (far,) = ends - {here.host}
+    assert far not in inside, edge
+    assert far in known.graph.switches or known_here(known, far), edge
 
 
 HOLDS = (
@@ -332,6 +350,19 @@ def test_all_that_is_computed_beside_the_graph_is_in_it(which: str | int) -> Non
     known = made(which)
     for holds in HOLDS:
         holds(known)
+
+
+@pytest.mark.parametrize("other", ["AP1/N1", "BO1/A1", "C102-AP1/N1"])
+def test_the_building_is_led_to_by_no_other_cable(other: str) -> None:
+    """One that ends at the breakout, an analogue one that leaves it, and one of another room."""
+    known = replace(made("us_customary"))
+    (kind,) = [one for one in known.kinds if "C101" in one.rooms]
+    flow = known.flows[kind.key]
+    assert "BUILDING" in {edge.end for edge in flow.edges}
+    edges = tuple(replace(one, cable=other) if one.end == "BUILDING" else one for one in flow.edges)
+    known.__dict__["flows"] = {**known.flows, kind.key: replace(flow, edges=edges)}
+    with pytest.raises(AssertionError, match=f"BUILDING.*cable='{other}'"):
+        drawn_signals_are_joins(known)
 
 
 @pytest.mark.parametrize("signal", ["network", "fibre", "analogue", "loudspeaker line", "USB", "radio"])
