@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from benchmarks.editing import new_words, room_type_word
 from tests.long_form import cases
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -20,9 +19,6 @@ MEASURED_TIMES_THE_LIBRARIES = 2.73
 MOST_TIMES_THE_LIBRARIES = 1.25 * MEASURED_TIMES_THE_LIBRARIES
 """A quarter more than was measured is a fault: from day to day the ratio varies by a tenth on one machine."""
 MOST_TIMES_WITHOUT_REQUIREMENTS = 1.25
-MEASURED_TIMES_MKDOCS = {"cold": 4.0, "one word changed": 2.6}
-"""Of the client's edition of a small project, beside `mkdocs` alone on its pages (benchmarks/profile.md)."""
-MOST_TIMES_MORE = 1.25
 STARTED = (
     "import hashlib, pathlib, typer, pydantic\n"
     "pydantic.TypeAdapter(str)\n"
@@ -128,32 +124,6 @@ def test_a_build_of_the_same_takes_hardly_longer_than_reading_what_may_have_chan
     call = ["build", str(project), "--edition", "client"]
     assert loaded_by(call) >= set(FOR_COMPUTING)
     assert sorted(loaded_by(call) & set(FOR_COMPUTING)) == []
-
-
-@pytest.mark.alone
-def test_builds_take_hardly_longer_beside_mkdocs_than_was_measured(tmp_path: Path) -> None:
-    project = shutil.copytree(ROOT / "tests" / "projects" / "minimal", tmp_path / "minimal")
-    build: list[str | Path] = [PROGRAM, "build", project, "--edition", "client"]
-    configuration = project / "build" / "client" / "mkdocs.yml"
-    mkdocs = PROGRAM.with_name("mkdocs")
-    bare: list[str | Path] = [mkdocs, "build", "-q", "-f", configuration, "-d", tmp_path / "bare"]
-    word, words = room_type_word(project), new_words()
-    taken: dict[str, list[float]] = {name: [] for name in ("bare", *MEASURED_TIMES_MKDOCS)}
-    for _ in range(ROUNDS):
-        shutil.rmtree(project / "build", ignore_errors=True)
-        taken["cold"].append(seconds(build))
-        taken["bare"].append(seconds(bare))
-        word.change(project, next(words))
-        taken["one word changed"].append(seconds(build))
-        ratios = {name: min(taken[name]) / min(taken["bare"]) for name in MEASURED_TIMES_MKDOCS}
-        longer = {
-            name: round(ratio, 2)
-            for name, ratio in ratios.items()
-            if ratio > MOST_TIMES_MORE * MEASURED_TIMES_MKDOCS[name]
-        }
-        if not longer:
-            break
-    assert longer == {}
 
 
 def test_slowness_would_be_noticed() -> None:
