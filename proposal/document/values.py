@@ -293,7 +293,7 @@ def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside:
         case "by kind":
             return _of_kind(float(value), beside, how)
         case "by rule":
-            return amount_text(value, "share" if beside in _SHARES else "unit price", how)
+            return amount_text(value, "share" if beside in SHARES else "unit price", how)
         case "figure":
             return formatting.figure(float(value), beside, how.units, locale)
         case "how many":
@@ -304,8 +304,8 @@ def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside:
             return formatting.quantity(float(value), _KINDS[quantity], how.units, locale)
 
 
-# Rules of the price whose value is a share; that of the others is an amount.
-_SHARES = frozenset({"margin", "markup", "discount"})
+SHARES = frozenset({"margin", "markup", "discount"})
+"""Rules of the price whose value is a share; that of the others is an amount."""
 
 
 def _share(value: float | Decimal, how: Values) -> str:

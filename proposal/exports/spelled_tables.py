@@ -8,6 +8,7 @@ from functools import cache
 from proposal.document.document import Document
 from proposal.document.quantities import Quantity
 from proposal.document.spelling import Spelling
+from proposal.document.values import SHARES
 from proposal.exports.table import Table, Value
 from proposal.quantities import formatting
 
@@ -15,6 +16,8 @@ _IN_SI = ("calculations", "workings")
 """Workings are made in SI, on pages too."""
 _MEASURED: tuple[Quantity, ...] = ("how many", "figure")
 """What is told in the unit of its row."""
+_WHOLES = "bought"
+"""The column of how many wholes are bought."""
 
 
 def spelled_tables(tables: Sequence[Table], document: Document) -> tuple[Table, ...]:
@@ -39,29 +42,35 @@ def spelled_tables(tables: Sequence[Table], document: Document) -> tuple[Table, 
 
 def _in_units(table: Table, units: str) -> Table:
     """Return a table whose amounts are in the project's units, where the unit of each stands in its row."""
-    quantities = [column.quantity for column in table.columns]
+    quantities: list[Quantity] = [column.quantity for column in table.columns]
     if quantities.count("unit") != 1:
         return table
-    place = quantities.index("unit")
-    return replace(table, rows=tuple(_row_in_units(row, place, quantities, units) for row in table.rows))
+    if any(column.name == _WHOLES for column in table.columns):
+        # What is bought costs so much a reel or a pack, whatever the unit of the need.
+        quantities = ["money" if one == "unit price" else one for one in quantities]
+    return replace(table, rows=tuple(_row_in_units(row, quantities, units) for row in table.rows))
 
 
-def _row_in_units(
-    row: Sequence[Value], place: int, quantities: Sequence[Quantity], units: str
-) -> tuple[Value, ...]:
-    """Return a row whose amounts, and hours of one of them, are in the project's units.
+def _row_in_units(row: Sequence[Value], quantities: Sequence[Quantity], units: str) -> tuple[Value, ...]:
+    """Return a row whose amounts, and hours and money of one of them, are in the project's units.
 
-    place: of the unit.  quantities: of the columns.
+    quantities: of the columns.
     """
+    place = quantities.index("unit")
     kind = formatting.kind_of_unit(str(row[place]))
     if not kind or formatting.unit_of(kind, units) == row[place]:
         return tuple(row)
     found = list(row)
     found[place] = formatting.unit_of(kind, units)
+    one = formatting.converted(1.0, kind, units)
+    by_amount = "rule" in quantities and row[quantities.index("rule")] not in SHARES
     for n, (value, quantity) in enumerate(zip(row, quantities, strict=True)):
         if isinstance(value, float | Decimal | int) and not isinstance(value, bool):
             if quantity in _MEASURED:
                 found[n] = formatting.converted(float(value), kind, units)
             elif quantity == "unit hours":
-                found[n] = float(value) / formatting.converted(1.0, kind, units)
+                found[n] = float(value) / one
+            elif quantity == "unit price" or (quantity == "by rule" and by_amount):
+                # Feet, square feet and pounds are exact to eight places of the SI unit.
+                found[n] = Decimal(value) * Decimal(f"{1 / one:.8f}").normalize()
     return tuple(found)

@@ -1,6 +1,7 @@
 """Files for readers in the United States: the words and measures of their pages."""
 
 import re
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -45,6 +46,18 @@ def test_amounts_are_in_the_units_of_the_place_with_the_unit_of_their_row() -> N
     assert told[first]["hours_a_unit"] == pytest.approx(
         float(document.labour[first].hours_a_unit) * 0.304_8, rel=1e-6
     )
+    # What a foot costs is 0.3048 of what a metre does; a reel costs the same.
+    for name, rows in (("takeoff", document.takeoff), ("price-lines", document.price_lines)):
+        table = next(one for one in tables if one.name == name)
+        place = [column.name for column in table.columns].index("unit_cost")
+        pairs = [(row, line[place]) for row, line in zip(rows, table.rows, strict=True) if row.unit_cost]
+        assert {row.unit for row, _ in pairs} >= {"each", "m"}
+        assert all(
+            told == row.unit_cost * (Decimal("0.3048") if row.unit == "m" else 1) for row, told in pairs
+        )
+    bought = next(one for one in tables if one.name == "purchases")
+    place = [column.name for column in bought.columns].index("unit_cost")
+    assert [line[place] for line in bought.rows] == [row.unit_cost for row in document.purchases]
     own = {"findings", "house-findings", "takeoff", "price-lines", "purchases"}
     in_si = ("m", "m²", "kg", "N", "°C", "m³/h", "K")
     cells = [cell for table in tables if table.name in own for row in table.rows for cell in row]

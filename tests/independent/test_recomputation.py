@@ -62,6 +62,16 @@ def metres(row: Row, heading: str) -> Decimal:
     return Decimal(row[name]) * UNIT_M[name.removesuffix(")").rpartition("(")[2]]
 
 
+def quantity_of(row: Row) -> Decimal:
+    """Return the quantity of a line, of lengths in metres: the unit stands in the line."""
+    return number(row, "Quantity") * UNIT_M.get(cell(row, "Unit"), Decimal(1))
+
+
+def money_of_one(row: Row, heading: str) -> Decimal:
+    """Return an amount for one unit of a line, of lengths for one metre."""
+    return number(row, heading) / UNIT_M.get(cell(row, "Unit"), Decimal(1))
+
+
 def half_up(amount: Decimal) -> Decimal:
     return amount.quantize(CENT, ROUND_HALF_UP)
 
@@ -112,7 +122,7 @@ def test_the_take_off_counts_what_cables_and_devices_say(printed: Schedules) -> 
         ends[key] += 2
     for section, wanted in (("cable", laid), ("reels", cut)):
         found = {
-            (cell(row, "Room"), cell(row, "Item")): number(row, "Quantity")
+            (cell(row, "Room"), cell(row, "Item")): quantity_of(row)
             for row in takeoff
             if cell(row, "Section") == section
         }
@@ -166,16 +176,19 @@ def test_the_price_follows_from_cost_to_the_cent_and_adds_by_room(printed: Sched
     rooms: dict[str, dict[str, Decimal]] = defaultdict(lambda: defaultdict(Decimal))
     known = {cell(row, "Room") for row in printed["rooms"]} if printed["rooms"] else set()
     for row in printed["price-lines"]:
-        quantity, each, unit_price = (number(row, name) for name in ("Quantity", "Unit cost", "Unit price"))
-        value, rule = number(row, "Share or amount"), cell(row, "Rule")
+        quantity, rule = quantity_of(row), cell(row, "Rule")
+        each, unit_price = (money_of_one(row, name) for name in ("Unit cost", "Unit price"))
+        by_amount = rule in ("stated", "rate")
+        value = money_of_one(row, "Share or amount") if by_amount else number(row, "Share or amount")
         exact = {
             "margin": lambda cost, share: cost / (1 - share),
             "markup": lambda cost, share: cost * (1 + share),
         }.get(rule)
         if exact is not None and cell(row, "Kind") != "overtime":
-            step = Decimal(1).scaleb(unit_price.as_tuple().exponent)  # type: ignore[arg-type]
+            # Prices are made in metres, to the cent or finer.
+            step = min(CENT, Decimal(1).scaleb(unit_price.as_tuple().exponent))  # type: ignore[arg-type]
             assert abs(exact(each, value) - unit_price) <= step / 2
-        if rule in ("stated", "rate") and cell(row, "Kind") != "overtime":
+        if by_amount and cell(row, "Kind") != "overtime":
             assert unit_price == value
         if cell(row, "Kind") != "overtime":
             assert number(row, "Cost") == half_up(quantity * each) + number(row, "Cost of whole packs")
