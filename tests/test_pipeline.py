@@ -119,7 +119,7 @@ DATA_CABLES = (
 )
 ACCESS_POINTS = sorted(shipped().access_points)
 CHARGER = sorted(shipped().chargers)[0]
-CABLES = "B001-AP1/N1/B001-BO1, B001-BO1/N1/ER1-RK1, B001-CH1/N1/B001-BO1"
+CABLES = "B001-AP1/N1/B001-BO1, B001-BO1/A3/far-end, B001-BO1/N1/ER1-RK1, B001-CH1/N1/B001-BO1"
 
 
 @pytest.mark.parametrize(
@@ -199,8 +199,13 @@ def test_extreme_values_are_computed_or_refused_and_never_a_traceback(
 
 
 def test_a_cable_of_no_length_is_computed(tmp_path: Path) -> None:
-    folder = edited(tmp_path / "project", "minimal", {"project.yaml": [("*end*", NO_SLACK)]})
-    cables = {one.identity: one for one in compute(load_project(folder)).design.cables}
+    # The breakout is placed on the charger, whose cable leads to it.
+    edits = {
+        "project.yaml": [("*end*", NO_SLACK)],
+        "fixed.yaml": "devices:\n  B001-BO1: {at: [4 m, 1.5 m]}\n",
+    }
+    cables_of = compute(load_project(edited(tmp_path / "project", "minimal", edits))).design.cables
+    cables = {one.identity: one for one in cables_of}
     assert cables["B001-CH1/N1/B001-BO1"].length_m == 0.0
 
 

@@ -28,15 +28,19 @@ def projects() -> dict[str, Computed]:
 def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None:
     """One room, two microphones and a spare, an access point, a charger and a breakout with its own switch.
 
-    Cables by hand: access point to breakout 2.0 m along and 1.95 m down, slack 1 + 1.5 + 0.3 m: 6.75 m;
-    breakout to rack 2.35 m up, 8.5 m along, 2.1 m down, slack 1.5 + 3 + 0.3 m: 17.75 m; charger beside the
-    breakout: slack 1.5 + 1.5 + 0.3 m: 3.3 m.
+    The charger stands at (4.0, 1.5) m, 0.5 m from the wall, and the breakout beside it along that wall, by
+    the 0.62 m of the widest thing of the library and 0.1 m: at (3.28, 1.5) m.
+    Cables by hand: access point at (4.0, 3.5) m to breakout 0.72 + 2.5 m along to the wall, 1.95 m down and
+    0.5 m from the wall, slack 1 + 1.5 + 0.3 m: 8.47 m; breakout to rack at (12.0, 2.0) m 0.5 m to the wall,
+    2.35 m up, 8.72 + 1.0 m along, 2.1 m down, slack 1.5 + 3 + 0.3 m: 19.47 m; charger to the breakout beside
+    it 0.72 m, slack 1.5 + 1.5 + 0.3 m: 4.02 m; lead from the breakout to the codec of others 5 m.
     """
     lines = projects["minimal"].estimate.lines
     (microphone,) = {one.model for one in projects["minimal"].design.devices if one.kind == "microphone"}
     counted = {(line.section, line.model, line.room, line.unit): line.quantity for line in lines}
-    assert counted["cable", "CC-5F-L", "B001", "m"] == Decimal("6.75")
-    assert counted["cable", "CC-5U-L", "B001", "m"] == Decimal("17.75") + Decimal("3.3")
+    assert counted["cable", "CC-5F-L", "B001", "m"] == Decimal("8.47")
+    assert counted["cable", "CC-5U-L", "B001", "m"] == Decimal("19.47") + Decimal("4.02")
+    assert counted["cable", "CC-A1-R", "B001", "m"] == 5
     assert counted["equipment", microphone, "B001", "each"] == 3
     # Breakout and charger end in outlets, the access point in a plug; one cable ends in the rack, and two in
     # plugs at the breakout, that of the access point screened.
@@ -44,32 +48,37 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     assert counted["termination", "CC-P6AS", "B001", "each"] == 2
     assert counted["termination", "CC-P5", "B001", "each"] == 1
     assert counted["termination", "CC-PP12-6", "ER1", "each"] == 1
+    # The lead has a terminal block at the breakout; what it has at the codec nobody says, and the one of
+    # least cost is counted.
+    assert counted["termination", "CC-T3", "B001", "each"] == 2
     # A cord at the rack for the breakout, and one at each of two outlets.
     assert counted["patching", "CC-PC5-24-2", "B001", "each"] == 3
     (cords,) = [line for line in lines if line.section == "patching"]
     assert [cause.partition("/")[0] for cause in cords.causes] == ["B001-BO1", "B001-BO1", "B001-CH1"]
-    # Three cables with two labels each; six devices in the room, two in the equipment room.
+    # Three cables with two labels each, and the lead, 3.9 mm thick, with two for thin cables; six devices in
+    # the room, two in the equipment room.
     assert counted["labels", "CC-LB-C", "B001", "each"] == 6
+    assert counted["labels", "CC-LB-CS", "B001", "each"] == 2
     assert counted["labels", "CC-LB-D", "B001", "each"] == 6
     assert counted["labels", "CC-LB-D", "ER1", "each"] == 2
-    # Level runs outside pathways: 8.0 m has floor(8.0/1.5) + 1 = 6 hooks, round the corner 0.5 m has 1, and
-    # the access point's 2.0 m to the breakout, at another height, has 2.
-    assert counted["supports", "DR-HK32", "B001", "each"] == 9
-    assert counted["consumables", "DR-TIE", "B001", "each"] == 12
+    # Level runs outside pathways: 8.72 m has floor(8.72/1.5) + 1 = 6 hooks, round the corner 1.0 m has 1, and
+    # on the access point's way to the breakout, at another height, 0.72 m has 1 and 2.5 m has 2.
+    assert counted["supports", "DR-HK32", "B001", "each"] == 10
+    assert counted["consumables", "DR-TIE", "B001", "each"] == 16  # 4 for each of three cables and the lead
     parts = next(line.parts for line in lines if line.model == "CC-5U-L" and line.section == "cable")
     assert parts is not None
     # At the devices twice 1.5 m, at the rack 3 m and beside the breakout 1.5 m, twice 0.3 m for the ends;
-    # 17.75 m is cut as 17.75 · 1.03 + 1 = 19.2825, so 19.3 m, and 3.3 m as 4.399, so 4.4 m.
+    # 19.47 m is cut as 19.47 · 1.03 + 1 = 21.0541, so 21.1 m, and 4.02 m as 5.1406, so 5.2 m.
     assert (parts.slack_start_m, parts.slack_end_m, parts.ends_m) == (
         Decimal(3),
         Decimal("4.5"),
         Decimal("0.6"),
     )
-    assert parts.cut_m == Decimal("23.7")
+    assert parts.cut_m == Decimal("26.3")
     costs = {(line.section, line.model): line.cost for line in lines}
     # 2 · 1.05 is 2.1, so three are bought: 3 · 6.60.
     assert costs["termination", "CC-O1-5"] == Decimal("19.80")
-    assert costs["cable", "CC-5U-L"] == Decimal("0.63")  # 21.05 m · 7 % · 0.43
+    assert costs["cable", "CC-5U-L"] == Decimal("0.71")  # 23.49 m · 7 % · 0.43
 
 
 @pytest.mark.independent
@@ -176,9 +185,9 @@ def test_pathways_of_the_example_are_counted_by_hand_and_not_priced(projects: di
 
 
 def test_cables_that_no_model_suits_get_no_labels() -> None:
-    found = compute(changed(minimal(), "library.cables", {}))
+    found = compute(changed(changed(minimal(), "library.cables", {}), "library.audio_cables", {}))
     tags = {cable.identity for cable in found.design.cables}
-    assert len(tags) == 3
+    assert len(tags) == 4  # three of data, and the lead to the codec
     labels = [line for line in found.estimate.lines if line.section == "labels"]
     assert labels
     assert not [line for line in labels if tags & set(line.causes)]

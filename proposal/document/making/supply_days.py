@@ -37,7 +37,7 @@ class SupplyDays:
         takeoff: lines of it.
         """
         starts, library = _starts(computed.programme), computed.project.library
-        leads = {cable.identity for cable in computed.design.cables if cable.in_rack}
+        leads = {cable.identity for cable in computed.design.cables if cable.in_workshop}
         self._calendar = work_calendars(computed.project.brief.programme)["working"]
         self._first: dict[tuple[str, str], int] = {}
         for row in takeoff:

@@ -1,4 +1,4 @@
-"""The workings of a room's sizes hold the numbers of the room, and every cable has its own."""
+"""The workings of a room's sizes hold the numbers of the room, and every data cable has its own."""
 
 import pytest
 
@@ -28,13 +28,14 @@ def test_spares_take_a_channel_only_where_they_are_paired(paired: bool, channels
     assert [value.number for value in working.values] == [2, 1, int(paired)]
 
 
-def test_workings_stand_by_chapter_and_every_cable_has_some() -> None:
+def test_workings_stand_by_chapter_and_every_data_cable_has_some() -> None:
     made = designed(minimal())
     chapters = [one.chapter for one in calculations(made)]
     assert chapters == sorted(chapters, key=list(dict.fromkeys(chapters)).index)
     assert chapters[0] == "Sizing"
     subjects = {one.subject for one in calculations(made) if one.chapter == "Cabling"}
-    assert subjects == {cable.identity for cable in made.cables}
+    # The lead to the codec carries sound: it is no link that is checked for its length and its losses.
+    assert subjects == {cable.identity for cable in made.cables} - {"B001-BO1/A3/far-end"}
 
 
 @pytest.mark.parametrize(

@@ -170,10 +170,15 @@ def test_a_small_price_by_hand() -> None:
     (line,) = [each for each in found.lines if each.kind == "access_point"]
     assert line.price == half_up(Fraction(cost) / Fraction(4, 5))
     assert line.tax == half_up(Fraction(line.price) * Fraction(21, 100))
-    # Four hours of a minimum call at 54.00 for first fix: 216.00, tax 29.16; shared over one room.
+    # Four hours of a minimum call at 54.00 for first fix: 216.00, tax 29.16; shared over two systems of one
+    # room by their hours. The lead of 5 m is of the sound: 0.16 of 2.36 h, and 4 · 0.16 / 2.36 = 0.27 h at
+    # 54.00 are 14.58, tax 1.97; the other 3.73 h, of the network, are 201.42, tax 27.19.
     pulled = [each for each in found.lines if (each.item, each.phase) == ("cable installer", "first fix")]
     assert sum(each.quantity for each in pulled) == 4
-    assert [(each.price, each.tax) for each in pulled] == [(D("216.00"), D("29.16"))]
+    assert [(each.price, each.tax) for each in pulled] == [
+        (D("201.42"), D("27.19")),
+        (D("14.58"), D("1.97")),
+    ]
     # Two days of travel: 2 h at 54.00, and 28.00 with a markup of 10 % a day.
     ways = {
         each.kind: each.price

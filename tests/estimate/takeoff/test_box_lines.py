@@ -38,15 +38,17 @@ def boxes(**fields: object) -> dict[str, Box]:
 
 @pytest.mark.pinned
 def test_outlets_at_one_spot_share_a_box_and_a_gang_left_over_has_a_blank_plate() -> None:
-    # The breakout and the charger stand at one table and have an outlet each; the access point has a plug.
-    computed = compute(ours(minimal()))
+    # The breakout is placed where the charger is, at (4.0, 1.5) m, and both have an outlet each; the access
+    # point has a plug.
+    together = changed(ours(minimal()), "fixed.devices", {"B001-BO1": FixedDevice(at=(4.0, 1.5))})
+    computed = compute(together)
     ended = [one for one in computed.design.cables if one.start_connector == "outlet"]
     assert sorted(one.start for one in ended) == ["B001-BO1", "B001-CH1"]
     assert bought(computed, "box", "plate") == {("B001", "DR-BX-T2"): 1}
     (line,) = (one for one in computed.labour.lines if one.task == "set a box")
     assert (line.room, line.units) == ("B001", 1)
     # With the charger 1 m away each has its own: two boxes of two gangs, each with one plate for the other.
-    away = changed(ours(minimal()), "fixed.devices", {"B001-CH1": FixedDevice(at=(3.0, 1.5))})
+    away = changed(together, "fixed.devices.B001-CH1", FixedDevice(at=(3.0, 1.5)))
     apart = compute(away)
     assert bought(apart, "box", "plate") == {("B001", "DR-BX-T2"): 2, ("B001", "CC-W0"): 2}
     (line,) = (one for one in apart.labour.lines if one.task == "set a box")
