@@ -48,6 +48,7 @@ Quantity = Literal[
     "money",
     "difference",
     "unit price",
+    "price by unit",
     "exchange rate",
     "hours",
     "unit hours",
@@ -77,6 +78,7 @@ unit hours: for one unit; a share where the unit is an hour. minutes: a duration
 after midnight. hertz: shown in MHz. milliseconds: of seconds, shown in ms. share: 0 to 1. added share: added
 to a whole or, below 0, taken away. difference: money that something comes to more or, below 0, less. whole
 dB: decibels that are not known any closer. unit price, exchange rate: with all their digits.
+price by unit: for one of what the row's unit says; where that is a foot, what a foot costs.
 by kind, by rule, by calendar: as the row's `kind` (of quantity), `rule` (of the price), `calendar` says.
 rows: a schedule of its own. blank: nothing yet, to be filled in on paper.
 """
@@ -87,6 +89,7 @@ BESIDE: Mapping[Quantity, Quantity] = {
     "how many": "unit",
     "figure": "unit",
     "unit hours": "unit",
+    "price by unit": "unit",
     "by kind": "kind",
     "by rule": "rule",
     "by calendar": "calendar",

@@ -52,6 +52,7 @@ _HEADED: Mapping[Quantity, str] = {
 }
 _HEADED_PLACES: Mapping[Quantity, int] = {"hours": 2, "days": 0, "working days": 0, "minutes": 0}
 _HOURS_PLACES, _UNIT_HOURS_PLACES, _EXACT_PLACES = 2, 5, 4
+_M_PER_FT = Decimal("0.3048")
 # What is said beside a value, by the quantity that says it.
 _Beside = Mapping[Quantity, str]
 
@@ -259,6 +260,8 @@ def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside:
             return formatting.money(Decimal(value), how.currency, locale)
         case "unit price":
             return formatting.unit_money(Decimal(value), how.currency, locale)
+        case "price by unit":
+            return formatting.unit_money(_by_shown_unit(Decimal(value), beside, how), how.currency, locale)
         case "difference":
             return _difference(Decimal(value), how)
         case "exchange rate":
@@ -342,6 +345,13 @@ def _how_many(value: float | Decimal, unit: str, how: Values) -> str:
     if unit == "h":
         return amount_text(value, "hours", how)
     return formatting.short_number(value, how.locale, _EXACT_PLACES)
+
+
+def _by_shown_unit(value: Decimal, unit: str, how: Values) -> Decimal:
+    """Return what one unit costs; of a length, what its unit as shown does."""
+    if unit != "m" or formatting.unit_of("length", how.units) == unit:
+        return value
+    return (value * _M_PER_FT).normalize()
 
 
 def _unit_hours(value: Decimal, unit: str, how: Values) -> str:

@@ -16,8 +16,6 @@ _IN_SI = ("calculations", "workings")
 """Workings are made in SI, on pages too."""
 _MEASURED: tuple[Quantity, ...] = ("how many", "figure")
 """What is told in the unit of its row."""
-_WHOLES = "bought"
-"""The column of how many wholes are bought."""
 
 
 def spelled_tables(tables: Sequence[Table], document: Document) -> tuple[Table, ...]:
@@ -42,12 +40,9 @@ def spelled_tables(tables: Sequence[Table], document: Document) -> tuple[Table, 
 
 def _in_units(table: Table, units: str) -> Table:
     """Return a table whose amounts are in the project's units, where the unit of each stands in its row."""
-    quantities: list[Quantity] = [column.quantity for column in table.columns]
+    quantities = [column.quantity for column in table.columns]
     if quantities.count("unit") != 1:
         return table
-    if any(column.name == _WHOLES for column in table.columns):
-        # What is bought costs so much a reel or a pack, whatever the unit of the need.
-        quantities = ["money" if one == "unit price" else one for one in quantities]
     return replace(table, rows=tuple(_row_in_units(row, quantities, units) for row in table.rows))
 
 
@@ -70,7 +65,7 @@ def _row_in_units(row: Sequence[Value], quantities: Sequence[Quantity], units: s
                 found[n] = formatting.converted(float(value), kind, units)
             elif quantity == "unit hours":
                 found[n] = float(value) / one
-            elif quantity == "unit price" or (quantity == "by rule" and by_amount):
+            elif quantity == "price by unit" or (quantity == "by rule" and by_amount):
                 # Feet, square feet and pounds are exact to eight places of the SI unit.
                 found[n] = Decimal(value) * Decimal(f"{1 / one:.8f}").normalize()
     return tuple(found)

@@ -236,7 +236,7 @@ def _columns(column: Declared, values: Values) -> Iterator[Column]:
             )
         return
     quantity = "text" if isinstance(shows.quantity, tuple) else shows.quantity
-    if quantity in ("money", "difference", "unit price"):
+    if quantity in ("money", "difference", "unit price", "price by unit"):
         unit = values.currency
     yield Column(
         name=column.name,
@@ -276,7 +276,7 @@ def _cell(row: Shown, column: Declared, whole: _Whole) -> Iterator[Value]:
         yield field_text(value, shows.quantities, values, row)
     elif isinstance(value, Decimal) and shows.quantity == "money":
         yield formatting.amount(value, values.currency)
-    elif isinstance(value, Decimal) and shows.quantity == "unit price":
+    elif isinstance(value, Decimal) and shows.quantity in ("unit price", "price by unit"):
         yield formatting.unit_amount(value, values.currency)
     elif (
         isinstance(value, Decimal) and shows.quantity in ("length", "small length", "cut length")

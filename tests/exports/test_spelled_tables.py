@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from proposal.document.rows.price_build_up import PriceLineRow
+from proposal.document.schedule import columns_of
+from proposal.document.values import cell_text, values_of
 from proposal.editions import edition_of
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.exports.spelled_tables import spelled_tables
@@ -55,6 +58,10 @@ def test_amounts_are_in_the_units_of_the_place_with_the_unit_of_their_row() -> N
         assert all(
             told == row.unit_cost * (Decimal("0.3048") if row.unit == "m" else 1) for row, told in pairs
         )
+    metre = next(row for row in document.price_lines if row.unit == "m" and row.unit_cost == Decimal("1.463"))
+    # On pages, by hand: 1.463 x 0.3048.
+    shown = columns_of(PriceLineRow)["unit_cost"].shows
+    assert cell_text(metre.unit_cost, shown, values_of(document), metre) == "$0.4459224"
     bought = next(one for one in tables if one.name == "purchases")
     place = [column.name for column in bought.columns].index("unit_cost")
     assert [line[place] for line in bought.rows] == [row.unit_cost for row in document.purchases]

@@ -64,7 +64,7 @@ def test_credits_and_what_is_left_out_are_there_to_be_added(priced: Priced) -> N
     assert len(document.taxes) > 3
     assert document.yearly
     assert reference(document)["reserve"] > 0
-    units = [value for _, value in amounts_in(document, "unit price")]
+    units = [value for _, value in amounts_in(document, "price by unit")]
     step = D(1).scaleb(-priced.places)
     assert any(value != value.quantize(step) for value in units)
 

@@ -77,7 +77,7 @@ def test_cells_of_amounts_show_the_places_of_the_currency(priced: Priced) -> Non
                     if column.quantity == "money":
                         assert code == exact, f"{table.title}!{cell}"
                         seen += 1
-                    elif column.quantity == "unit price":
+                    elif column.quantity in ("unit price", "price by unit"):
                         assert len(code) >= len(exact), f"{table.title}!{cell}"
     assert seen > 1000
 
@@ -86,7 +86,7 @@ def test_cells_of_unit_prices_show_all_their_digits(priced: Priced) -> None:
     """None of them is rounded to an amount, so that quantity times price is seen to be the amount."""
     for table in priced.tables:
         for n, column in enumerate(table.columns):
-            if column.quantity != "unit price":
+            if column.quantity not in ("unit price", "price by unit"):
                 continue
             for row in table.rows:
                 value = row[n]

@@ -89,7 +89,7 @@ class PriceLineRow(Row):
     unit: Annotated[str, Shows("unit", HOUSE, "unit")] = Field(
         default="", description="each, m, h, day, or the length of a reel."
     )
-    unit_cost: Annotated[Decimal, Shows("unit_cost", HOUSE, "unit price")] = Field(
+    unit_cost: Annotated[Decimal, Shows("unit_cost", HOUSE, "price by unit")] = Field(
         default=NOTHING, description="What one unit costs us."
     )
     cost_of_wholes: Annotated[
@@ -114,7 +114,7 @@ class PriceLineRow(Row):
         default="",
         description="Library that the cost comes from: shared, company or project; empty for sums.",
     )
-    list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "unit price")] = Field(
+    list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "price by unit")] = Field(
         default=None, description="List price of one unit."
     )
     rule: Annotated[str, Shows("rule", HOUSE, "rule")] = Field(
@@ -129,7 +129,7 @@ class PriceLineRow(Row):
     reserve: Annotated[Decimal, Shows("reserve", HOUSE, "money", sums=True, zero=False, follows=True)] = (
         Field(default=NOTHING, description="Cost of what is spread over the line.")
     )
-    unit_price: Annotated[Decimal, Shows("unit_price", HOUSE, "unit price")] = Field(
+    unit_price: Annotated[Decimal, Shows("unit_price", HOUSE, "price by unit")] = Field(
         default=NOTHING, description="Price of one unit before tax; nothing is spread over it."
     )
     wholes: Annotated[

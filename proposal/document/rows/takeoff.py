@@ -152,7 +152,7 @@ class TakeoffRow(Row):
     recompute: Annotated[bool, Shows("plan", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether its cost comes from a plan that has to be computed again."
     )
-    unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "unit price", subject="price")] = Field(
+    unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "price by unit", subject="price")] = Field(
         default=None, description="What one unit costs us."
     )
     spoilage_only: Annotated[bool, Shows("spoilage_alone_is_priced", HOUSE, "flag")] = Field(

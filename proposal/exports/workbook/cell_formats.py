@@ -32,7 +32,7 @@ _NUMBERS: Mapping[Quantity, str] = {
     "hours": "#,##0.00",
 }
 _FORMATS = {one: _NUMBERS.get(one, "@" if one in WORDS else "General") for one in QUANTITIES}
-_MONEY: tuple[Quantity, ...] = ("money", "unit price")
+_MONEY: tuple[Quantity, ...] = ("money", "unit price", "price by unit")
 _LEFT: Mapping[str, str | int] = {"align": "left", "indent": 1}
 """Words keep clear of the figures before them; without its side an indent counts for nothing."""
 
