@@ -202,7 +202,7 @@ class Computed:
     def _usual_labour(self) -> "LabourEstimate":
         """Return the work that the shared library gives for the design, without anything of our own."""
         from proposal.estimate.labour.labour import labour_estimate
-        from proposal.model.labour.labour import LabourChoices
+        from proposal.model.labour.labour_choices import LabourChoices
 
         project = self.project
         return labour_estimate(

@@ -66,6 +66,7 @@ SAME_SUBJECT = {
     "quantities",
     "racks",
     "radio",
+    "reels",
     "radio_neighbours",
     "radio_plan",
     "requirements",

@@ -8,7 +8,7 @@ from proposal.design.equipment.our_duties import BOXES, LINE_VOLTAGE, is_ours
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.sound.muting import mute_points, mutes_asked
 from proposal.design.wanted_ports import to_owners_network
-from proposal.model.labour.labour import WorkHours
+from proposal.model.labour.labour_choices import WorkHours
 from proposal.model.project import Project
 from proposal.model.wording.wording import Fact
 from proposal.quantities.general_conditions import GeneralCondition

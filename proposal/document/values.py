@@ -11,7 +11,7 @@ from proposal.document.quantities import BESIDE, Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import Shows, field_of
 from proposal.field_classes import dataclass
-from proposal.quantities import formatting, percentages
+from proposal.quantities import computed_figures, formatting, percentages
 
 # Quantity → kind of quantity whose unit the project's choice of units sets.
 _KINDS: Mapping[Quantity, str] = {
@@ -165,7 +165,7 @@ def cell_order(value: Any, shows: Shows, how: Values) -> float | str | None:
         return value
     if quantity == "figure":
         whole = float(value)
-        return whole if whole == int(whole) else float(f"{whole:.{formatting.DIGITS}g}")
+        return whole if whole == int(whole) else float(f"{whole:.{computed_figures.DIGITS}g}")
     return float(value)
 
 
@@ -298,7 +298,7 @@ def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside:
         case "by rule":
             return amount_text(value, "share" if beside in SHARES else "unit price", how)
         case "figure":
-            return formatting.figure(float(value), beside, how.units, locale)
+            return computed_figures.figure(float(value), beside, how.units, locale)
         case "how many":
             return _how_many(value, beside, how)
         case "unit hours":
@@ -328,7 +328,7 @@ def _difference(value: Decimal, how: Values) -> str:
 def _ratio(value: float | Decimal, locale: str) -> str:
     if isinstance(value, Decimal):
         return formatting.short_number(value, locale, _EXACT_PLACES)
-    return formatting.significant(value, locale)
+    return computed_figures.significant(value, locale)
 
 
 def _of_kind(value: float, kind: str, how: Values) -> str:

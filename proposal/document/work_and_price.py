@@ -33,7 +33,8 @@ from proposal.document.rows.price import (
 )
 from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow, UnitCostRow
 from proposal.document.rows.price_inputs import PriceInputRow
-from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, TakeoffRow
+from proposal.document.rows.reels import ReelOrderRow
+from proposal.document.rows.takeoff import PurchaseRow, TakeoffRow
 from proposal.document.schedule import BUYERS, CHECKERS, HOUSE, NOT_CLIENT, Row, Shows
 
 

@@ -6,14 +6,13 @@ How a kind is described and drawn is in the folder of `proposal/drawings/` with 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Literal, Protocol
 
-from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.radio.portable_radio import used_in
 from proposal.design.rooms.room_kinds import only_room
-from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
-from proposal.design.sound.flow import Flow
+from proposal.design.sheets.splitting import WHOLE, Part
+from proposal.estimate.connection_sheets import detail_risers, overall_risers, signal_flows
 from proposal.estimate.equipment_sheets import networks, rack_elevations
 from proposal.estimate.plan_sheets import (
     device_schedules,
@@ -21,7 +20,6 @@ from proposal.estimate.plan_sheets import (
     neighbour_sheets,
     room_plans,
     storey_plans,
-    storeys_of,
 )
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
@@ -156,88 +154,6 @@ def kept_sheets(sources: Sources) -> tuple[Sheet, ...]:
     return sheets_of(sources, (kind for kind in KINDS if kind.kept))
 
 
-def _rooms(project: Project) -> dict[str, list[str]]:
-    """Return the tags of the rooms of each storey, in order."""
-    rooms: dict[str, list[str]] = {tag: [] for tag in project.building.storeys}
-    for tag in sorted(project.rooms, key=natural):
-        rooms[project.rooms[tag].storey].append(tag)
-    return rooms
-
-
-def _cables(sources: Sources) -> dict[str, list[Cable]]:
-    """Return the cables of each room and equipment room."""
-    project = sources.project
-    cables: dict[str, list[Cable]] = {tag: [] for tag in (*project.rooms, *project.building.equipment_rooms)}
-    for cable in sources.design.cables:
-        cables[cable.room].append(cable)
-    return cables
-
-
-def _overall_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    project = sources.project
-    if not project.building.equipment_rooms:
-        return
-    rooms, cables = _rooms(project), _cables(sources)
-    highest_first = reversed(storeys_of(project))
-    yield (
-        "",
-        overall_parts(
-            [(tag, [(room, _lines(room, cables[room])) for room in rooms[tag]]) for tag in highest_first]
-        ),
-    )
-
-
-def _lines(room: str, cables: Sequence[Cable]) -> int:
-    """Return how many lines a room has on the overall riser: by signal, type and whether they leave it."""
-    return len({(cable.signal, cable.model, cable.end.startswith(f"{room}-")) for cable in cables})
-
-
-def _detail_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    project, design = sources.project, sources.design
-    rooms, cables = _rooms(project), _cables(sources)
-    cabled = {cable.start for cable in design.cables}
-    uncabled: dict[str, list[tuple[str, str, str]]] = {}
-    for device in design.devices:
-        if device.tag not in cabled:
-            uncabled.setdefault(device.room, []).append((device.kind, device.model, device.location))
-    rows = {room: device_rows(alike) for room, alike in uncabled.items()}
-    for tag in storeys_of(project):
-        places = [(room, len(cables[room]), rows.get(room, 0)) for room in rooms[tag]]
-        places += [
-            (place, len(cables[place]), rows.get(place, 0))
-            for place, equipment_room in sorted(project.building.equipment_rooms.items())
-            if equipment_room.storey == tag
-        ]
-        if places:
-            yield tag, detail_parts(places)
-
-
-def _signal_flows(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    for key, flow in sources.design.flows.items():
-        if flow.nodes:
-            yield key, flow_parts(*_boxes(flow))
-
-
-def _boxes(flow: Flow) -> tuple[list[str], list[list[str]], Mapping[str, int]]:
-    """Return codes of access points, of chargers, those alike together, and boxes of microphones at each.
-
-    The last are counted for each access point.
-    """
-    alike: dict[tuple[str, ...], list[str]] = {}
-    for node in flow.nodes:
-        if node.kind == "charger":
-            alike.setdefault(node.lines, []).append(node.code)
-    groups: dict[str, int] = {}
-    for edge in flow.edges:
-        if edge.start in flow.members and not edge.returning:
-            groups[edge.end] = groups.get(edge.end, 0) + 1
-    return (
-        [node.code for node in flow.nodes if node.kind == "access point"],
-        list(alike.values()),
-        groups,
-    )
-
-
 def _conduit_sections(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     if fullest := fullest_conduits(sources.design.pathways):
         yield "", (Part(fullest),)
@@ -274,7 +190,7 @@ KINDS = (
         name="riser overall",
         series="R",
         title=called("Riser, whole building"),
-        drawings=_overall_risers,
+        drawings=lambda sources: overall_risers(sources.project, sources.design),
     ),
     SheetKind(
         name="riser detail",
@@ -282,7 +198,7 @@ KINDS = (
         title=lambda project, subject: of_storey(
             "Riser in detail" if project.building.equipment_rooms else "Cables in detail"
         )(project, subject),
-        drawings=_detail_risers,
+        drawings=lambda sources: detail_risers(sources.project, sources.design),
         listed="detail_sheets",
     ),
     SheetKind(
@@ -333,7 +249,12 @@ KINDS = (
         # It is drawn from the schedules of devices and cables alone; nobody draws by hand.
         charged=False,
     ),
-    SheetKind(name="signal flow", series="S", title=of_room("Signal flow"), drawings=_signal_flows),
+    SheetKind(
+        name="signal flow",
+        series="S",
+        title=of_room("Signal flow"),
+        drawings=lambda sources: signal_flows(sources.design),
+    ),
     SheetKind(
         name="charge timeline",
         series="B",

@@ -10,7 +10,7 @@ from proposal.document.quantities import Quantity
 from proposal.document.spelling import Spelling
 from proposal.document.values import SHARES
 from proposal.exports.table import Table, Value
-from proposal.quantities import formatting
+from proposal.quantities import computed_figures, formatting
 
 _IN_SI = ("calculations", "workings")
 """Workings are made in SI, on pages too."""
@@ -52,7 +52,7 @@ def _row_in_units(row: Sequence[Value], quantities: Sequence[Quantity], units: s
     quantities: of the columns.
     """
     place = quantities.index("unit")
-    kind = formatting.kind_of_unit(str(row[place]))
+    kind = computed_figures.kind_of_unit(str(row[place]))
     if not kind or formatting.unit_of(kind, units) == row[place]:
         return tuple(row)
     found = list(row)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from proposal.model.labour.labour import WorkHours
+from proposal.model.labour.labour_choices import WorkHours
 from proposal.model.price.commercial import Commercial
 from proposal.model.programme import NoWork
 

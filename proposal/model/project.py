@@ -12,7 +12,8 @@ from proposal.model.design_rules import Rules, Subnet, Terms
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import Library
 from proposal.model.figure_layers import layer_of
-from proposal.model.labour.labour import Labour, LabourChoices
+from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.mains import OF_REGION, Mains
 from proposal.model.pathways.building import Building
 from proposal.model.price.commercial import Commercial, Price

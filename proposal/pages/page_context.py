@@ -20,7 +20,7 @@ from proposal.pages.marks import Marks
 from proposal.pages.paths import alternate_path
 from proposal.pages.phrases import code_runs, natural
 from proposal.pages.tables import Cell
-from proposal.quantities import formatting, percentages
+from proposal.quantities import computed_figures, formatting, percentages
 
 _SPACES: Mapping[str, Space] = {
     "tag": "tag",
@@ -254,11 +254,11 @@ class PageContext:
         return f"{tag} {names.get(tag, '')}".strip()
 
     def figure(self, value: float, unit: str) -> str:
-        """Return a computed number with the unit it was computed in, as `formatting.figure` does.
+        """Return a computed number with the unit it was computed in, as `computed_figures.figure` does.
 
         value: in `unit`.
         """
-        return formatting.figure(value, unit, self.cover.units, self.cover.locale)
+        return computed_figures.figure(value, unit, self.cover.units, self.cover.locale)
 
 
 @lru_cache(maxsize=65_536)

@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import ClassVar
 
-from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.reels import ReelOrderRow, ReelRow
+from proposal.document.rows.takeoff import PurchaseRow, TakeoffRow
 from proposal.document.rows.takeoff_sums import TakeoffSum
 from proposal.field_classes import dataclass
 from proposal.pages import paths

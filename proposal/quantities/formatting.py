@@ -61,11 +61,9 @@ _PLACES: Mapping[str, int] = {
 }
 KINDS_SHOWN = frozenset(_PLACES)
 _PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
-DIGITS = 4  # that a computed number is shown to
 _NO_SPACE_BEFORE = frozenset({"°", ""})
 # The rule of Unicode locale data for currencies (UTS 35, currencySpacing).
 _LETTER_BEFORE_DIGIT = re.compile(r"(?<=[^\W\d_])(?=\d)")
-_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def rounded(value: float | Decimal, places: int) -> Decimal:
@@ -96,59 +94,6 @@ def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
 def exact_number(value: Decimal, locale: str) -> str:
     """Return a number with all its digits and no trailing zeros, `0.0295841`."""
     return number(value, locale, rounding.places_in(value))
-
-
-def significant(value: float, locale: str, digits: int = DIGITS) -> str:
-    """Return a computed number to so many significant digits, without trailing zeros, `0.01724` or `91.25`.
-
-    Whole numbers keep all their digits; what is very small or very large is written `1.724×10⁻⁸`.
-    """
-    if value == 0 or (value == int(value) and abs(value) < 1e12):
-        return short_number(value, locale)
-    exponent = Decimal(repr(value)).adjusted()
-    if -4 <= exponent < 6:
-        return short_number(value, locale, max(digits - 1 - exponent, 0))
-    head = short_number(Decimal(repr(value)).scaleb(-exponent), locale, digits - 1)
-    return f"{head}×10{str(exponent).translate(_RAISED)}"
-
-
-# Units of calculations that US customary units write otherwise, and the kind of quantity each measures.
-_CONVERTED: Mapping[str, str] = {
-    "m": "length",
-    "m²": "area",
-    "kg": "mass",
-    "°C": "temperature",
-    "m³/h": "airflow",
-    "K": "temperature_rise",
-    "N": "force",
-}
-_SMALL_M, _SMALL_M2, _INCH_M = 0.3, 0.01, 0.0254
-"""Below these lengths and areas are told in inches."""
-
-
-def figure(value: float, unit: str, units: str, locale: str) -> str:
-    """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.
-
-    Calculations are made in SI; a reader of US customary units finds those in parentheses.
-    """
-    shown = significant(value, locale)
-    if unit in ("", "-"):
-        return shown
-    kind = _CONVERTED.get(unit)
-    if kind is None or unit_of(kind, units) == unit:
-        return with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
-    if unit == "m" and abs(value) < _SMALL_M:
-        other = f"{significant(value / _INCH_M, locale)} in"
-    elif unit == "m²" and abs(value) < _SMALL_M2:
-        other = f"{significant(value / _INCH_M**2, locale)} in²"
-    else:
-        other = quantity(value, kind, units, locale)
-    return f"{shown} {unit} ({other})"
-
-
-def kind_of_unit(unit: str) -> str:
-    """Return the kind of quantity that a unit of calculations measures, such as `m`; empty for any other."""
-    return _CONVERTED.get(unit, "")
 
 
 def unit_of(kind: str, units: str) -> str:

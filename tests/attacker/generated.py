@@ -15,7 +15,7 @@ from proposal.document.making.proposal import combinations_of
 from proposal.editions import edition_of
 from proposal.estimate.drawing_list import charged_sheets
 from proposal.estimate.labour.labour import labour_estimate
-from proposal.model.labour.labour import LabourChoices
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
 from proposal.review.disclosure import Disclosed

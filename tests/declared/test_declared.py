@@ -88,7 +88,7 @@ def test_most_of_the_model_is_walked() -> None:
         ("devices.Rack", "units"),
         ("building.Rack", "model"),
         ("parts.OctaveBands", "hz_125"),
-        ("labour.Rate", "cost"),
+        ("labour_choices.Rate", "cost"),
         ("wording.DutyLine", "install"),
     ):
         assert one in fields

@@ -23,9 +23,10 @@ from proposal.document.rows.findings import AssumptionRow
 from proposal.document.rows.labour import LabourRow
 from proposal.document.rows.programme import ActivityRow
 from proposal.document.rows.radio import MarginRow
+from proposal.document.rows.reels import ReelOrderRow, ReelRow
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.sound import StreamRow
-from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.takeoff import TakeoffRow
 from proposal.document.whole_proposal import OpenAlternate, Proposal
 from proposal.editions import edition_of, edition_of_proposal, with_changes
 from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text

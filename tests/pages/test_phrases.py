@@ -1,7 +1,7 @@
 import pytest
 
 from proposal.pages.phrases import code_phrase, forms, natural, plural
-from proposal.quantities.formatting import significant
+from proposal.quantities.computed_figures import significant
 
 pytestmark = pytest.mark.pinned
 

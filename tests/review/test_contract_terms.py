@@ -16,7 +16,7 @@ from proposal.document.making.asked_questions import asked
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.estimate.programme.programme import order_day
 from proposal.estimate.programme.work_calendar import work_calendars
-from proposal.model.labour.labour import OvertimeWork, WorkHours
+from proposal.model.labour.labour_choices import OvertimeWork, WorkHours
 from proposal.model.loading import load_project
 from proposal.model.price.commercial import Payment, Surcharge
 from proposal.model.price.contract_terms import Damages, PriceRise, Service

@@ -10,7 +10,7 @@ from proposal.design.standing_conditions import facts
 from proposal.document.making.parties import letters_in, names_of, of_the_client, present
 from proposal.document.rows.terms import ContractTermRow, DutyRow
 from proposal.model.joined_sound import TO_JOINED, from_joined
-from proposal.model.labour.labour import OvertimeWork
+from proposal.model.labour.labour_choices import OvertimeWork
 from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.project import Project
 from proposal.model.wording.wording import (

@@ -7,7 +7,8 @@ from typing import TypedDict
 from proposal.document.making.by_name import ByName, WholeByName
 from proposal.document.making.serials import serials
 from proposal.document.making.supply_days import SupplyDays
-from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.reels import ReelOrderRow, ReelRow
+from proposal.document.rows.takeoff import PurchaseRow, TakeoffRow
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, takeoff_labour
 from proposal.estimate.price.work_within import work_within

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from proposal.document.rows.reels import ReelOrderRow
 from proposal.document.rows.sheets import SheetRow
-from proposal.document.rows.takeoff import ReelOrderRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass

@@ -7,7 +7,7 @@ from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.drawings.plan.plan_marks import code_of
-from proposal.drawings.plan.storey_plan import rising_at
+from proposal.drawings.plan.storey_runs import rising_at
 from proposal.quantities import formatting
 from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 

@@ -22,7 +22,8 @@ from proposal.estimate.labour.labour_line import LabourLine
 from proposal.estimate.labour.labour_lines import unit_lines
 from proposal.estimate.labour.share_lines import share_lines
 from proposal.field_classes import dataclass
-from proposal.model.labour.labour import PHASES, SITE_PHASES, Labour, LabourChoices, Phase
+from proposal.model.labour.labour import PHASES, SITE_PHASES, Labour, Phase
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, rounded_up, shared_out
 

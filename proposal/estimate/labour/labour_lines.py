@@ -23,7 +23,8 @@ from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_O
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import RackPart
 from proposal.model.equipment.materials import PatchPanel
-from proposal.model.labour.labour import Labour, LabourChoices, Task
+from proposal.model.labour.labour import Labour, Task
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, step_of
 

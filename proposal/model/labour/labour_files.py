@@ -12,7 +12,8 @@ from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import FIELD_OF_KIND
 from proposal.model.equipment.library_files import LibraryFile
-from proposal.model.labour.labour import Labour, LabourChoices
+from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.reading.tree import (
     Mapping,
     Node,

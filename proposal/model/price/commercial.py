@@ -12,7 +12,8 @@ from pydantic import Field, model_validator
 
 from proposal.model.base import Written, asked, assumed, unwritten
 from proposal.model.equipment.entry import ModelCode
-from proposal.model.labour.labour import SITE_PHASES, LabourChoices, Phase
+from proposal.model.labour.labour import SITE_PHASES, Phase
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.price.contract_terms import TaxExemption
 from proposal.model.price.selling import ChangePrices, ClientDetail
 from proposal.model.programme import PaymentEvent, Programme

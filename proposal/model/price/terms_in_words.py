@@ -4,7 +4,8 @@ import datetime
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
-from proposal.model.labour.labour import Trade, WageRule, WorkHours
+from proposal.model.labour.labour import Trade
+from proposal.model.labour.labour_choices import WageRule, WorkHours
 from proposal.model.price.commercial import Payment
 from proposal.model.price.contract_terms import Damages, PriceRise, Service, TaxExemption
 from proposal.model.programme import NoWork, PaymentEvent

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from proposal.estimate.drawing_list import charged_sheets
 from proposal.estimate.labour.labour import LabourEstimate, hours_by, labour_estimate
-from proposal.model.labour.labour import Labour, LabourChoices
+from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.pipeline import Computed
 from proposal.quantities.rounding import rounded, shared_out
 from tests.estimate.labour_data import ROOT, alone, shared_labour

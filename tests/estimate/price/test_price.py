@@ -21,7 +21,8 @@ from proposal.estimate.price.price import (
     room_sums,
     summed,
 )
-from proposal.model.labour.labour import Labour, LabourChoices
+from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.price.commercial import Price, PriceRule
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
 from tests.estimate.labour_data import shared_labour

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from pathlib import Path
 
-from proposal.model.labour.labour import OvertimeWork
+from proposal.model.labour.labour_choices import OvertimeWork
 from proposal.model.loading import load_project
 from proposal.model.price.commercial import Surcharge, Tax
 from proposal.model.price.selling import ClientDetail

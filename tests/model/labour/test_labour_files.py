@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from proposal.model.equipment.library import FIELD_OF_KIND
-from proposal.model.labour.labour import LabourChoices
+from proposal.model.labour.labour_choices import LabourChoices
 from proposal.model.labour.labour_files import unknown_names
 from tests.estimate.labour_data import over_shared, shared_labour
 

@@ -1,0 +1,83 @@
+"""Pathways on the plans of a storey: which of them a plan shows, what lies in them, and where they lead."""
+
+from collections.abc import Mapping
+
+from proposal.document.document import Document
+from proposal.document.rows.pathways import PathwayRow
+from proposal.drawings.plan.pathway_words import placed_at, size_of
+from proposal.drawings.plan.storey_spec import Level, PlanPathway
+
+HIGH_M = 1.0
+"""Ends of pathways above this height are on the ceiling plan, lower ones on the floor plan."""
+
+
+def drawn_pathways(document: Document, storey: str, level: Level) -> list[PathwayRow]:
+    """Return the pathways of a storey that lie high, or low, and those that leave it."""
+    nodes = {node.tag: node for node in document.nodes}
+    found = []
+    for row in document.pathways:
+        if not {row.from_node, row.to_node} <= nodes.keys():
+            continue
+        ends = [nodes[row.from_node], nodes[row.to_node]]
+        here = [node for node in ends if node.storey == storey]
+        within = len(here) == len(ends)
+        high = [node.height_m > HIGH_M for node in here]
+        if here and (not within or any(one == (level == "ceiling") for one in high)):
+            found.append(row)
+    return found
+
+
+def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPathway, ...]:
+    """Return the pathways of a plan with what lies in them; those that leave the storey as a point."""
+    nodes = {node.tag: node for node in document.nodes}
+    names = {row.tag: row.name for row in document.storeys}
+    carried = _carried(document)
+    found = []
+    for row in drawn_pathways(document, storey, level):
+        ends = [nodes[row.from_node], nodes[row.to_node]]
+        here = [node for node in ends if node.storey == storey]
+        lines = [" ".join(part for part in (row.tag, row.kind, size_of(document, row)) if part)]
+        if len(here) == len(ends):
+            lines += placed_at(document, ends[0], ends[1])
+        for away in ends:
+            if away not in here:
+                way = towards(document, storey, away.storey).replace("storey ", "")
+                lines.append(f"{way} {names.get(away.storey, '')}".strip())
+        lines += [
+            f"{one.tag}: {one.crosses} {one.fire_rating or 'fire-rated'}"
+            for one in document.penetrations
+            if one.pathway == row.tag and (one.crosses == "floor" or one.storey == storey)
+        ]
+        lines += carried.get(row.tag, ())
+        points = tuple(dict.fromkeys(node.at for node in here))
+        there = next((node.storey for node in ends if node not in here), storey)
+        found.append(PlanPathway(row.kind, points, tuple(lines), _way_of(document, storey, there)))
+    return tuple(found)
+
+
+def _carried(document: Document) -> Mapping[str, tuple[str, ...]]:
+    """Return what lies in each pathway: cables by their signal."""
+    counts: dict[str, dict[str, int]] = {}
+    for row in document.pathway_contents:
+        signals = counts.setdefault(row.pathway, {})
+        signals[row.signal] = signals.get(row.signal, 0) + row.count
+    return {
+        tag: tuple(f"{count} × {signal}" for signal, count in sorted(signals.items()))
+        for tag, signals in counts.items()
+    }
+
+
+def towards(document: Document, here: str, there: str) -> str:
+    """Return the way from a storey to another in words: where no pathway is given, to its tag alone.
+
+    here, there: tags of the two storeys.
+    """
+    heights = {storey.tag: storey.height_m for storey in document.storeys}
+    if here == there:
+        return ""
+    return f"{'up' if heights[there] > heights[here] else 'down'} to storey {there}"
+
+
+def _way_of(document: Document, here: str, there: str) -> str:
+    words = towards(document, here, there)
+    return words.split()[0] if words else ""

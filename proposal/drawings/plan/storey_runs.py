@@ -1,0 +1,142 @@
+"""Cables outside pathways on the plans of a storey: their runs, and where they go up to the ceiling."""
+
+import math
+from collections.abc import Set
+
+from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.equipment import DeviceRow
+from proposal.drawings.plan.plan_marks import code_of, natural, shortened
+from proposal.drawings.plan.storey_pathways import HIGH_M, drawn_pathways, towards
+from proposal.drawings.plan.storey_spec import Level, PlanRun, Point
+from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
+
+OVERHEAD_M = 2.0
+"""From this height on, what hangs on a wall stands on the ceiling plan."""
+
+
+def on_level(device: DeviceRow, level: Level) -> bool:
+    """Return whether a device stands on the floor plan or on the ceiling plan.
+
+    level: floor or ceiling.
+    """
+    high = device.location == "wall" and device.height_m is not None and device.height_m >= OVERHEAD_M
+    return (device.location == "ceiling" or high) == (level == "ceiling")
+
+
+def rising_at(document: Document, cable: CableRow) -> Point | None:
+    """Return where the cable of a device below the ceiling goes up to its way above it, in the building, m.
+
+    None for a device at the ceiling, and for a way that begins low.
+    """
+    device = next((row for row in document.devices if row.tag == cable.from_tag), None)
+    room = next((row for row in document.rooms if row.tag == cable.room), None)
+    if device is None or device.at is None or room is None or device.storey != room.storey:
+        return None
+    if cable.first_run_m is None or cable.first_run_m <= HIGH_M or on_level(device, "ceiling"):
+        return None
+    if device.location == "wall":
+        return _near(device.at) if device.at != (*cable.turns, None)[0] else None
+    return cable.rises_at
+
+
+def runs_of(document: Document, storey: str, standing: set[str], level: Level) -> tuple[PlanRun, ...]:
+    """Return the runs outside pathways: from devices of this plan to where they enter, and on to racks.
+
+    standing: tags of the devices on the plan.
+    """
+    at = {device.tag: device.at for device in document.devices}
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
+    drawn = {row.tag for row in drawn_pathways(document, storey, level)}
+    other = "down to" if level == "ceiling" else "up to"
+    counted: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    if level == "ceiling":
+        counted |= _risen(document, storey, racks)
+    for cable in document.cables:
+        start, end = at.get(cable.from_tag), at.get(cable.to_tag)
+        if start is None or end is None or _together(cable, start, end):
+            continue
+        runs: list[tuple[Point, Point, str]] = []
+        if cable.from_panel and cable.turns and cable.from_storey == storey and level == "ceiling":
+            runs.append((cable.turns[0], start, ""))
+        if cable.from_storey == storey and cable.from_tag in standing:
+            up = rising_at(document, cable)
+            if up and not cable.pathways and cable.to_tag in racks:
+                # From the furniture at a wall nothing is drawn but what goes on above the ceiling.
+                if cable.floor_m:
+                    runs.append((start, up, f"{other} {cable.to_tag}"))
+            elif cable.turns:
+                runs.append((start, up or cable.turns[0], _leaving(document, cable, drawn, other)))
+            else:
+                ends_here = cable.to_tag in standing or cable.to_tag in racks
+                words = "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"
+                runs.append((start, end if ends_here else cable.comes_down_at or end, words))
+        if cable.turns and cable.to_storey == storey and level == "ceiling":
+            if cable.pathways:
+                runs.append((cable.turns[-1], end, ""))
+            else:
+                runs.append((end, cable.turns[-1], towards(document, storey, cable.from_storey)))
+        for one, two, goes_on in runs:
+            if _near(one) != _near(two):
+                signals = counted.setdefault((_near(one), _near(two), goes_on), {})
+                signals[cable.signal] = signals.get(cable.signal, 0) + 1
+    return tuple(
+        PlanRun((one, two), tuple(sorted(signals.items())), goes_on)
+        for (one, two, goes_on), signals in sorted(counted.items())
+    )
+
+
+def _together(cable: CableRow, start: Point, end: Point) -> bool:
+    """Return whether a cable joins two devices that stand side by side, so that no run of it is drawn."""
+    if cable.turns or cable.rises_at or cable.comes_down_at or cable.to_storey != cable.from_storey:
+        return False
+    return math.dist(start, end) <= SIDE_BY_SIDE_M
+
+
+def _risen(
+    document: Document, storey: str, racks: Set[str]
+) -> dict[tuple[Point, Point, str], dict[str, int]]:
+    """Return what goes on above the ceiling of a storey from where cables come up, counted by signal.
+
+    racks: tags of all; to these a cable may go without a pathway.
+    """
+    at = {device.tag: device.at for device in document.devices}
+    together: dict[tuple[Point, Point, str, str], list[CableRow]] = {}
+    for cable in document.cables:
+        if cable.from_storey == storey and (up := rising_at(document, cable)) is not None:
+            into = cable.turns[0] if cable.turns else at.get(cable.to_tag)
+            if into is not None and (cable.turns or cable.to_tag in racks):
+                away = "" if cable.pathways else towards(document, storey, cable.to_storey)
+                together.setdefault((_near(into), _near(up), cable.room, away), []).append(cable)
+    found: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    for (into, up, room, away), cables in together.items():
+        codes = shortened(sorted({code_of(cable.from_tag, room) for cable in cables}, key=natural))
+        # One that leaves the storey without a pathway says at both ends where it goes.
+        middle = _half_way(up, into) if away else into
+        ends = [(middle, up, f"down to {codes}"), *([(middle, into, away)] if away else [])]
+        for run in ends:
+            signals = found.setdefault(run, {})
+            for cable in cables:
+                signals[cable.signal] = signals.get(cable.signal, 0) + 1
+    return found
+
+
+def _half_way(start: Point, end: Point) -> Point:
+    """Return the middle of the longer leg of a right-angled run, along x first, then along y."""
+    corner = end[0], start[1]
+    one, two = max(((start, corner), (corner, end)), key=lambda leg: math.dist(*leg))
+    return _near(((one[0] + two[0]) / 2, (one[1] + two[1]) / 2))
+
+
+def _leaving(document: Document, cable: CableRow, drawn: set[str], other: str) -> str:
+    """Return where a run goes on off the plan; empty where its pathway is drawn there.
+
+    drawn: tags of the pathways on the plan.  other: towards the other plan of the storey, in words.
+    """
+    if not cable.pathways:
+        return towards(document, cable.from_storey, cable.to_storey)
+    return "" if cable.pathways[0] in drawn else f"{other} {cable.pathways[0]}"
+
+
+def _near(at: Point) -> Point:
+    return round(at[0], 3), round(at[1], 3)
