@@ -17,7 +17,7 @@ from proposal.model.alternate_files import (
     wrong_removals_of,
 )
 from proposal.model.assembly import assembled
-from proposal.model.checks.checking import Memory, Surroundings, checked, checked_untold, problems_of_tree
+from proposal.model.checks.checking import Memory, Surroundings, checked, problems_of_tree
 from proposal.model.folder import FolderParts
 from proposal.model.numbers_alone import numbers_alone
 from proposal.model.printed_texts import without_printed_texts
@@ -150,7 +150,7 @@ class ProjectSource:
         patches = [*(self.alternates[key].patch for key in self.accepted), change]
         problems: list[Problem] = []
         written = assembled(self.parts, patches, problems, self.memory.cleaned)
-        return checked_untold(written, self.surroundings, problems, self.memory, self.base.alternates)
+        return checked(written, self.surroundings, problems, self.memory, self.base.alternates, told=False)
 
 
 def source_of(parts: FolderParts, surroundings: Surroundings, problems: list[Problem]) -> ProjectSource:

@@ -41,55 +41,9 @@ _OF_LINE = (
     *("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost", "supplier"),
     *("radio_approval", "needed_by", "order_by"),
 )
-_EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
-_DEVICE = ByName(
-    DeviceRow,
-    Placed,
-    *("kind", "maker", "description", "rack_units", "typical_w", "maximum_w", "poe_class", "weight_kg"),
-    *(
-        "furnished_by",
-        "lead_time_days",
-        "address",
-        "host",
-        "switch_port",
-        "mount",
-        "wire",
-        "depth_m",
-        "unit_cost",
-        "internal_note",
-    ),
-)
-_CABLE = ByName(
-    CableRow,
-    Cable,
-    *(
-        "from_tag",
-        "from_port",
-        "from_connector",
-        "from_panel",
-        "to_tag",
-        "to_port",
-        "to_connector",
-        "from_storey",
-    ),
-    *(
-        "to_storey",
-        "type",
-        "description",
-        "jacket",
-        "route",
-        "pathways",
-        "turns",
-        "rises_at",
-        "comes_down_at",
-        "first_run_m",
-        "last_run_m",
-        "floor_m",
-        "estimated_m",
-        "slack_m",
-    ),
-    *("cords_m", "channel_m", "margin_m", "temperature_c", "verdict"),
-)
+_EQUIPMENT = ByName(EquipmentLine, Entry, "kind", "unit", "cost", "supplier")
+_DEVICE = ByName(DeviceRow, Placed, "kind")
+_CABLE = ByName(CableRow, Cable, "route", "slack_m", "cords_m", "channel_m", "temperature_c")
 _PATCH = ByName(PatchRow, Patch)
 
 

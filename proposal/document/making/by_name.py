@@ -15,25 +15,26 @@ class ByName(Generic[R, P]):
     """How rows of a class are filled from results of a class.
 
     part: class of the rows.  result: class of the results.
-    own: fields of the row that hold something else, and are given with each result.
+    own: fields that are given with each result: it has none of that name, or one that holds something else.
     names: fields that hold what the result holds under the same name.
     """
 
-    def __init__(self, part: type[P], result: type[R], *own: str) -> None:
+    def __init__(self, part: type[P], result: type[R], *other: str) -> None:
         """Take both classes.
 
-        Raises TypeError where a field has no source, or where one of `own` is no field.
+        other: fields that hold something else than the result does under the same name.
+        Raises TypeError where one of them is not in both.
         """
-        self.part, self.result, self.own = part, result, frozenset(own)
-        self.names = tuple(name for name in part.model_fields if name not in self.own)
         held = {name for kind in result.__mro__ for name in (*inspect.get_annotations(kind), *vars(kind))}
-        missing = [name for name in self.names if name not in held]
-        unknown = sorted(self.own - part.model_fields.keys())
-        if missing or unknown:
+        both = held & part.model_fields.keys()
+        if unknown := sorted(set(other) - both):
             raise TypeError(
-                f"{part.__name__} is filled from {result.__name__}: wanted a source for {missing}, "
-                f"and fields of these names: {unknown}"
+                f"{part.__name__} is filled from {result.__name__}: "
+                f"wanted names that both have, found {unknown}"
             )
+        self.part, self.result = part, result
+        self.names = tuple(name for name in part.model_fields if name in both and name not in other)
+        self.own = part.model_fields.keys() - set(self.names)
 
     def of(self, result: R, **own: object) -> P:
         """Return the row of a result.

@@ -60,10 +60,10 @@ from proposal.model.wording.placeholders import PRICE_WORDING
 from proposal.model.wording.wording import StandingCaution
 from proposal.pipeline import Computed
 
-_ALTERNATE = ByName(AlternateRow, Alternate, "key", "not_offered", "offered_at", "offered_in")
+_ALTERNATE = ByName(AlternateRow, Alternate)
 _PARTY = ByName(Party, WrittenParty)
 # Whether its record is kept is told where records are read.
-_REVISION = ByName(RevisionRow, Revision, "issued")
+_REVISION = ByName(RevisionRow, Revision)
 _CAUTION = ByName(Caution, StandingCaution)
 
 

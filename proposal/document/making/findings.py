@@ -21,12 +21,8 @@ from proposal.quantities import formatting
 from proposal.review.finding import Finding
 from proposal.standards.working import Working
 
-_WORKING = ByName(
-    WorkingRow,
-    Working,
-    *("number", "chapter", "subject", "values", "source", "assumptions", "questions"),
-)
-_FINDING = ByName(FindingRow, Finding, "number", "place", "source", "accepted")
+_WORKING = ByName(WorkingRow, Working, "values", "source")
+_FINDING = ByName(FindingRow, Finding, "place", "source", "accepted")
 
 
 @dataclass(frozen=True, slots=True)

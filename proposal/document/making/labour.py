@@ -35,7 +35,7 @@ from proposal.quantities import formatting
 ADDED, MULTIPLIES = "added to lines", "multiplies the summary"
 
 
-_LINE = ByName(LabourRow, LabourLine, "number", "task", "trade")
+_LINE = ByName(LabourRow, LabourLine, "task", "trade")
 
 
 class LabourParts(TypedDict):

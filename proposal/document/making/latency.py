@@ -10,12 +10,7 @@ from proposal.document.making.by_name import ByName
 from proposal.document.rows.latency import LatencyRow
 
 _MIXING = ("mixer", "mixer with echo canceller", "breakout")
-_ROW = ByName(
-    LatencyRow,
-    DelayPath,
-    *("total_s", "microphone_s", "radio_s", "access_point_s", "network_s", "mixing_s", "amplifier_s"),
-    *("largest", "unknown"),
-)
+_ROW = ByName(LatencyRow, DelayPath, "largest", "unknown")
 
 
 class LatencyParts(TypedDict):

@@ -7,17 +7,8 @@ from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, Loudspeaker
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow, LoudspeakerLineRow
 
-_LINE = ByName(
-    LoudspeakerLineRow,
-    LoudspeakerLine,
-    *("amplifier", "output", "line", "wiring", "loudspeakers", "load_w", "lowest_ohm", "cable", "gauge_awg"),
-    *("wiring_class", "length_m", "resistance_ohm", "current_a", "verdict", "impedance_ohm"),
-)
-_ON_LINE = ByName(
-    LineLoudspeakerRow,
-    LoudspeakerOnLine,
-    *("room", "zone", "model", "output", "line", "tap_w", "chosen_by", "needed_w", "draws_w", "terminals"),
-)
+_LINE = ByName(LoudspeakerLineRow, LoudspeakerLine, "amplifier")
+_ON_LINE = ByName(LineLoudspeakerRow, LoudspeakerOnLine, "line", "terminals")
 
 
 class LineParts(TypedDict):

@@ -10,12 +10,7 @@ from proposal.document.making.by_name import ByName
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.standards.ieee8023 import CLASSES
 
-_PORT = ByName(
-    PortRow,
-    PoweredPort,
-    *("port", "device", "device_port", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w"),
-    *("priority", "verdict", "pairs", "allowed_w", "place_in_drop"),
-)
+_PORT = ByName(PortRow, PoweredPort, "port", "drawn_w")
 
 
 def switch_rows(design: Design) -> tuple[SwitchRow, ...]:

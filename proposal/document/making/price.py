@@ -46,13 +46,13 @@ OF_SUM = "a line of its own, of the sum with itself"
 
 
 _TAX = ByName(TaxRow, TaxSum)
-_ROOM, _SYSTEM = ByName(RoomPrice, Sum, "margin"), ByName(SystemPrice, Sum, "margin")
-_PHASE, _GROUP = ByName(PhasePrice, Sum, "margin"), ByName(GroupPrice, Sum, "margin")
-_PAYMENT = ByName(PaymentRow, PaymentAmount, "number", "event_date", "due_date")
-_UNIT_COST = ByName(UnitCostRow, UnitPrice, "item", "description")
-_YEARLY = ByName(YearlyRow, Yearly, "item", "description")
-_EXCHANGE = ByName(ExchangeRow, ExchangeRate, "currency")
-_LINE = ByName(PriceLineRow, PriceLine, "number", "kind", "item", "description", "cost_from", "rule_from")
+_ROOM, _SYSTEM = ByName(RoomPrice, Sum), ByName(SystemPrice, Sum)
+_PHASE, _GROUP = ByName(PhasePrice, Sum), ByName(GroupPrice, Sum)
+_PAYMENT = ByName(PaymentRow, PaymentAmount)
+_UNIT_COST = ByName(UnitCostRow, UnitPrice, "item")
+_YEARLY = ByName(YearlyRow, Yearly)
+_EXCHANGE = ByName(ExchangeRow, ExchangeRate)
+_LINE = ByName(PriceLineRow, PriceLine, "kind", "item", "cost_from")
 
 
 class PriceParts(TypedDict):

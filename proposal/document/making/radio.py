@@ -42,17 +42,12 @@ from proposal.review.lever_choice import (
 from proposal.review.radio_words import lever_words, sum_words
 from proposal.standards.itu_p1238 import coverage_probability
 
-_NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood, "number", "sum")
-_OVERFULL = ByName(OverfullRow, Neighbourhood, "sum", "over_links")
-_BAND_USER = ByName(BandUserRow, BandUser, "tag", "radiated_dbm")
-_FURTHER = ByName(FurtherRow, RoomOnAir, "at_least")
-_LEVER = ByName(LeverRow, Lever, "text", "costs", "people", "agree", "recommended")
-_MARGIN = ByName(
-    MarginRow,
-    Margin,
-    *("distance_m", "loss_db", "received_dbm", "wanted_dbm", "margin_db", "probability", "second_db"),
-    "verdict",
-)
+_NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood)
+_OVERFULL = ByName(OverfullRow, Neighbourhood, "over_links")
+_BAND_USER = ByName(BandUserRow, BandUser)
+_FURTHER = ByName(FurtherRow, RoomOnAir)
+_LEVER = ByName(LeverRow, Lever)
+_MARGIN = ByName(MarginRow, Margin, "distance_m", "loss_db", "received_dbm", "margin_db", "second_db")
 _CASE = ByName(RadioCaseRow, Case, "name", "worst_margin_db")
 
 

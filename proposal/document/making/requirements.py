@@ -9,7 +9,7 @@ from proposal.model.requirements.answers import StatementAnswer, sort_of
 from proposal.review.requirements.answered import Answered
 from proposal.review.requirements.requirements import AnsweredRequirement
 
-_ANSWER = ByName(RequirementAnswerRow, Answered, "requirement", "number", "sort", "stated_by", "stated_on")
+_ANSWER = ByName(RequirementAnswerRow, Answered)
 
 
 class RequirementParts(TypedDict):

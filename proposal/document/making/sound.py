@@ -17,8 +17,8 @@ from proposal.document.rows.charging import FurtherDay, MeetingDay, MuteRow, Pac
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.standards.battery import run_time_h
 
-_CHANNEL = ByName(ChannelRow, Channel, "form", "channel", "stream", "group", "position", "return_audio")
-_STREAM = ByName(StreamRow, Stream, "bandwidth_bit_s")
+_CHANNEL = ByName(ChannelRow, Channel, "form", "channel", "stream", "position", "return_audio")
+_STREAM = ByName(StreamRow, Stream)
 _END, _SETTING, _CONTROL = (
     ByName(AudioEndRow, AudioEnd),
     ByName(SettingRow, Setting),

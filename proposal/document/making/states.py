@@ -24,7 +24,7 @@ def state_rows(project: Project) -> tuple[StateRow, ...]:
     )
 
 
-_JOINED = ByName(JoinedSoundRow, JoinedRoute, "later", "unit")
+_JOINED = ByName(JoinedSoundRow, JoinedRoute)
 
 
 def joined_sound_rows(routes: Sequence[JoinedRoute]) -> tuple[JoinedSoundRow, ...]:

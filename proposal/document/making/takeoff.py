@@ -27,29 +27,10 @@ from proposal.quantities.rounding import rounded, step_of
 
 _PARTS = WholeByName(TakeoffRow, CableParts)
 _OF_LABOUR = ("trades", "base_hours", "condition_factor", "hours", "labour_cost")
-_LINE = ByName(
-    TakeoffRow,
-    TakeoffLine,
-    *("number", "item", "description", "is_length", "reels", "recompute", "spoilage_only"),
-    *("storey", "work_within"),
-    *("system", "phase"),
-    *_PARTS.names,
-    *_OF_LABOUR,
-)
-_PURCHASE = ByName(
-    PurchaseRow,
-    Purchase,
-    *("item", "description", "bought", "list_price", "unit_price", "price"),
-    *("supplier", "article", "priced", "furnished_by"),
-    *("lead_time_days", "needed_by", "order_by"),
-)
-_REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")
-_ORDER = ByName(
-    ReelOrderRow,
-    ReelOrder,
-    *("type", "description", "reels", "spare", "too_long"),
-    *("counts", "cut_m", "remnant_m", "set_ups", "proven"),
-)
+_LINE = ByName(TakeoffRow, TakeoffLine)
+_PURCHASE = ByName(PurchaseRow, Purchase, "bought")
+_REEL = ByName(ReelRow, Reel, "cuts")
+_ORDER = ByName(ReelOrderRow, ReelOrder, "spare")
 
 
 def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:

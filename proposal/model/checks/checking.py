@@ -161,6 +161,8 @@ def checked(
     problems: list[Problem],
     memory: Memory,
     alternates: Mapping[str, Alternate],
+    *,
+    told: bool = True,
 ) -> Project:
     """Return the project that an untyped tree says, or raise InputError with everything that is wrong.
 
@@ -169,43 +171,15 @@ def checked(
     problems: what was wrong with the files already.
     memory: of other states of the same project.
     alternates: the alternates of the project, by key.
+    told: whether with its defaults and open questions, which no figure needs.
     """
     found = _examined(written, surroundings, problems, memory)
-    project = _made(found, written, surroundings, problems, memory, alternates)
-    places = memory.places(written.tree)
-    assumptions, questions = assumptions_and_questions(found.tops, written.unknown, places)
-    return project.model_copy(update={"assumptions": assumptions, "questions": questions})
-
-
-def checked_untold(
-    written: ProjectTree,
-    surroundings: Surroundings,
-    problems: list[Problem],
-    memory: Memory,
-    alternates: Mapping[str, Alternate],
-) -> Project:
-    """Return the project as `checked` does, without its defaults and open questions, which no figure needs.
-
-    written, surroundings, problems, memory, alternates: as there. Raises InputError as there.
-    """
-    found = _examined(written, surroundings, problems, memory)
-    return _made(found, written, surroundings, problems, memory, alternates)
-
-
-def _made(
-    found: _Examined,
-    written: ProjectTree,
-    surroundings: Surroundings,
-    problems: list[Problem],
-    memory: Memory,
-    alternates: Mapping[str, Alternate],
-) -> Project:
-    """Return the project of what was examined, or raise InputError with everything that is wrong."""
     if problems or found.library is None or found.labour is None:
         raise InputError(problems)
     shared_files = tuple(file for file in surroundings.labour_files if file.layer == "shared")
     tops = found.tops
     places = memory.places(written.tree)
+    assumptions, questions = assumptions_and_questions(tops, written.unknown, places) if told else ((), ())
     # Each part has been validated by itself; a validator for all of it would only take time.
     return Project.model_construct(
         brief=tops["project"],
@@ -227,6 +201,8 @@ def _made(
         places=places | dict(written.unknown) | dict(figure_places(surroundings.libraries)),
         layers=figure_layers(surroundings.libraries, surroundings.labour_files),
         given_twice=prices_given_twice(surroundings.libraries),
+        assumptions=assumptions,
+        questions=questions,
     )
 
 

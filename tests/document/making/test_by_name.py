@@ -89,24 +89,23 @@ class Cost(Row):
 
 
 def test_fields_come_from_the_result_and_the_others_are_given() -> None:
-    assert ByName(Cost, Result, "number").of(Result(3, "Reel"), number="C1") == Cost(
-        cost=3, twice=6, number="C1"
-    )
+    assert ByName(Cost, Result).of(Result(3, "Reel"), number="C1") == Cost(cost=3, twice=6, number="C1")
 
 
-def test_a_field_without_a_source_is_refused_even_where_it_has_a_default() -> None:
-    with pytest.raises(TypeError, match=r"Cost is filled from Result: wanted a source for \['number'\]"):
-        ByName(Cost, Result)
+def test_a_field_that_holds_something_else_is_given() -> None:
+    row = ByName(Cost, Result, "cost").of(Result(3, "Reel"), cost=4, number="C1")
+    assert (row.cost, row.twice) == (4, 6)
 
 
-def test_a_name_that_is_no_field_is_refused() -> None:
-    with pytest.raises(TypeError, match=r"fields of these names: \['price'\]"):
-        ByName(Cost, Result, "number", "price")
+@pytest.mark.parametrize("name", ["number", "name", "price"])
+def test_a_name_that_is_not_in_both_is_refused(name: str) -> None:
+    with pytest.raises(TypeError, match=rf"from Result: wanted names that both have, found \['{name}'\]"):
+        ByName(Cost, Result, name)
 
 
-def test_what_is_not_the_result_s_has_to_be_given() -> None:
+def test_what_is_not_the_result_s_has_to_be_given_even_where_it_has_a_default() -> None:
     with pytest.raises(TypeError, match=r"wanted \['number'\] of Cost; found \[\]"):
-        ByName(Cost, Result, "number").of(Result(3, "Reel"))
+        ByName(Cost, Result).of(Result(3, "Reel"))
 
 
 @dataclass(frozen=True)
