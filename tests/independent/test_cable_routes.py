@@ -47,15 +47,19 @@ def place_of(case: Case, tag: str) -> Place:
 def within_the_room(case: Case, row: Row, start: Place, end: Place) -> Route:
     """Return the way between two devices of one room: level with the ceiling, and down to the other.
 
-    On furniture, no farther than 1.5 m from each other, a cable lies along it; else it goes up and comes down
-    at the walls. No project that is recomputed joins two devices on furniture farther apart of which one
-    stands away from the walls.
+    No farther than 1.5 m from each other it lies along furniture, or along the wall on which one hangs, over
+    the floor to one away from all walls; else it goes up and comes down at the walls. No project that is
+    recomputed joins two devices on furniture farther apart of which one stands away from the walls.
     """
     ceiling = at_a_ceiling(case, row)
-    if start.point[:2] == end.point[:2] or (
-        not ceiling and math.dist(start.point[:2], end.point[:2]) <= TOGETHER
-    ):
+    if start.point[:2] == end.point[:2]:
         return Route(apart(start.point, end.point), 0.0, ())
+    near = near_each_other(case, row)
+    if near == "straight":
+        return Route(apart(start.point, end.point), 0.0, ())
+    if near == "over the floor":
+        heights = sum(case.devices[row[end]]["height_m"] for end in ("from_tag", "to_tag"))
+        return Route(heights + across(start.point, end.point), 0.0, ())
     level = max(start.point[2], end.point[2])
     if not ceiling:
         level = case.inputs.floor_m(start.storey) + case.inputs.ways_m(start.storey)
@@ -64,6 +68,33 @@ def within_the_room(case: Case, row: Row, start: Place, end: Place) -> Route:
     upright = abs(level - begin.point[2]) + abs(level - leave.point[2])
     reach = sum(rise.reach_m for rise in rises if rise)
     return Route(reach + upright + across(begin.point, leave.point), 0.0, ())
+
+
+def near_each_other(case: Case, row: Row) -> str:
+    """Say how two devices no farther apart than 1.5 m are joined: straight, over the floor, or as all others.
+
+    Straight where both are on furniture; where one hangs on a wall, only if the other hangs on it too, or its
+    furniture reaches it.
+    """
+    ends = [case.devices[row[end]] for end in ("from_tag", "to_tag")]
+    if at_a_ceiling(case, row) or math.dist(*(one["at"] for one in ends)) > TOGETHER:
+        return ""
+    hanging = [one for one in ends if one["location"] == "wall"]
+    if not hanging:
+        return "straight"
+    feet = feet_of(case, hanging[0]["tag"])
+    wall = min(range(len(feet)), key=lambda n: away(feet[n], hanging[0]))
+    other = ends[1] if hanging[0] is ends[0] else ends[0]
+    to_walls = [away(foot, other) for foot in feet_of(case, other["tag"])]
+    if other["location"] == "wall":
+        return "straight" if to_walls[wall] <= min(to_walls) + 1e-6 else ""
+    if to_walls[wall] <= AT_THE_WALL + 1e-6:
+        return "straight"
+    return "over the floor" if min(to_walls) > AT_THE_WALL + 1e-6 else ""
+
+
+def away(foot: complex, device: Row) -> float:
+    return abs(foot - complex(*device["at"]))
 
 
 def at_a_ceiling(case: Case, row: Row) -> bool:
@@ -78,6 +109,19 @@ def rise_of(case: Case, tag: str) -> Rise | None:
     device = case.devices.get(tag)
     if device is None or device["room"] not in case.inputs.rooms or device["location"] not in ON_FURNITURE:
         return None
+    here = complex(*device["at"])
+    foot = min(feet_of(case, tag), key=lambda one: round(abs(one - here), 6))
+    x, y = round(foot.real, 3), round(foot.imag, 3)
+    along = abs(x - here.real) + abs(y - here.imag)
+    far = abs(here - foot) > AT_THE_WALL + 1e-6
+    floor, height = case.inputs.floor_m(device["storey"]), device["height_m"]
+    place = Place(device["storey"], (x, y, floor if far else floor + height))
+    return Rise(place, along + (height if far else 0.0), along if far else 0.0)
+
+
+def feet_of(case: Case, tag: str) -> list[complex]:
+    """Return the nearest point of each wall of its room to a device."""
+    device = case.devices[tag]
     room = case.inputs.rooms[device["room"]]
     corners = [case.inputs.in_building(device["room"], at, 0.0)[1][:2] for at in room["outline"]]
     here = complex(*device["at"])
@@ -87,13 +131,7 @@ def rise_of(case: Case, tag: str) -> Rise | None:
         if a != b:
             share = ((here - a) * (b - a).conjugate()).real / abs(b - a) ** 2
             feet.append(a + min(max(share, 0.0), 1.0) * (b - a))
-    foot = min(feet, key=lambda one: round(abs(one - here), 6))
-    x, y = round(foot.real, 3), round(foot.imag, 3)
-    along = abs(x - here.real) + abs(y - here.imag)
-    far = abs(here - foot) > AT_THE_WALL + 1e-6
-    floor, height = case.inputs.floor_m(device["storey"]), device["height_m"]
-    place = Place(device["storey"], (x, y, floor if far else floor + height))
-    return Rise(place, along + (height if far else 0.0), along if far else 0.0)
+    return feet
 
 
 def route_of(case: Case, row: Row) -> Route:

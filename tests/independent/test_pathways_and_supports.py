@@ -11,8 +11,8 @@ from tests.independent.conftest import Case
 from tests.independent.inputs import cables, library, metres
 from tests.independent.routes import OPEN
 from tests.independent.test_cable_routes import (
-    TOGETHER,
     in_the_building,
+    near_each_other,
     place_of,
     rack_of,
     rise_of,
@@ -203,7 +203,7 @@ def level_runs(case: Case) -> dict[tuple[str, float, float], list[Span]]:
         if rack_of(case, row["to_tag"]) is None:
             high = [case.devices[row[one]]["location"] == "ceiling" for one in ("from_tag", "to_tag")]
             level = max(start.point[2], end.point[2]) if any(high) else levels[0]
-            if not any(high) and math.dist(start.point[:2], end.point[:2]) <= TOGETHER:
+            if near_each_other(case, row):
                 continue
             lay(level, begin.point, leave.point, row["identity"])
         elif row["turns"]:

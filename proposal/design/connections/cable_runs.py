@@ -112,7 +112,7 @@ def run_between(project: Project, start: Placed, port: str, end: Placed) -> Cabl
     route = _by_hand(project, start, end, fixed.route) if fixed and fixed.route else None
     start_m, start_use = _slack_at(project, start)
     end_m, end_use = _slack_at(project, end)
-    rises = route is None and rises_to_the_ceiling_pathway(start, end)
+    rises = route is None and rises_to_the_ceiling_pathway(project, start, end)
     uses = (
         start_use,
         end_use,

@@ -6,7 +6,7 @@ from dataclasses import replace
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_routes import CableRoute, Level, Stretch, from_the_wall, to_the_wall
-from proposal.design.pathways.floor_ways import Rise, rise_of
+from proposal.design.pathways.floor_ways import Rise, led_along_a_wall, rise_of
 from proposal.model.pathways.building import Shaft
 from proposal.model.project import Project
 from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
@@ -72,7 +72,7 @@ def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
     """Return the right-angled route between two devices of one room, by the ceiling where they are apart.
 
     start, end: the devices. What stands low is reached by the nearest wall; where one of two such devices
-        stands away from walls, the cable lies along the floor.
+        stands away from walls, the cable lies along the floor. One near by on a wall is reached along it.
     """
     around = project.brief.rules.cabling.routing_factor
     along = _right_angled(start.at, end.at) * around
@@ -80,17 +80,13 @@ def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
         drop_m, beside = abs(start.height_m - end.height_m), ("side by side", along)
         drop = (("straight up or down", drop_m),) if drop_m else ()
         return _route(*(drop if drop and not along else (beside, *drop)))
+    if led_along_a_wall(project, start, end):
+        return _along_a_wall(project, start, end, along)
     rise, descent = rise_of(project, start), rise_of(project, end)
     if rise and descent and (rise.on_floor or descent.on_floor):
-        return CableRoute(
-            (
-                Stretch("down to the floor", start.height_m, vertical=True),
-                Stretch("along the floor", along, on_floor=True),
-                Stretch(f"up to {end.code}", end.height_m, vertical=True),
-            )
-        )
+        return _over_the_floor(start, end, along)
     pathway_m = max(start.height_m, end.height_m)
-    if rises_to_the_ceiling_pathway(start, end):
+    if rises_to_the_ceiling_pathway(project, start, end):
         pathway_m = pathway_height_m(project, start.storey)
     begins, ends = (start.at, start.height_m), (end.at, end.height_m)
     before: tuple[Stretch, ...] = ()
@@ -116,12 +112,37 @@ def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
     )
 
 
-def rises_to_the_ceiling_pathway(start: Placed, end: Placed) -> bool:
+def _along_a_wall(project: Project, start: Placed, end: Placed, along_m: float) -> CableRoute:
+    """Return the route along a wall between two devices near each other, over the floor to one away from it.
+
+    along_m: between the devices at right angles, m.
+    """
+    rises = [one for device in (start, end) if (one := rise_of(project, device)) is not None]
+    if any(one.on_floor for one in rises):
+        return _over_the_floor(start, end, along_m)
+    drop_m = start.height_m - end.height_m
+    upright = Stretch("down the wall" if drop_m > 0 else "up the wall", abs(drop_m), vertical=True)
+    return CableRoute((Stretch("along the wall", along_m), upright))
+
+
+def _over_the_floor(start: Placed, end: Placed, along_m: float) -> CableRoute:
+    return CableRoute(
+        (
+            Stretch("down to the floor", start.height_m, vertical=True),
+            Stretch("along the floor", along_m, on_floor=True),
+            Stretch(f"up to {end.code}", end.height_m, vertical=True),
+        )
+    )
+
+
+def rises_to_the_ceiling_pathway(project: Project, start: Placed, end: Placed) -> bool:
     """Return whether a cable between two devices of one room goes up to the way above the ceiling.
 
-    It does where neither is on the ceiling and they do not stand together.
+    It does where neither is on the ceiling, and they neither stand together nor are led to along one wall.
     """
-    return not _stand_together(start, end) and "ceiling" not in (start.location, end.location)
+    if _stand_together(start, end) or "ceiling" in (start.location, end.location):
+        return False
+    return not led_along_a_wall(project, start, end)
 
 
 def _stand_together(start: Placed, end: Placed) -> bool:

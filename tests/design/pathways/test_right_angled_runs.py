@@ -129,6 +129,32 @@ def test_devices_that_stand_together_are_joined_along_their_furniture(
     assert (route.text, route.length_m) == (words, pytest.approx(length_m))
 
 
+@pytest.mark.parametrize(
+    ("at", "words", "length_m"),
+    [
+        ((3.7, 1.5), "along the wall, down the wall", 0.7 + 0.4 + 1.65),
+        ((3.0, 2.0), "down to the floor, along the floor, up to BO1", 2.4 + 0.9 + 0.75),
+        (
+            (5.0, 1.5),
+            "to the ceiling way, along x and y, down the wall, from the wall to BO1",
+            1.1 + 2 + 0.1 + 2.75 + 0.5,
+        ),
+    ],
+    ids=["at the same wall", "away from all walls", "too far along the wall"],
+)
+def test_what_hangs_near_by_is_led_to_along_its_wall(
+    at: tuple[float, float], words: str, length_m: float
+) -> None:
+    """On the south wall, y = 1 m, at 2.4 m; by the ceiling way: up 1.1, along 2 + 0.1, down 2.75, out 0.5.
+
+    It is as long the other way round.
+    """
+    start, end = device("AP1", (3.0, 1.1), 2.4, "wall"), device("BO1", at, 0.75, "table")
+    route = local_route(two_storeys(), start, end)
+    assert (route.text, route.length_m) == (words, pytest.approx(length_m))
+    assert local_route(two_storeys(), end, start).length_m == pytest.approx(length_m)
+
+
 def test_two_tables_are_joined_by_the_ceiling_way() -> None:
     # Both stand at the south wall at 1 m. Up 2.75 to 3.5, 2 along, down 2.5 to 1 m, and 0.5 from the wall.
     start, end = device("CH1", (1.0, 1.0), 0.75, "table"), device("BO1", (3.0, 1.5), 1.0, "table")
