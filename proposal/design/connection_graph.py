@@ -29,7 +29,7 @@ _LINES: Mapping[str, JoinSignal] = {"analogue": "analogue", "loudspeaker line": 
 class Connected:
     """What a graph is built of: all of a design.
 
-    owner_port: port of the owner's network in an equipment room, by the room's tag.
+    to_owners_network: rooms that lead to the owner's network themselves, with the port there.
     """
 
     project: Project
@@ -42,7 +42,7 @@ class Connected:
     ports: Sequence[PoweredPort]
     switches: Sequence[str]
     switch_links: Sequence[SwitchLink]
-    to_owners_network: Sequence[RoomDesign]
+    to_owners_network: Sequence[tuple[RoomDesign, str]]
     channels: Sequence[Channel]
     ends: Sequence[AudioEnd]
     amplifier_channels: Sequence[AmplifierChannel]
@@ -138,6 +138,9 @@ def _by_cable(
 def _between_switches(known: Connected) -> Iterator[Join]:
     """Yield the joins of switches to each other; the owner's network stands without a tag."""
     for link in known.switch_links:
+        if not link.medium:
+            # Nothing in the library joins them: a finding, and no way.
+            continue
         join, cable = link.join, link.cable
         models = [one.model for one in link.cords]
         yield Join(
@@ -157,8 +160,7 @@ def _between_switches(known: Connected) -> Iterator[Join]:
 def _to_owners_network(known: Connected) -> Iterator[Join]:
     """Yield the joins of rooms that keep the building's network off to a port of the owner's network."""
     cables = {(cable.start, cable.start_port): cable for cable in known.cables}
-    for room in known.to_owners_network:
-        port = known.project.building.equipment_rooms[room.equipment_room].owner_port
+    for room, port in known.to_owners_network:
         yield _by_cable(cables[room.host, room.isolating_port], Port("", port), isolated=True)
 
 

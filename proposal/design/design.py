@@ -131,7 +131,7 @@ class Design:
                 ports=self.ports,
                 switches=[one.switch.device.tag for one in self.switches],
                 switch_links=self.switch_links,
-                to_owners_network=to_owners_network(self.closets, self.rooms),
+                to_owners_network=to_owners_network(self.project, self.closets, self.rooms),
                 channels=self.channels.channels,
                 ends=self.ends,
                 amplifier_channels=self.amplifier_channels,

@@ -137,7 +137,7 @@ def leads_to_owners_network(design: Design) -> bool:
     return (
         any(not join.end for join in design.switch_joins.joins)
         or any(switch.offered for closet in design.closets for switch in closet.switches)
-        or bool(to_owners_network(design.closets, design.rooms))
+        or bool(to_owners_network(design.project, design.closets, design.rooms))
     )
 
 

@@ -72,8 +72,18 @@ def wanted_ports(
 
 
 def to_owners_network(
-    closets: Sequence[EquipmentRoomSwitches], rooms: Sequence[RoomDesign]
-) -> tuple[RoomDesign, ...]:
-    """Return the rooms whose isolating port leads to the owner's network itself, since no switch is there."""
+    project: Project, closets: Sequence[EquipmentRoomSwitches], rooms: Sequence[RoomDesign]
+) -> tuple[tuple[RoomDesign, str], ...]:
+    """Return the rooms whose isolating port leads to the owner's network itself, each with the port there.
+
+    closets, rooms: with no switch in its equipment room a room's cable leads on to what that names as
+        owner_port. A port holds one cable: the first room takes it, the others have none.
+    """
     without = {one.equipment_room for one in closets if not one.switches}
-    return tuple(room for room in rooms if room.apart == "isolated" and room.equipment_room in without)
+    found: list[tuple[RoomDesign, str]] = []
+    for room in rooms:
+        if room.apart == "isolated" and room.equipment_room in without:
+            free = all(room.equipment_room != other.equipment_room for other, _ in found)
+            port = project.building.equipment_rooms[room.equipment_room].owner_port
+            found.append((room, port if free else ""))
+    return tuple(found)

@@ -133,6 +133,35 @@ def not_heard(project: Project, design: Design) -> Iterator[Finding]:
                     yield _not_heard(project, name, one, listener)
 
 
+def no_way_between_mixers(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each room that is to hear another in a state without a way over the network."""
+    led = {(route.state, route.room, route.other) for route in design.joined_routes}
+    inputs = {
+        (end.joined[0], end.device)
+        for end in design.ends
+        if end.direction == "input" and end.stream and end.port and len(end.joined) == 1
+    }
+    rooms = {device.tag: device.room for device in design.devices}
+    mixers = {(rooms.get(one), rooms[other]): (one, other) for one, other in inputs}
+    for name, state in project.building.states.items():
+        for one, listener in ways_in(project.rooms, project.building, state):
+            pair = mixers.get((one, listener))
+            if pair is None or (name, one, listener) in led:
+                continue
+            switches = [design.switch_ways.switch_of(tag) or "no switch" for tag in pair]
+            yield Finding(
+                rule="room-not-heard",
+                severity="error",
+                where=listener,
+                place=project.place("building", "states", name),
+                message=f"In the state {name} {listener} is to hear {one}, but no way leads over the network "
+                f"from {pair[0]} (on {switches[0]}) to {pair[1]} (on {switches[1]}).",
+                source=COMMON_PRACTICE,
+                remedy=f"Join {switches[0]} and {switches[1]}: one link of 2 uplink ports, as the finding of "
+                f"the switch says, or serve {one} and {listener} from one equipment room.",
+            )
+
+
 def joined_without_network(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for rooms that a state joins, one of which has a network that is joined to no other."""
     for name, state in project.building.states.items():
@@ -233,6 +262,7 @@ CHANNEL_RULES: tuple[Rule, ...] = (
     streams_not_taken,
     sound_not_joined,
     not_heard,
+    no_way_between_mixers,
     joined_without_network,
     nothing_to_hear,
 )

@@ -163,6 +163,18 @@ def test_an_isolated_room_by_itself_buys_no_switch_and_leads_to_the_owners_netwo
     assert patch.switch_port == "Core-1/17"
 
 
+def test_a_port_of_the_owners_network_takes_the_cable_of_one_isolated_room() -> None:
+    project = with_cupboard(network="isolated")
+    room = next(iter(project.rooms.values()))
+    rooms = {**project.rooms, "R2": room.model_copy(update={"x": room.x + 20.0})}
+    named = changed(project, "building.equipment_rooms.ER1.owner_port", "7")
+    project = named.model_copy(update={"rooms": rooms})
+    led = {one.device: one.switch_port for one in patches(designed(project)) if one.device.endswith("-BO1")}
+    assert led == {"R1-BO1": "7", "R2-BO1": ""}
+    asked = [row.question for row in document_of(compute(project)).network_questions]
+    assert [one for one in asked if "-BO1/N1" in one] == [one for one in asked if "R2-BO1/N1" in one] != []
+
+
 def test_an_isolated_room_beside_others_shares_their_switch() -> None:
     # A standby supply in the rack is on the network: then there is a switch, and the room's port leads to it.
     supplied = changed(

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from proposal.design.sound.audio_ends import AudioEnd
-from proposal.design.sound.latency_parts import Parts
+from proposal.design.sound.latency_parts import Part, Parts
 from proposal.field_classes import dataclass
 from proposal.model.joined_sound import ways_in
 from proposal.model.project import Project
@@ -17,7 +17,7 @@ class JoinedRoute:
     sender, receiver: tags of their mixers.  stream: number of the stream.
     input: of the mixer that takes it; empty where none is left.
     later_s: how much later than in its own room a talker is heard: the network and the second mixer; None
-        where nobody says how long one of them takes, or no way leads there.
+        where nobody says how long one of them takes.
     closed_in: states in which the input is closed.
     """
 
@@ -36,6 +36,8 @@ def joined_routes(
     project: Project, ends: Sequence[AudioEnd], parts: Parts, room_of: Mapping[str, str]
 ) -> tuple[JoinedRoute, ...]:
     """Return every route of every state, in order of states as written, then of rooms.
+
+    Mixers whose switches nothing joins have none.
 
     ends: of every room.
     parts: what devices and network take.
@@ -60,18 +62,17 @@ def joined_routes(
             receiver=end.device,
             stream=end.stream,
             input=end.port,
-            later_s=_later_s(parts, end.joined[0], end.device),
+            later_s=_later_s(between, parts.mixing(end.device)),
             closed_in=tuple(state for state in together if (one, other) not in together[state]),
         )
         for name, pairs in together.items()
         for one, other in sorted(pairs)
-        if (end := taken.get((one, other)))
+        if (end := taken.get((one, other))) and (between := parts.network(end.joined[0], end.device))
     )
 
 
-def _later_s(parts: Parts, sender: str, receiver: str) -> float | None:
+def _later_s(between: Part, mixer: Part) -> float | None:
     """Return what the network and the second mixer take, s; None where it is not known."""
-    between, mixer = parts.network(sender, receiver), parts.mixing(receiver)
-    if between is None or between.delay_s is None or mixer.delay_s is None:
+    if between.delay_s is None or mixer.delay_s is None:
         return None
     return between.delay_s + mixer.delay_s

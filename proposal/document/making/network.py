@@ -256,8 +256,7 @@ def _questions(
             question="Does the owner's network ask who listens (IGMP querier) in the VLAN of audio?",
             until_then=f"No: {design.querier} asks." if design.querier else "Yes: none of our switches does.",
         )
-    for room in to_owners_network(design.closets, design.rooms):
-        port = project.building.equipment_rooms[room.equipment_room].owner_port
+    for room, port in to_owners_network(project, design.closets, design.rooms):
         if not port:
             yield NetworkQuestionRow(
                 asked=NETWORK_TEAM,

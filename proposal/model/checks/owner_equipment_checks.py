@@ -5,9 +5,11 @@ from typing import Any
 
 from proposal.model.project import Path
 from proposal.model.reading.project_tree import Untyped, mapping_at, text_at
+from proposal.quantities.formatting import listed
 from proposal.quantities.messages import shown, wanted_one_of
 
 Complaint = tuple[Path, str]
+_ONE_PORT = "wanted a port that no other equipment room names, such as Core-1/17"
 _OF_LAYOUT = ("microphones", "loudspeakers")
 
 
@@ -37,6 +39,34 @@ def wrong_owner_equipment(tree: Untyped) -> Iterator[Complaint]:
                     yield (*path, code), message
             yield from _item(tree, (*path, code), place in closets, own)
             yield from _served_twice(tree, (*path, code), own if place not in closets else None, being)
+    yield from _port_joined_twice(tree)
+
+
+def _port_joined_twice(tree: Untyped) -> Iterator[Complaint]:
+    """Yield each equipment room whose port of the owner's network (owner_port) another one names, too."""
+    naming: dict[str, list[str]] = {}
+    for room in mapping_at(tree, "building", "equipment_rooms"):
+        port = text_at(tree, "building", "equipment_rooms", room, "owner_port")
+        if port:
+            naming.setdefault(_one_name(tree, room, port), []).append(room)
+    for rooms in naming.values():
+        for room in rooms if len(rooms) > 1 else ():
+            path: Path = ("building", "equipment_rooms", room, "owner_port")
+            others = listed([one for one in rooms if one != room])
+            port = text_at(tree, *(str(key) for key in path))
+            yield path, f"{_ONE_PORT}; found {shown(port)}, as in {others}"
+
+
+def _one_name(tree: Untyped, room: str, port: str) -> str:
+    """Return one name for a port, however it is written: `21` and `P21` are of the room's own switch."""
+    place, _, name = port.strip().casefold().rpartition("/")
+    number = name.removeprefix("port ").removeprefix("p").strip()
+    if place or not number.isdigit():
+        return f"{place}/{number if number.isdigit() else name}"
+    for code, one in mapping_at(tree, "building", "owner_equipment", room).items():
+        if number in _texts(mapping_at(one, "switch").get("free")):
+            return f"{room}-{code}/{number}".casefold()
+    return f"/{number}"
 
 
 def _of_type(tree: Untyped, name: str) -> list[str]:

@@ -7,6 +7,7 @@ from proposal.model.requirements.answers import ConnectionAnswer, Direction
 from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
 
 CUT_OFF = "the room’s network is joined to no other, and nothing in the room is written for it"
+NO_WAY = "no switch and cable of the network lead there"
 
 
 def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answered:
@@ -36,11 +37,9 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
         for one in (going, coming)
         if one is not None and one.signal == "networked audio"
     )
-    cut_off = any(
-        one.signal == "networked audio" and not _reached(evidence, answer)
-        for one in (going, coming)
-        if one is not None
-    )
+    networked = any(one is not None and one.signal == "networked audio" for one in (going, coming))
+    cut_off = networked and not _reached(evidence, answer)
+    no_way = networked and not cut_off and not _led_to(evidence, answer, ends)
     named = next(one for one in (going, coming) if one is not None)
     has: Direction = "both ways" if going and coming else "from the room" if going else "to the room"
     wanted = answer.direction or has
@@ -51,11 +50,13 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
     joined = f"joined as {named.signal}, {has}"
     return Answered(
         about=named.name,
-        verdict="met" if good and carried and not cut_off and not lacking else "not met",
+        verdict="met" if good and carried and not (cut_off or no_way or lacking) else "not met",
         found="no port for it"
         if not good
         else CUT_OFF
         if cut_off
+        else NO_WAY
+        if no_way
         else f"its channels carry {' and '.join(sources)}"
         if lacking
         else f"{joined}{told}",
@@ -72,6 +73,20 @@ def _reached(evidence: Evidence, answer: ConnectionAnswer) -> bool:
     return any(
         answer.connection in owner.written.serves and answer.room in owner.rooms
         for owner in evidence.design.owners
+    )
+
+
+def _led_to(evidence: Evidence, answer: ConnectionAnswer, ends: Sequence[AudioEnd]) -> bool:
+    """Return whether the network leads from each end to what the owner has there, where that is placed.
+
+    ends: of the room, which carry it.
+    """
+    return all(
+        evidence.design.switch_ways.between(end.device, owner.device.tag) is not None
+        for owner in evidence.design.owners
+        if answer.connection in owner.written.serves and answer.room in owner.rooms and owner.on_network
+        for end in ends
+        if end.stream
     )
 
 

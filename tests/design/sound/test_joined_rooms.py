@@ -8,14 +8,20 @@ from collections import Counter
 from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
+from proposal.model.requirements.answers import StateAnswer
 from proposal.pipeline import Computed, compute
+from proposal.review.requirements.states import answered_by_state
+from proposal.review.sound import no_way_between_mixers
 from tests.bad_input.projects import GOOD, write_project
 from tests.catalogue import SMALL_MIXER, with_round_catalogue
+from tests.design.making import changed, designed
 from tests.pages.site import pages_for
 
 pytestmark = pytest.mark.independent
@@ -110,6 +116,23 @@ def test_a_talker_is_heard_later_by_the_network_and_the_second_mixer() -> None:
         switches = 1 if on[one.sender] == on[one.receiver] else 2
         wanted_s = 0.001 + switches * 0.00001 + 0.001 + mixer_s
         assert one.later_s == pytest.approx(wanted_s, abs=1e-12)
+
+
+def test_no_sound_passes_between_switches_that_nothing_joins() -> None:
+    """B003 has a switch of its own, which has no uplink port."""
+    project = three_rooms(8).project
+    switches = {code: one.model_copy(update={"uplinks": 0}) for code, one in project.library.switches.items()}
+    made = designed(changed(project, "library.switches", switches))
+    assert {(one.room, one.other) for one in made.joined_routes} == {("B001", "B002"), ("B002", "B001")}
+    evidence: Any = SimpleNamespace(project=made.project, design=made)
+    answers = {
+        other: answered_by_state(StateAnswer(state="all", joins=("B001", other)), evidence).verdict
+        for other in ("B002", "B003")
+    }
+    assert answers == {"B002": "met", "B003": "not met"}
+    (one,) = (one for one in no_way_between_mixers(made.project, made) if one.where == "B001")
+    assert "no way leads over the network from B003-MX1 (on ER1-SW2) to B001-MX1 (on ER1-SW1)" in one.message
+    assert one.place == made.project.place("building", "states", "all")
 
 
 def test_settings_say_what_is_open_in_which_state_and_whose_mutes_act_as_one() -> None:

@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+import pytest
+
 from proposal.design.owner.owner_devices import free_power_w
 from proposal.model.checks.owner_equipment_checks import wrong_owner_equipment
 from proposal.model.owner_equipment import OwnerSwitch
@@ -73,3 +75,26 @@ def test_what_nobody_knows_of_the_ports_of_the_owner_is_taken_as_their_class_giv
         known = OwnerSwitch.model_validate({"free": ["1", "2"], "poe_ports": "2", **beside})
         assert free_power_w(known) == watts
     assert free_power_w(OwnerSwitch.model_validate({"free": ["1"]})) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("ports", "refused"),
+    [
+        ({"ER1": "Core-1/17", "ER2": "core-1/port 17", "ER3": "Core-1/18"}, {"ER1": "ER2", "ER2": "ER1"}),
+        ({"ER1": "P21", "ER2": "21", "ER3": "21"}, {"ER1": "ER2", "ER2": "ER1"}),
+        ({"ER1": "ER3-OE1/21", "ER2": "21", "ER3": "port 21"}, {"ER1": "ER3", "ER3": "ER1"}),
+        ({"ER1": "", "ER2": ""}, {}),
+    ],
+    ids=["one spelling or another", "of the room's own switch", "a switch by its tag", "none"],
+)
+def test_a_port_of_the_owners_network_is_named_by_one_equipment_room(
+    ports: dict[str, str], refused: dict[str, str]
+) -> None:
+    tree = {
+        "building": {
+            "equipment_rooms": {room: {"owner_port": port} for room, port in ports.items()},
+            "owner_equipment": {"ER3": {"OE1": {"kind": "switch", "switch": {"free": ["20", "21"]}}}},
+        }
+    }
+    found = {path[2]: message for path, message in wrong_owner_equipment(tree) if path[-1] == "owner_port"}
+    assert {room: message.rpartition(" as in ")[2] for room, message in found.items()} == refused
