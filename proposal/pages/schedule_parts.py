@@ -51,35 +51,10 @@ from proposal.pages.paths import (
     room_sheet_path,
 )
 from proposal.pages.phrases import capital
+from proposal.pages.rows_on_a_page import MOST_ROWS
 
 Row = TypeVar("Row")
 
-MOST_ROWS: Mapping[str, int] = {
-    ROOM_LIST: 400,
-    DEVICES: 340,
-    NETWORK: 200,
-    POWER: 9,
-    MAINS: 55,
-    CABLE_SCHEDULE: 200,
-    CABLE_RUNS: 900,
-    RACKS: 20,
-    STREAMS: 400,
-    PATHWAY_LIST: 200,
-    SHEET_LIST: 500,
-    VALUES_TAKEN: 1000,
-    FURTHER: 500,
-    BUILD_UP: 360,
-    MARGIN: 400,
-    LABELS: 400,
-    TAKEOFF: 320,
-    LABOUR_LINES: 450,
-    RADIO_LEVELS: 320,
-    RADIO_PLAN: 500,
-}
-"""So many rows of each schedule stand on one page, which thus stays under about 300 kB, codes not counted.
-
-Of ports so many switches, of mains power so many places, of racks so many, each with all that belongs to it.
-"""
 MOST_OF_A_KIND = 150
 """So many rooms of a kind are listed with their devices on the page of the kind."""
 

@@ -50,7 +50,8 @@ from proposal.pages.paths import (
     rack_anchor,
     room_sheet_path,
 )
-from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts, room_margin_parts
+from proposal.pages.rows_on_a_page import MOST_ROWS
+from proposal.pages.schedule_parts import _pieces, cable_parts, device_parts, room_margin_parts
 from proposal.pages.site_pages import Navigation, SitePages
 from tests.pages.site import browsed, pages_for, sample_pages
 from tests.sample_document import sample_document
