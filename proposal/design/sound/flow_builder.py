@@ -10,6 +10,7 @@ from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import Stream, joined_mix
 from proposal.design.sound.audio_ends import AudioEnd
+from proposal.design.sound.carried_sound import RETURN_FROM
 from proposal.design.sound.channels import Channel
 from proposal.design.sound.flow import Edge, Node
 from proposal.field_classes import dataclass
@@ -184,9 +185,18 @@ def carried_words(channels: str, signal: str) -> str:
     return f"{channels}, by the network" if signal == NETWORKED else channels
 
 
-def _analogue_join(flow: FlowBuilder, tag: str, ends: Sequence[AudioEnd]) -> Join | None:
-    """Return the join of the first analogue input or output of a device that leads somewhere."""
-    return next((flow.at(tag, end.port) for end in ends if end.signal == "analogue"), None)
+def with_returns(ends: Sequence[AudioEnd]) -> str:
+    """Return that outputs carry return audio besides the mix, `, with return audio`; empty where none does.
+
+    ends: outputs that lead to one place.
+    """
+    sent = any(one.startswith(RETURN_FROM) for end in ends for one in end.carries if len(end.carries) > 1)
+    return ", with return audio" if sent else ""
+
+
+def _wired_join(flow: FlowBuilder, tag: str, ends: Sequence[AudioEnd]) -> Join | None:
+    """Return the join of the first input or output of a device that leads somewhere by a cable or cord."""
+    return next((flow.at(tag, end.port) for end in ends if end.signal != NETWORKED), None)
 
 
 def outside_join(
@@ -197,7 +207,7 @@ def outside_join(
     code: of the destination or return; tag: of the mixer; ends: its inputs or outputs that lead there.
     """
     if signal != NETWORKED:
-        return _analogue_join(flow, tag, ends)
+        return _wired_join(flow, tag, ends)
     owner = flow.owners.get(code, "")
     tags = (f"{flow.room}-{owner}", owner)
     return next((one for one in flow.graph.network if one.start.device in tags), None)

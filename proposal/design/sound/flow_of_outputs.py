@@ -13,6 +13,7 @@ from proposal.design.sound.flow_builder import (
     counted,
     outside_code,
     outside_join,
+    with_returns,
 )
 
 
@@ -60,7 +61,7 @@ def add_outputs(flow: FlowBuilder, host: str = "") -> None:
         flow.box(name, "destination", destination.name, channels, *flow.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
             here = [end for end in joined if end.device == tag]
-            channels = counted(sum(end.channels for end in here), "channel")
+            channels = counted(sum(end.channels for end in here), "channel") + with_returns(here)
             by = outside_join(flow, code, destination.signal, tag, here)
             flow.join(
                 flow.codes[tag], name, destination.signal, carried_words(channels, destination.signal), by
@@ -105,7 +106,7 @@ def add_loudspeakers(flow: FlowBuilder) -> None:
         for end in feeds:
             zone = end.name.rpartition("zone ")[2]
             feed = flow.at(feeding.tag, end.port)
-            flow.join(feeding.code, device.code, "analogue", f"zone {zone}", feed)
+            flow.join(feeding.code, device.code, "analogue", f"zone {zone}{with_returns([end])}", feed)
             codes = zones[zone]
             name = f"LS-{zone}"
             flow.box(

@@ -1,8 +1,12 @@
 """The part of a room's signal flow that brings return audio to those who hear it."""
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.network.streams import in_order
 from proposal.design.numbers.numbering import natural
+from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.flow_builder import (
     NETWORK,
     FlowBuilder,
@@ -12,6 +16,17 @@ from proposal.design.sound.flow_builder import (
     outside_code,
     outside_join,
 )
+
+
+def _inputs(signal: str, ends: Sequence[AudioEnd]) -> str:
+    """Return at which inputs of a mixer's matrix networked return audio arrives; empty for all else.
+
+    ends: inputs of one mixer or breakout.
+    """
+    if signal != NETWORKED:
+        return ""
+    ports = [end.port for end in ends]
+    return f", input{'' if len(ports) == 1 else 's'} {', '.join(ports)}"
 
 
 def add_returns(flow: FlowBuilder) -> None:
@@ -32,12 +47,17 @@ def add_returns(flow: FlowBuilder) -> None:
         if not joined and not straight:
             continue
         name = outside_code(code, taken_codes)
-        if name not in {node.code for node in flow.nodes}:
-            flow.box(name, "return", source.name, channels, *flow.owner_lines(code))
+        there = next((n for n, node in enumerate(flow.nodes) if node.code == name), None)
+        if there is None:
+            flow.box(name, "return", source.name, f"{channels} back", *flow.owner_lines(code))
+        else:
+            first, *further = flow.nodes[there].lines
+            lines = f"{first}; {channels} back", *further
+            flow.nodes[there] = replace(flow.nodes[there], lines=lines)
         for tag in dict.fromkeys(end.device for end in joined):
             here = [end for end in joined if end.device == tag]
             by = outside_join(flow, code, source.signal, tag, here)
-            carried = carried_words(channels, source.signal)
+            carried = carried_words(channels, source.signal) + _inputs(source.signal, here)
             flow.join(name, flow.codes[tag], source.signal, carried, by, returning=True)
         if straight:
             flow.join(name, NETWORK, NETWORKED, channels, returning=True)

@@ -17,7 +17,7 @@ from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
 from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
-from proposal.estimate.takeoff.systems import supply_phase, system_of_entry
+from proposal.estimate.takeoff.systems import supply_phase
 from proposal.model.equipment.materials import Cable
 from proposal.model.equipment.price_origins import origin_of
 from proposal.model.project import Project
@@ -129,7 +129,6 @@ def _row(
         description=entry.description,
         storey=storey,
         work_within=within,
-        system=system_of_entry(entry),
         phase=supply_phase(line.section, entry.kind),
         is_length=line.unit == "m",
         **_PARTS.of(parts),

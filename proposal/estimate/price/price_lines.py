@@ -24,7 +24,7 @@ from proposal.estimate.price.markup_and_margin import (
 )
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.estimate.takeoff.purchases import SPARE, STICK, OrderKey, Purchase, ordered_together
-from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase, system_of_entry
+from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour, Phase
@@ -175,7 +175,7 @@ class Pricing:
                 kind=entry.kind if group == "equipment" else one.section,
                 item=one.model,
                 room=one.room,
-                system=system_of_entry(entry),
+                system=one.system,
                 phase=supply_phase(one.section, entry.kind),
                 quantity=one.priced,
                 unit=one.unit,

@@ -13,6 +13,7 @@ from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted, secured
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.estimate.takeoff.systems import system_of_entry
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
@@ -38,6 +39,7 @@ class TakeoffLine:
         line's share by need of what they cost for the whole project.
     wholes: what of that share is beyond priced × unit cost, since wholes are bought; it may be below 0, as a
         reel costs less than its metres.
+    system: that its price is summed by: of what goes with cables, that of the cables.
     parts: what a cable line's length is made of; None for other lines.
     causes: identities of cables, or tags of devices, that the line is for.
     """
@@ -51,6 +53,7 @@ class TakeoffLine:
     unit_cost: Decimal
     priced: Decimal
     cost: Decimal
+    system: str
     wholes: Decimal = Decimal(0)
     parts: "CableParts | None" = None
     causes: tuple[str, ...] = ()
@@ -96,6 +99,7 @@ def line(
     quantity: Decimal,
     waste: Decimal,
     causes: Iterable[str],
+    system: str = "",
 ) -> TakeoffLine:
     """Return a line that prices its whole quantity with waste.
 
@@ -104,6 +108,7 @@ def line(
     quantity: in the unit of the entry, without waste.
     waste: share added to it, 0 or more.
     causes: tags of the devices and cables that it is for.
+    system: of the cables that it goes with; that of the entry where left out.
     """
     each = our_cost(project, entry)
     priced = quantity * (1 + waste)
@@ -117,6 +122,7 @@ def line(
         unit_cost=each,
         priced=priced,
         cost=amount_of(project, priced, each),
+        system=system or system_of_entry(entry),
         causes=tuple(causes),
     )
 
@@ -244,6 +250,7 @@ def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[Ta
                 unit_cost=each,
                 priced=priced,
                 cost=amount_of(project, priced, each),
+                system=system_of_entry(entry),
                 parts=_parts(project, members),
                 causes=tuple(cable.identity for cable in members),
             )

@@ -10,6 +10,7 @@ from proposal.design.connections.ports_and_joins import Graph
 from proposal.design.design import Design
 from proposal.design.racks.panels import panel_jack
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
+from proposal.estimate.takeoff.systems import SYSTEM_OF_SIGNAL
 from proposal.model.project import Project
 
 
@@ -59,11 +60,11 @@ def shared_lines(project: Project, design: Design) -> list[TakeoffLine]:
 def _terminations(project: Project, ends: CableEnds, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return what both ends of each cable are made off with; in a rack the panel brings its own jacks."""
     extra = Decimal(repr(project.brief.rules.takeoff.connector_extra))
-    grouped: dict[str, list[str]] = {}
+    grouped: dict[tuple[str, str], list[str]] = {}
     for cable in cables:
         for end in ends.of(cable):
             for model in end.models:
-                grouped.setdefault(model, []).append(cable.identity)
+                grouped.setdefault((model, SYSTEM_OF_SIGNAL[cable.signal]), []).append(cable.identity)
     return [
         line(
             project,
@@ -73,20 +74,21 @@ def _terminations(project: Project, ends: CableEnds, room: str, cables: Sequence
             Decimal(len(ended)),
             extra,
             dict.fromkeys(ended),
+            system,
         )
-        for model, ended in grouped.items()
+        for (model, system), ended in grouped.items()
     ]
 
 
 def _labels(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return two labels a cable, of the size that goes round it."""
-    grouped: dict[str, list[str]] = {}
+    grouped: dict[tuple[str, str], list[str]] = {}
     entries = cable_entries(project)
     for cable in cables:
         entry = entries.get(cable.model)
         model = label_of(project, entry) if entry else ""
         if model:
-            grouped.setdefault(model, []).append(cable.identity)
+            grouped.setdefault((model, SYSTEM_OF_SIGNAL[cable.signal]), []).append(cable.identity)
     return [
         line(
             project,
@@ -96,8 +98,9 @@ def _labels(project: Project, room: str, cables: Sequence[Cable]) -> list[Takeof
             Decimal(2 * len(causes)),
             Decimal(0),
             causes,
+            system,
         )
-        for model, causes in grouped.items()
+        for (model, system), causes in grouped.items()
     ]
 
 

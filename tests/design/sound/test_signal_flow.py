@@ -84,7 +84,33 @@ def test_no_return_audio_is_drawn_without_a_source() -> None:
 def test_what_takes_the_mix_and_gives_return_audio_is_one_box() -> None:
     codec = {"codec": Destination(name="codec", signal="analogue")}
     flow = flow_of(with_layout(minimal(), "meeting", destinations=codec, returns=codec))
-    assert [node.kind for node in flow.nodes if node.code == "codec"] == ["destination"]
+    (box,) = (node for node in flow.nodes if node.code == "codec")
+    assert (box.kind, box.lines) == ("destination", ("1 channel; 1 channel back",))
+
+
+def test_return_audio_is_drawn_with_its_ports_and_with_the_outputs_that_carry_it() -> None:
+    """A codec on the network in a rack, one with cables beside the breakout, one with a USB cord."""
+    flows = designed(project_of(EXAMPLE)).flows
+    drawn = {
+        key: [
+            (edge.label, edge.cable, edge.start_port, edge.end_port)
+            for edge in flows[key].edges
+            if edge.returning or edge.label.endswith("return audio")
+        ]
+        for key in ("A102", "meeting_room", "training_room")
+    }
+    speakers = "zone room, with return audio"
+    assert drawn == {
+        "A102": [
+            (speakers, "MX1/O1", "O1", "I1"),
+            ("1 channel, by the network, input 9", "OE1/N1", "N1", ""),
+        ],
+        "meeting_room": [(speakers, "BO1/A1", "A1", "I1"), ("1 channel", "OE1/O1", "O1", "R1")],
+        "training_room": [
+            (speakers, "MX1/O1", "O1", "I1"),
+            ("1 channel, cord of the equipment", "", "U1", "U1"),
+        ],
+    }
 
 
 @pytest.mark.parametrize("code", ["NET", "AP1", "CH1", "BO1", "LS-room", "AP1-boundary"])
