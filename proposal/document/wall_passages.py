@@ -18,6 +18,11 @@ def openings_on(document: Document, storey: str) -> tuple[WallOpening, ...]:
     return wall_openings(rooms, walls, (*_pathways(document, storey), *_runs(document, storey)))
 
 
+def shared_opening_m(document: Document, storey: str) -> float:
+    """Return how near cables are led to one opening in a wall of a storey, m."""
+    return next((row.shared_opening_m for row in document.storeys if row.tag == storey), 0.0)
+
+
 def _pathways(document: Document, storey: str) -> Iterable[Passing]:
     nodes = {node.tag: node for node in document.nodes}
     for row in document.pathways:
@@ -29,6 +34,7 @@ def _pathways(document: Document, storey: str) -> Iterable[Passing]:
 
 def _runs(document: Document, storey: str) -> Iterable[Passing]:
     at = {device.tag: device.at for device in document.devices}
+    led_m = shared_opening_m(document, storey)
     for cable in document.cables:
         start, end = at.get(cable.from_tag), at.get(cable.to_tag)
         if start is None or end is None:
@@ -40,6 +46,7 @@ def _runs(document: Document, storey: str) -> Iterable[Passing]:
             at_walls=(cable.rises_at, cable.comes_down_at),
             turns=cable.turns,
             heights_m=(cable.first_run_m, cable.last_run_m),
+            led_m=led_m,
         ).runs_on(storey)
 
 

@@ -185,6 +185,7 @@ def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[Wa
             at_walls=(route.rises_at, route.comes_down_at),
             turns=route.turns,
             heights_m=run_heights_m(route, (floors[cable.start_storey], floors[cable.end_storey])),
+            led_m=project.brief.rules.pathways.shared_opening,
         ).runs_on(storey)
     rooms = {tag: corners_in_building(room) for tag, room in project.rooms.items() if room.storey == storey}
     walls = {tag: wall.along for tag, wall in building.radio.walls.items() if wall.storey == storey}

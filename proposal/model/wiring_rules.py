@@ -137,6 +137,11 @@ class PathwayRules(Written):
         "Distance between loudspeaker lines and other cables on trays and hooks",
         "common practice",
     )
+    shared_opening: Annotated[Length, Field(ge=0, le=5)] = assumed(
+        0.8,
+        "So near to one another cables outside pathways are led to one opening in a wall.",
+        "So near to one another cables outside pathways are led to one opening in a wall",
+    )
     friction: Annotated[float, Field(ge=0, le=1)] = assumed(
         0.35,
         "Coefficient of friction between cables and conduit.",

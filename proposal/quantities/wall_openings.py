@@ -8,8 +8,6 @@ from itertools import pairwise
 Point = tuple[float, float]
 TOGETHER_M = 0.3
 """What passes one wall at one height so near to one another passes through one opening, m."""
-LED_TOGETHER_M = 0.8
-"""Cables outside pathways no farther from one another are led to one opening, such as those of a row, m."""
 _SAME_M = 1e-6
 _OFF_THE_WALL_M = 0.05
 """How far from the middle of a wall a cable on its face lies, m."""
@@ -19,13 +17,14 @@ _OFF_THE_WALL_M = 0.05
 class Passing:
     """A line that carries cables: the name of what passes, its points, and its height above the floor, m.
 
-    height_m: None where it is not known.  loose: whether it is a cable that may be led a little aside.
+    height_m: None where it is not known.
+    led_m: so near to one another such lines are led to one opening, m.
     """
 
     name: str
     points: tuple[Point, ...]
     height_m: float | None
-    loose: bool = False
+    led_m: float = TOGETHER_M
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,8 +122,7 @@ def _groups(hits: Iterable[_Hit]) -> list[list[_Hit]]:
     groups: list[list[_Hit]] = []
     for hit in hits:
         last = groups[-1] if groups else None
-        loose = hit.line.loose and all(one.line.loose for one in last or ())
-        far_m = LED_TOGETHER_M if loose else TOGETHER_M
+        far_m = min(one.line.led_m for one in (hit, *(last or ())))
         if last and _height(hit) == _height(last[0]) and hit.along_m <= last[0].along_m + far_m + _SAME_M:
             last.append(hit)
         else:
@@ -182,6 +180,7 @@ class CableWay:
     at_walls: where it goes up from the one and comes down to the other at a wall; None where it does not.
     turns: where it enters the first and leaves the last pathway or shaft; empty where it takes none.
     heights_m: of its first and its last level run above the floor; None where it has no such run.
+    led_m: so near to other cables it is led to one opening with them, m.
     """
 
     name: str
@@ -190,6 +189,7 @@ class CableWay:
     at_walls: tuple[Point | None, Point | None]
     turns: Sequence[Point]
     heights_m: tuple[float | None, float | None]
+    led_m: float
 
     def runs_on(self, storey: str) -> Iterator[Passing]:
         """Yield its level runs outside pathways on a storey."""
@@ -200,12 +200,12 @@ class CableWay:
         first, last = self.heights_m
         if not self.turns:
             if self.storeys == (storey, storey) and first is not None:
-                yield Passing(self.name, right_angled(start, end), first, loose=True)
+                yield Passing(self.name, right_angled(start, end), first, led_m=self.led_m)
             return
         if self.storeys[0] == storey and first is not None:
-            yield Passing(self.name, right_angled(start, self.turns[0]), first, loose=True)
+            yield Passing(self.name, right_angled(start, self.turns[0]), first, led_m=self.led_m)
         if self.storeys[1] == storey and last is not None:
-            yield Passing(self.name, right_angled(self.turns[-1], end), last, loose=True)
+            yield Passing(self.name, right_angled(self.turns[-1], end), last, led_m=self.led_m)
 
 
 def _before_the_wall(at_wall: Point, device_at: Point) -> Point:

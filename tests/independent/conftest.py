@@ -32,6 +32,11 @@ class Case:
         return {row["tag"]: row for row in self["devices"]}
 
     @cached_property
+    def device_ports(self) -> list[Row]:
+        """The ports for devices, without the uplinks between switches, U1, U2."""
+        return [row for row in self["ports"] if not row["port"].startswith("U")]
+
+    @cached_property
     def cables(self) -> dict[str, Row]:
         return {row["identity"]: row for row in self["cables"]}
 

@@ -56,7 +56,7 @@ def test_cords_are_counted_port_by_port(case: Case) -> None:
     Links between switches over fibre take a cord at each end, or one where they stand in one rack.
     """
     wanted: Counter[tuple[str, str]] = Counter()
-    for port in case["ports"]:
+    for port in case.device_ports:
         tag = port["device"]
         if not tag:
             continue
@@ -141,7 +141,7 @@ def test_every_powered_port_gives_its_device_what_the_loop_leaves(case: Case) ->
     powered = 0
     air = [celsius(case.inputs.building["ceiling_temperature"])]
     air += [celsius(space["temperature"]) for space in case.inputs.building["spaces"].values()]
-    for port in case["ports"]:
+    for port in case.device_ports:
         if port["poe_class"] is None:
             continue
         cable, poe = case.cables[port["cable"]], entry_of(case, port["device"])["poe"]
@@ -167,7 +167,7 @@ def test_every_powered_port_gives_its_device_what_the_loop_leaves(case: Case) ->
         )
         powered += 1
     for switch in case["switches"]:
-        drawn = [port["drawn_w"] for port in case["ports"] if port["switch"] == switch["tag"]]
+        drawn = [port["drawn_w"] for port in case.device_ports if port["switch"] == switch["tag"]]
         assert switch["drawn_w"] == pytest.approx(math.fsum(drawn))
     assert powered >= 5
 

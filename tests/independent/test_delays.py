@@ -39,7 +39,7 @@ class Sound:
         self.models = {kind: case.models("equipment", *names) for kind, names in sections.items()}
         self.graph = nx.Graph()
         racks = {row["tag"] for row in case["racks"]}
-        for port in case["ports"]:
+        for port in case.device_ports:
             if port["device"] and port["device"] not in racks:
                 self.graph.add_edge(("switch", port["switch"]), port["device"])
         for switch in case["switches"]:

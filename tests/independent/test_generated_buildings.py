@@ -102,10 +102,10 @@ def errors(case: Case) -> set[str]:
 
 
 def ports_hold_what_they_may(case: Case) -> None:
-    places = Counter((port["switch"], port["port"]) for port in case["ports"])
+    places = Counter((port["switch"], port["port"]) for port in case.device_ports)
     assert set(places.values()) <= {1}
     for switch in case["switches"]:
-        own = [port for port in case["ports"] if port["switch"] == switch["tag"]]
+        own = [port for port in case.device_ports if port["switch"] == switch["tag"]]
         # On a breakout a port is called by letters and a number.
         assert all(1 <= int(port["port"].lstrip("NP")) <= switch["ports"] for port in own)
         used = [port for port in own if port["device"]]
@@ -126,7 +126,7 @@ def ports_hold_what_they_may(case: Case) -> None:
 
 
 def what_needs_a_port_has_one(case: Case) -> None:
-    joined = {port["device"]: port for port in case["ports"] if port["device"]}
+    joined = {port["device"]: port for port in case.device_ports if port["device"]}
     for tag, device in case.devices.items():
         if device["kind"] not in FILES:
             continue

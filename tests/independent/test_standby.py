@@ -61,7 +61,7 @@ def powers(case: Case, name: str) -> tuple[float, float]:
         return amount(mains["typical"]), amount(mains["maximum"])
     entry = entry_of(case, name)
     mains = entry["mains"]
-    drawn = math.fsum(port["drawn_w"] or 0 for port in case["ports"] if port["switch"] == name)
+    drawn = math.fsum(port["drawn_w"] or 0 for port in case.device_ports if port["switch"] == name)
     onward = drawn / share(entry["poe_efficiency"]) if "poe_efficiency" in entry else 0.0
     typical = amount(entry.get("eighth_power", mains["typical"]))
     return min(typical + onward, amount(mains["maximum"])), amount(mains["maximum"])
@@ -137,7 +137,7 @@ def test_a_device_stays_up_where_its_power_comes_from_a_supply(case: Case) -> No
         for row in case["standby_supplies"]
         for name in row["feeds"]
     }
-    over = {port["device"]: port["switch"] for port in case["ports"] if port["poe_class"] is not None}
+    over = {port["device"]: port["switch"] for port in case.device_ports if port["poe_class"] is not None}
 
     def backed(name: str) -> bool:
         return name in feeds or (name in over and backed(over[name]))

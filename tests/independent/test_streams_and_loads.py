@@ -134,12 +134,12 @@ def behind(case: Case, link: Row) -> tuple[set[str], set[str]]:
         if one["identity"] != link["identity"]:
             joined[one["from_switch"]].add(one["to_switch"])
             joined[one["to_switch"]].add(one["from_switch"])
-    for port in case["ports"]:
+    for port in case.device_ports:
         tag = port["device"]
         if not tag or tag.partition("-")[2].startswith("RK"):
             continue
         hosts[tag] = port["switch"]
-        if any(other["switch"] == tag for other in case["ports"]):
+        if any(other["switch"] == tag for other in case.device_ports):
             joined[port["switch"]].add(tag)
             joined[tag].add(port["switch"])
     reached, waiting = {link["from_switch"]}, [link["from_switch"]]
@@ -176,15 +176,31 @@ def test_links_between_switches_carry_every_group_to_the_querier_and_back_what_i
 
 
 def test_every_device_on_the_network_stands_in_one_port_of_one_switch(case: Case) -> None:
-    places = [(port["switch"], port["port"]) for port in case["ports"]]
+    places = [(port["switch"], port["port"]) for port in case.device_ports]
     assert len(places) == len(set(places))
     for device in case.devices.values():
         if not device["switch_port"]:
             continue
         here = [
-            f"{port['switch']}/{port['port']}" for port in case["ports"] if port["device"] == device["tag"]
+            f"{port['switch']}/{port['port']}"
+            for port in case.device_ports
+            if port["device"] == device["tag"]
         ]
         assert here == [device["switch_port"]], device["tag"]
+    uplinks = {
+        (port["switch"], port["port"], port["device"], port["device_port"], port["cable"])
+        for port in case["ports"]
+        if port["port"].startswith("U") and port["device"]
+    }
+    ends = [
+        (link[f"{one}_switch"], link[f"{one}_port"], link[f"{other}_switch"], link[f"{other}_port"])
+        for link in case["switch_links"]
+        for one, other in (("from", "to"), ("to", "from"))
+    ]
+    assert {one[:4] for one in uplinks} == set(ends)
+    assert {one[4] for one in uplinks} - {""} == {
+        link["identity"] for link in case["switch_links"] if link["identity"] in case.cables
+    }
 
 
 def test_a_switch_passes_what_its_ports_send_and_take_and_what_its_links_carry(case: Case) -> None:
@@ -194,7 +210,7 @@ def test_a_switch_passes_what_its_ports_send_and_take_and_what_its_links_carry(c
     """
     told = {row["tag"]: row["passing_bit_s"] for row in case["switch_traffic"]}
     held: dict[str, set[str]] = defaultdict(set)
-    for port in case["ports"]:
+    for port in case.device_ports:
         held[port["switch"]].add(port["device"])
     streams = []
     for stream in case["streams"]:

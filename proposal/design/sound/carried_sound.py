@@ -21,9 +21,10 @@ def room_ends(
     """Return what is connected to the mixers or breakouts of a room, outputs with what they carry.
 
     devices: of the room.  plan: channels and streams of the project.
-    Loudspeakers and listeners get the mix, all return audio and the mixes of other rooms. A destination gets
-    the mix and all return audio but its own, so that nobody far away hears himself. Other rooms get the mix
-    alone, talkers a return alone. What does not mix sends each thing on as it came.
+    Loudspeakers and listeners get the mix, all return audio and the mixes of other rooms, which are closed in
+    the states that do not join them. A destination gets the same but its own return audio, so that nobody far
+    away hears himself. Other rooms get the mix alone, talkers a return alone. What does not mix sends each
+    thing on as it came.
     """
     ends = audio_ends(project, room, devices, plan)
     layout = project.rooms[room].layout
@@ -42,7 +43,7 @@ def room_ends(
             return ()
         own = {code for code in end.joined if code in layout.destinations}
         back = [name for code, name in returns.items() if code not in own]
-        return tuple(dict.fromkeys((MIX, *back, *(others if not own else ()))))
+        return tuple(dict.fromkeys((MIX, *back, *others)))
 
     return tuple(
         replace(end, carries=carried(end)) if end.direction == "output" and end.port else end for end in ends

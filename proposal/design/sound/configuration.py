@@ -347,7 +347,8 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
         if mixer.echo_cancellers and returning:
             yield (
                 "Echo cancelling",
-                "on the way to destinations; loudspeakers and joined rooms take microphones before it",
+                "on the way to destinations, for mixes of other rooms too; loudspeakers and joined rooms "
+                "take microphones before it",
             )
     if entry.ports_carrying("analogue output"):
         yield (

@@ -200,8 +200,10 @@ class _Ways:
             before = self._to(channel, route.sender, cancelling=False)
             if not before:
                 continue
-            parts = (*before, between, self.parts.mixing(route.receiver))
             for end in self.outputs.get(route.receiver, ()):
+                # What plays the far end there is cancelled there, out of the mix that comes over, too.
+                mixer = self.parts.mixing(route.receiver, cancelling=self._cancels(end, route.other))
+                parts = (*before, between, mixer)
                 for path in self._from_output(channel, parts, end, route.other):
                     yield self._by_wall(replace(path, heard_in=route.other))
 
@@ -218,19 +220,22 @@ class _Ways:
 
     def _to_end(self, channel: Channel, end: AudioEnd, room: str) -> Iterator[DelayPath]:
         """Yield the way of a channel to an output of a mixer or breakout."""
-        layout = self.project.rooms[room].layout
         entry = self.entries.get(end.device)
         if isinstance(entry, Breakout) and not entry.mixes and channel.mixing != end.device:
             return
-        cancelling = (
+        parts = self._to(channel, end.device, cancelling=self._cancels(end, room))
+        if parts:
+            yield from self._from_output(channel, parts, end, room)
+
+    def _cancels(self, end: AudioEnd, room: str) -> bool:
+        """Return whether what goes out of a mixer passes its echo cancellers on to who may talk back."""
+        layout, entry = self.project.rooms[room].layout, self.entries.get(end.device)
+        return (
             isinstance(entry, Mixer)
             and entry.echo_cancellers > 0
             and any(code in layout.destinations for code in end.joined)
             and any(not code.startswith("joined-") for code in layout.returns)
         )
-        parts = self._to(channel, end.device, cancelling=cancelling)
-        if parts:
-            yield from self._from_output(channel, parts, end, room)
 
     def _from_output(
         self, channel: Channel, parts: tuple[Part, ...], end: AudioEnd, room: str

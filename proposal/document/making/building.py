@@ -91,6 +91,7 @@ def building_parts(computed: Computed, days: SupplyDays) -> BuildingParts:
                     for wall_tag, wall in sorted(project.building.radio.walls.items())
                     if wall.storey == tag
                 ),
+                shared_opening_m=project.brief.rules.pathways.shared_opening,
             )
             for tag, storey in storeys
         ),

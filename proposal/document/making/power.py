@@ -1,13 +1,15 @@
 """Rows about power over network cables: switches, and what each of their ports gives."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.design import Design
 from proposal.design.network.addresses import vlan_of
+from proposal.design.network.switch_paths import OWNERS_NETWORK
 from proposal.design.patch_table import Patch
 from proposal.design.power.port_power import PoweredPort
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.model.equipment.devices import Switch
 from proposal.standards.ieee8023 import CLASSES
 
 _PORT = ByName(PortRow, PoweredPort, "port", "drawn_w")
@@ -42,7 +44,7 @@ def switch_rows(design: Design) -> tuple[SwitchRow, ...]:
 
 
 def port_rows(design: Design, joins: Sequence[Patch]) -> tuple[PortRow, ...]:
-    """Return every port of every switch, spare ones too.
+    """Return every port of every switch, uplinks after those for devices, spare ones too.
 
     joins: of the network; they tell the port at the other end, past the panels of a rack.
     """
@@ -57,7 +59,23 @@ def port_rows(design: Design, joins: Sequence[Patch]) -> tuple[PortRow, ...]:
             order = [one.port for one in power.order]
             spare = PortRow(switch=tag, port=power.switch.port_name(number))
             rows.append(_port(port, design, order, there) if port else spare)
+        rows += _uplinks(design, tag)
     return tuple(rows)
+
+
+def _uplinks(design: Design, tag: str) -> Iterator[PortRow]:
+    """Yield the uplink ports of a switch: what each is joined to, by which cable or cord, spare ones too."""
+    entry = design.entries.get(tag)
+    joined: dict[str, tuple[str, str, str]] = {}
+    for link in design.switch_links if isinstance(entry, Switch) else ():
+        one, cable = link.join, link.cable.identity if link.cable else ""
+        if one.start == tag:
+            joined[one.start_port] = one.end or OWNERS_NETWORK, one.end_port, cable
+        if one.end == tag:
+            joined[one.end_port] = one.start, one.start_port, cable
+    for n in range(1, (entry.uplinks if isinstance(entry, Switch) else 0) + 1):
+        device, device_port, cable = joined.get(f"U{n}", ("", "", ""))
+        yield PortRow(switch=tag, port=f"U{n}", device=device, device_port=device_port, cable=cable)
 
 
 def _port(

@@ -28,10 +28,11 @@ class PortRow(Row):
     )
     port: Annotated[str, Shows("port", NOT_CLIENT)] = Field(
         default="",
-        description="What the port is called on the switch: its number, or its name on a breakout.",
+        description="What the port is called on the switch: its number, its name on a breakout, U1 for an "
+        "uplink.",
     )
     device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag", empty="spare")] = Field(
-        default="", description="Tag of the device; empty where the port is spare."
+        default="", description="Tag of the device or switch at its other end; empty where it is spare."
     )
     device_port: Annotated[str, Shows("to_port", NOT_CLIENT)] = Field(
         default="", description="Port of the device; of a link that leads on, port of the switch there."

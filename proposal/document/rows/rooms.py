@@ -320,6 +320,9 @@ class StoreyRow(Row):
     ] = Field(
         default=(), description="Tag, construction and points in the building of the walls given on it."
     )
+    shared_opening_m: Annotated[
+        float, Shows("cables_share_an_opening_within", ALL, "length", drawn=True, follows=True)
+    ] = Field(default=0.8, description="So near to one another cables are led to one opening in a wall, m.")
     wall_sleeves: Annotated[
         tuple[tuple[str, str], ...], Shows("sleeves", NOT_CLIENT, ("tag", "text"), follows=True)
     ] = Field(

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from proposal.drawings.canvas import Point
 from proposal.drawings.label_placement import Box, crosses, overlap
-from proposal.quantities.wall_openings import LED_TOGETHER_M, right_angled
+from proposal.quantities.wall_openings import right_angled
 
 _ASIDE = (7.5, 11.0, 15.0, 20.0)
 """How far aside of its straight way a run may go round a symbol, pt."""
@@ -68,11 +68,12 @@ def routes(
 
 
 def legs_through(
-    ends: tuple[Point, Point], openings: Iterable[tuple[Point, bool]]
+    ends: tuple[Point, Point], openings: Iterable[tuple[Point, bool]], shared_m: float
 ) -> tuple[tuple[Point, Point], ...]:
     """Return the legs of a run from opening to opening in the walls that it passes, m.
 
     ends: of the run.  openings: in walls of the storey, and whether each wall runs from south to north.
+    shared_m: so near to one another cables share an opening.
     A run that passes none is one leg, and may turn either way. Of several openings of one wall it takes the
     nearest; it is led there from up to half as far as cables share an opening.
     """
@@ -84,7 +85,7 @@ def legs_through(
         along = 0 if abs(two[0] - one[0]) > abs(two[1] - one[1]) else 1
         nearest: dict[float, Point] = {}
         for at, upright in openings:
-            if upright == (along == 0) and _lies_on(at, one, two, along):
+            if upright == (along == 0) and _lies_on(at, one, two, along, shared_m / 2):
                 wall = round(at[along], 1)
                 aside = abs(at[1 - along] - one[1 - along])
                 if wall not in nearest or aside < abs(nearest[wall][1 - along] - one[1 - along]):
@@ -102,11 +103,11 @@ def legs_through(
     return tuple(legs) if passed and legs else (ends,)
 
 
-def _lies_on(at: Point, one: Point, two: Point, along: int) -> bool:
+def _lies_on(at: Point, one: Point, two: Point, along: int, aside_m: float) -> bool:
     """Return whether a point lies on an upright or level line between two others, or not far aside of it."""
     low, high = sorted((one[along], two[along]))
     aside = abs(at[1 - along] - one[1 - along])
-    return low - _NEAR_M < at[along] < high + _NEAR_M and aside < LED_TOGETHER_M / 2 + _NEAR_M
+    return low - _NEAR_M < at[along] < high + _NEAR_M and aside < aside_m + _NEAR_M
 
 
 def joined(legs: Sequence[Route]) -> Route:

@@ -208,7 +208,8 @@ def _ways(spec: StoreyPlanSpec, scale: Scaled) -> tuple[Route, ...]:
     symbols += [around(at, RISER_PT) for _, at in rising_on_paper(spec.pathways, scale)]
     edges = [tuple(scale.all_on_paper(edge)) for edge, _ in match_lines(spec)]
     walls = [tuple(scale.all_on_paper((*room.outline, room.outline[0]))) for room in spec.rooms]
-    legs = [legs_through(run.ends, [(at, upright) for _, at, upright in spec.passages]) for run in spec.runs]
+    openings = [(at, upright) for _, at, upright in spec.passages]
+    legs = [legs_through(run.ends, openings, spec.shared_opening_m) for run in spec.runs]
     ends = [(scale.on_paper(one), scale.on_paper(two)) for through in legs for one, two in through]
     parts = [len(through) > 1 for through in legs for _ in through]
     found = iter(routes(ends, symbols, edges, {n for n, part in enumerate(parts) if part}, walls))

@@ -71,6 +71,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         pathways=pathways_of(document, storey.tag, level),
         runs=runs_of(document, storey.tag, {row.tag for row in here}, level),
         schedules=schedules_of(document, (storey.tag,)),
+        shared_opening_m=storey.shared_opening_m,
         passages=_passages(document, storey.tag, {row.tag for row in here}, drawn, level),
         openings=any(
             one.crosses == "floor" or one.storey == storey.tag

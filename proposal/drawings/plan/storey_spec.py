@@ -104,6 +104,7 @@ class StoreyPlanSpec:
     pieces: those in which a storey is shown that is too large for one sheet.  here: number of the one shown,
         from 0; -1 where the whole storey is.
     passages: tag, place and lie of each opening in a wall: whether that wall runs from south to north.
+    shared_opening_m: so near to one another cables are led to one opening.
     openings: whether its pathways pass rated walls or floors.
     schedules: numbers of the sheets with the devices and cables of the storey; empty where there are none.
     """
@@ -121,6 +122,7 @@ class StoreyPlanSpec:
     pathways: tuple[PlanPathway, ...]
     runs: tuple[PlanRun, ...]
     passages: tuple[tuple[str, Point, bool], ...] = ()
+    shared_opening_m: float = 0.0
     schedules: str = ""
     origin: str = ""
     holds: tuple[str, ...] = ()

@@ -32,10 +32,14 @@ states:
   west: {join: [[B001, B002]]}
   all: {join: [[B001, B002, B003]]}
 """
+CODEC = """\
+destinations: {codec: {name: codec, signal: analogue}}
+returns: {codec: {name: codec, signal: analogue}}
+"""
 
 
 @lru_cache(maxsize=8)
-def three_rooms(microphones: int, states: str = STATES, output: str = "mixer") -> Computed:
+def three_rooms(microphones: int, states: str = STATES, output: str = "mixer", codec: str = "") -> Computed:
     places = "".join(
         f"  M{n + 1}: {{form: boundary, pattern: cardioid, at: [{1 + 0.4 * n:.1f} m, 2.5 m]}}\n"
         for n in range(microphones)
@@ -49,7 +53,7 @@ def three_rooms(microphones: int, states: str = STATES, output: str = "mixer") -
         "room_types/meeting.yaml": "name: Meeting room\nuse: People talk.\n"
         "outline: [[0 m, 0 m], [6 m, 0 m], [6 m, 5 m], [0 m, 5 m]]\n"
         "ceiling: {height: 2.7 m, kind: mineral tile}\n"
-        f"microphones:\n{places}output: {output}\nloudspeakers:\n  LS1: {{at: [3 m, 2 m]}}\n",
+        f"microphones:\n{places}output: {output}\nloudspeakers:\n  LS1: {{at: [3 m, 2 m]}}\n{codec}",
     }
     with TemporaryDirectory() as folder:
         return compute(with_round_catalogue(load_project(write_project(Path(folder), files))))
@@ -116,6 +120,25 @@ def test_a_talker_is_heard_later_by_the_network_and_the_second_mixer() -> None:
         switches = 1 if on[one.sender] == on[one.receiver] else 2
         wanted_s = 0.001 + switches * 0.00001 + 0.001 + mixer_s
         assert one.later_s == pytest.approx(wanted_s, abs=1e-12)
+
+
+def test_the_mix_of_a_joined_room_goes_on_to_destinations_by_the_echo_canceller() -> None:
+    """The far end of B001 returns there: B002's microphones come to it by the canceller of B001's mixer."""
+    project = three_rooms(2, STATES, "mixer", CODEC).project
+    mixers = {
+        code: one.model_copy(update={"echo_cancellers": 9, "latency_with_echo_canceller": 0.0065})
+        for code, one in project.library.mixers.items()
+    }
+    made = designed(changed(project, "library.mixers", mixers))
+    outputs = {end.name: end.carries for end in made.ends if end.device == "B001-MX1" and end.carries}
+    others = ("mix of B002 for other rooms", "mix of B003 for other rooms")
+    assert outputs["mix for codec"] == ("mix", *others)
+    assert outputs["loudspeakers, zone room"] == ("mix", "return audio from codec", *others)
+    (path,) = (
+        one for one in made.delays if (one.spoken_in, one.heard_in, one.listener) == ("B002", "B001", "codec")
+    )
+    (passed,) = (part.delay_s for part in path.parts if part.name == "mixer with echo canceller")
+    assert (passed, [part.name for part in path.parts].count("mixer")) == (0.0065, 1)
 
 
 def test_no_sound_passes_between_switches_that_nothing_joins() -> None:

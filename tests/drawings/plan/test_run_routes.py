@@ -51,15 +51,17 @@ def test_an_arrow_points_along_the_longest_piece_of_its_way() -> None:
 
 def test_a_run_goes_through_the_opening_on_its_way_and_nowhere_else() -> None:
     """From (4, 0.5) east to 6, north to 12: the wall at 10.4 is passed at 6, not in the opening at 2."""
-    legs = legs_through(((4.0, 0.5), (6.0, 12.0)), [((6.0, 10.4), False), ((2.0, 10.4), False)])
+    legs = legs_through(((4.0, 0.5), (6.0, 12.0)), [((6.0, 10.4), False), ((2.0, 10.4), False)], 0.8)
     assert legs == (((4.0, 0.5), (6.0, 0.5)), ((6.0, 0.5), (6.0, 10.4)), ((6.0, 10.4), (6.0, 12.0)))
-    assert legs_through(((4.0, 0.5), (6.0, 12.0)), [((2.0, 10.4), False)]) == (((4.0, 0.5), (6.0, 12.0)),)
+    assert legs_through(((4.0, 0.5), (6.0, 12.0)), [((2.0, 10.4), False)], 0.8) == (
+        ((4.0, 0.5), (6.0, 12.0)),
+    )
 
 
 def test_a_run_is_led_aside_to_the_opening_that_it_shares() -> None:
     """North along x = 6: the wall at 10.4 is passed at 5.7, not in the wall beside it nor at 5.5."""
     openings = [((5.7, 10.4), False), ((5.8, 5.0), True), ((5.5, 10.4), False)]
-    legs = legs_through(((6.0, 0.5), (6.0, 12.0)), openings)
+    legs = legs_through(((6.0, 0.5), (6.0, 12.0)), openings, 0.8)
     assert legs == (((6.0, 0.5), (5.7, 10.4)), ((5.7, 10.4), (6.0, 12.0)))
 
 
