@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from proposal.document.rows.mute_controls import BY_GROUP
 from proposal.document.rows.room_contents import DestinationRow, SizeRow
 from proposal.document.rows.rooms import RoomSheet
 from proposal.field_classes import dataclass
@@ -273,8 +274,9 @@ def _mutes_set_at(sheet: RoomSheet) -> tuple[str, ...]:
         ]
     )
     by = listed(list(sheet.mute_controls)) or "control panels, computers or laptops"
+    mutes = "Mutes of groups are" if BY_GROUP in points else "The mute of all microphones is"
     return (
-        f"Mutes of groups are set over the network at {places}, from {by} of the client's; "
+        f"{mutes} set over the network at {places}, from {by} of the client's; "
         "these are not part of this proposal.",
     )
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 
+from proposal.document.rows.mute_controls import mutes_groups
 from proposal.document.rows.room_contents import MicrophoneRow
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.how_it_works import Part, has_microphones, nothing_is_planned, sizes_of
@@ -131,13 +132,13 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
     every += [row.mute_group for row in sheet.wired_microphones]
     groups = tuple(dict.fromkeys(group for group in every if group))
     by = dict(sheet.mute_operators)
-    if len(groups) > 1:
-        where = _from_where(sheet) if sheet.mute_points else ""
+    if mutes_groups(sheet, groups):
+        where = _from_where(sheet)
         told = [f"{group} (by {by[group]})" if group in by else group for group in groups]
         yield f"These groups can each be muted together{where}: {listed(told)}."
         if "all" in by:
             yield f"All microphones at once are muted by {by['all']}."
-    elif by and sheet.mute_points:
+    elif (by or len(groups) > 1) and sheet.mute_points:
         who = by.get("all") or by.get("".join(groups), "")
         yield f"All microphones can be muted together{f' by {who}' if who else ''}{_from_where(sheet)}."
     if every:

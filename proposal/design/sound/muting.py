@@ -8,6 +8,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.field_classes import dataclass
 from proposal.model.equipment.devices import Microphone
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.parts import ControlPoint
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
@@ -42,7 +43,8 @@ def mute_states(
     layout: of the kind; nothing is muted where it has no microphones.
     models: model by code of microphone.  mixing: models of its mixers or breakouts.
     A switch decides for its own microphone; a group's mute goes before it, the mute of all before that, and
-    all three are set at one place, the control system's, so that they never fall out of step.
+    all three are set at one place, the control system's, so that they never fall out of step. Where nothing
+    mutes groups, they have no lines.
     """
     if not (layout.microphones or layout.wired_microphones):
         return ()
@@ -55,13 +57,16 @@ def mute_states(
     if layout.wired_microphones:
         switched.setdefault("none", []).extend(sorted(layout.wired_microphones, key=natural))
     states = [_state(heard, *one) for one in _switches(switched)]
+    sets_groups = any(
+        BY_GROUP in points and "set" in points[BY_GROUP].access for points in _points(project, mixing)
+    )
     groups: dict[str, list[str]] = {}
     group_of = {code: one.mute_group for code, one in layout.microphones.items()}
     group_of |= {code: one.mute_group for code, one in layout.wired_microphones.items()}
     for code in sorted(group_of, key=natural):
         groups.setdefault(group_of[code], []).append(code)
     for group, codes in sorted(groups.items(), key=lambda item: natural(item[0])):
-        if len(groups) > 1:
+        if len(groups) > 1 and sets_groups:
             by, own = _by(layout, group), AS_SWITCHED
             states.append(_state(heard, f"Mute of group {group} set{by}", codes, MUTED, MUTED))
             states.append(_state(heard, f"Mute of group {group} released{by}", codes, own, own))
@@ -147,7 +152,7 @@ def _has_far_end(layout: RoomType) -> bool:
     return any(code in layout.destinations for code in layout.returns)
 
 
-def _points(project: Project, models: Sequence[str]) -> Iterator[Mapping[str, object]]:
+def _points(project: Project, models: Sequence[str]) -> Iterator[Mapping[str, ControlPoint]]:
     for model in models:
         entry = project.library.entry(model)
         if isinstance(entry, Device):

@@ -10,6 +10,8 @@ from proposal.document.schedule import ALL, Row, Schedule, Shows
 
 ALL_TOGETHER = "all"
 """What mutes every microphone of a room."""
+BY_GROUP = "mute"
+"""The control point that mutes one input, and so each group by itself."""
 
 
 class MuteControlRow(Row):
@@ -44,10 +46,18 @@ def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
             yield MuteControlRow(
                 kind=sheet.title,
                 rooms=sheet.rooms,
-                groups=(*groups, ALL_TOGETHER) if len(groups) > 1 else (ALL_TOGETHER,),
+                groups=(*groups, ALL_TOGETHER) if mutes_groups(sheet, groups) else (ALL_TOGETHER,),
                 operators=_operators(sheet, groups),
                 controls=sheet.mute_controls,
             )
+
+
+def mutes_groups(sheet: RoomSheet, groups: Sequence[str]) -> bool:
+    """Return whether there are several groups and each can be muted by itself, not all microphones alone.
+
+    groups: mute groups of a kind of room.
+    """
+    return len(groups) > 1 and any(name == BY_GROUP for _, name in sheet.mute_points)
 
 
 def _operators(sheet: RoomSheet, groups: Sequence[str]) -> tuple[str, ...]:

@@ -54,6 +54,12 @@ def test_a_room_with_two_groups_and_two_sorts_of_switch(project: Project) -> Non
     layout = layout.model_copy(update={"microphones": {**layout.microphones, "M1": held}})
     found = mute_states(project, layout, {"M1": HELD, "M2": TOGGLING}, [MIXER])
     own = "as its own switch says"
+    # A breakout mutes all alone.
+    alone = mute_states(project, layout, {"M1": HELD, "M2": TOGGLING}, [model_of(shipped(), "breakout")])
+    assert [one.trigger for one in alone if one.trigger.startswith("Mute of")] == [
+        "Mute of all set",
+        "Mute of all released",
+    ]
     assert lines(found) == [
         ("Switch held", "M1", "live", "live", "live"),
         ("Switch not held", "M1", "muted", "muted", "muted"),
