@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from proposal.design.equipment.audio_needs import NETWORKED
+from proposal.design.network.streams import joined_mix
 from proposal.design.network.switch_paths import SwitchWays
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.audio_ends import AudioEnd
@@ -201,6 +202,8 @@ class _Ways:
             if not before:
                 continue
             for end in self.outputs.get(route.receiver, ()):
+                if joined_mix(route.room) not in end.carries:
+                    continue
                 # What plays the far end there is cancelled there, out of the mix that comes over, too.
                 mixer = self.parts.mixing(route.receiver, cancelling=self._cancels(end, route.other))
                 parts = (*before, between, mixer)

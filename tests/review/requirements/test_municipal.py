@@ -164,3 +164,18 @@ def test_every_alternate_of_the_brief_can_be_chosen() -> None:
 def test_nothing_is_assumed_of_the_ceiling_that_may_not_be_touched() -> None:
     hung = {one.path[1] for one in computed().project.assumptions if one.path[-1] == "access_point_height"}
     assert hung == {"cart", "closed_session", "committee"}
+
+
+def test_with_the_wall_open_all_that_one_room_leads_to_gets_the_other_too() -> None:
+    """By hand: microphone, radio, point 8 ms; 3 × 2.012 ms of network; mixer 2.5 ms, canceller 6.5 ms."""
+    design = computed().design
+    carried = {end.name: end.carries for end in design.ends if end.device == "C101-MX1" and end.carries}
+    for name in ("recorder of the minutes", "feed to the cable channel", "assistive listening transmitter"):
+        assert carried[f"mix for {name}"] == ("mix", "mix of C102 for other rooms")
+    joined = {(one.spoken_in, one.listener): one for one in design.delays if one.heard_in}
+    assert {listener for spoken, listener in joined if spoken == "C102"} == {
+        name.removeprefix("mix for ") for name in carried if name != "mix of C101 for other rooms"
+    }
+    to_codec = joined["C101", "conferencing codec"]
+    begun_s = sum(part.delay_s or 0.0 for part in to_codec.parts[:3])
+    assert to_codec.known_s == pytest.approx(begun_s + 3 * 0.002012 + 0.0025 + 0.0065, abs=1e-9)
