@@ -57,6 +57,10 @@ class InputPlaces:
         if first == "library":
             field = FIELD_OF_KIND[self.project.library.entry(rest[0]).kind]
             return self._in_library(self.libraries, (field, *rest), 2, LIBRARY_FILE)
+        if keys[:2] == ("labour", "tasks") and keys[3:] == ("hours",):
+            for name, service in self.project.brief.terms.services.items():
+                if service.task == keys[2]:
+                    return self._in_project(("terms", "services", name, "hours"))
         if keys[:2] == ("labour", "rates"):
             return self._of_rate(keys)
         if first == "labour" and rest[0] not in ("overtime", "overtime_work"):

@@ -128,12 +128,13 @@ def works_off_hours_unpriced(project: Project, design: Design) -> Iterator[Findi
 
 
 def services_unpriced(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning for each service after acceptance where no sum of the price could pay for it."""
+    """Yield a warning for each service that neither a task of the labour nor a sum of the price could pay."""
     price = project.brief.price
     if price.allowances or any(one.amount is not None for one in price.surcharges.values()):
         return
     for key, service in project.brief.terms.services.items():
-        if service.a_year or service.has_answer_time or service.months is not None:
+        before = not (service.a_year or service.has_answer_time or service.months is not None)
+        if not service.task:
             yield Finding(
                 rule="service-unpriced",
                 severity="warning",
@@ -142,7 +143,10 @@ def services_unpriced(project: Project, design: Design) -> Iterator[Finding]:
                 message=f"“{service.name}” is printed as part of the price, and no sum of the price "
                 "could pay for it.",
                 source=EDITABLE_DEFAULT,
-                remedy="Write what it costs as a surcharge with an amount (price.surcharges).",
+                remedy="Write which task it is, such as `task: train who runs it`, and its hours, or what it "
+                "costs as a surcharge with an amount (price.surcharges)."
+                if before
+                else "Write what it costs as a surcharge with an amount (price.surcharges).",
             )
 
 

@@ -255,7 +255,8 @@ def test_a_service_may_be_due_within_working_days() -> None:
         (Service(name="Visits", times=2, a_year=True), {}, True),
         (Service(name="Faults", within=Decimal(4)), {}, True),
         (Service(name="Spare parts", months=60), {"bond": {"share_of_sum": "1 %"}}, True),
-        (Service(name="Training", times=2, hours=Decimal(2)), {}, False),
+        (Service(name="Training", times=2, hours=Decimal(2)), {}, True),
+        (Service(name="Training", times=2, hours=Decimal(2), task="train who runs it"), {}, False),
         (Service(name="Visits", times=2, a_year=True), {"visits": {"amount": "900.00 EUR"}}, False),
     ],
 )

@@ -193,7 +193,7 @@ class _Counting:
             yield from self._of_the_mains(task.to, task.hours)
         else:
             for cause, room, storey in self._others(task.to):
-                yield _Counted(cause, room, storey, SERVICES, ONE, task.hours)
+                yield _Counted(cause, room, storey, SERVICES, Decimal(task.times), task.hours)
 
     def _repeats(self, room: str) -> bool:
         """Return whether the same room was built before."""

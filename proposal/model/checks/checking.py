@@ -37,7 +37,7 @@ from proposal.model.equipment.library_files import (
 from proposal.model.figure_layers import figure_layers, figure_places, prices_given_twice
 from proposal.model.joined_sound import with_joined_sound
 from proposal.model.labour.labour import Labour
-from proposal.model.labour.labour_files import resolved_labour, with_own_parts, with_rates
+from proposal.model.labour.labour_files import resolved_labour, with_own_parts, with_rates, with_services
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.price.exchange import library_without_rate
 from proposal.model.project import Fixed, Numbered, Project
@@ -191,7 +191,9 @@ def checked(
         wording=written.wording,
         images=written.images,
         library=found.library,
-        labour=with_rates(found.labour, tops["project"].labour),
+        labour=with_services(
+            with_rates(found.labour, tops["project"].labour), tops["project"].terms.services
+        ),
         usual_labour=with_own_parts(resolved_labour(shared_files).labour or Labour()),
         standing=surroundings.standing,
         radio_losses=surroundings.radio_losses,

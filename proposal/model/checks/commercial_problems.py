@@ -11,11 +11,13 @@ from proposal.model.equipment.library import Library
 from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import unknown_names
+from proposal.model.price.contract_terms import Service
 from proposal.model.price.exchange import LIBRARY_PRICED, rate_wanted
 from proposal.model.project import Brief
 from proposal.model.reading.project_tree import mapping_at
 from proposal.model.reading.tree import Path
 from proposal.quantities.currencies import is_currency
+from proposal.quantities.messages import wanted_one_of
 
 Part = Literal["project", "labour", "library"]
 
@@ -52,7 +54,7 @@ def commercial_problems(
     review = brief.rules.review
     tags = (*types, *mapping_at(tree, "building", "equipment_rooms"))
     wrong = chain(wrong, no_day_left(commercial, (review.day_begins, review.day_ends), tags))
-    for path, message in wrong:
+    for path, message in chain(wrong, _services(brief.terms.services, labour)):
         yield "project", path, message, not message.startswith("wanted an amount") and _names(path)
     if is_currency(brief.currency):
         unpriced = currencies_without_rate(commercial, labour, brief.currency, brief.terms.exchange)
@@ -62,6 +64,19 @@ def commercial_problems(
             # Said in the words of the library, so that one fault is one message.
             told = rate_wanted(code, "" if written else LIBRARY_PRICED)
             yield "project", (path if written else ("terms", "exchange")), told, False
+
+
+def _services(services: Mapping[str, Service], labour: Labour) -> Iterator[tuple[Path, str]]:
+    """Yield path and message of each service whose task is none that is done to the project, or another's."""
+    free = [key for key, task in labour.tasks.items() if task.to == "project" and task.hours is not None]
+    for name, one in services.items():
+        if not one.task:
+            continue
+        if one.task not in free:
+            wanted = "a task of the labour data with hours, done to the project, and of no other service"
+            yield ("terms", "services", name, "task"), wanted_one_of(one.task, tuple(free), wanted)
+        else:
+            free.remove(one.task)
 
 
 def _sort(entry: Entry) -> Sort:

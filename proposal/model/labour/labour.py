@@ -120,6 +120,7 @@ class Task(Data):
         default=(), description="Signals of the cables it is done to; all of them where left out."
     )
     hours: Hours | None = Field(default=None, description="Hours for one unit.")
+    times: Count = Field(default=1, description="How often it is done, of a task done to the project.")
     length: Annotated[Length, Field(gt=0)] | None = Field(
         default=None,
         description="Length of cable or pathway that `hours` are for, where they grow with length.",
@@ -161,6 +162,12 @@ class Task(Data):
             raise refusal(
                 "kinds of pathway for a task done to pathways alone, such as "
                 "`to: pathway, pathways: [conduit]`",
+                f"to: {self.to}",
+            )
+        if self.times > 1 and (self.to != "project" or self.hours is None):
+            raise refusal(
+                "times only for a task with hours done to the project, such as "
+                "`to: project, hours: 2, times: 2`",
                 f"to: {self.to}",
             )
         if self.length is not None and self.to not in ("cable", "pathway"):

@@ -14,6 +14,7 @@ from proposal.model.equipment.library import FIELD_OF_KIND
 from proposal.model.equipment.library_files import LibraryFile
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_choices import LabourChoices
+from proposal.model.price.contract_terms import Service
 from proposal.model.reading.tree import (
     Mapping,
     Node,
@@ -136,6 +137,16 @@ def with_rates(labour: Labour, choices: LabourChoices) -> Labour:
         given = {name: money for name, money in (("cost", rate.cost), ("selling", rate.selling)) if money}
         trades[key] = trades[key].model_copy(update={**given, "layer": "project"})
     return labour.model_copy(update={"trades": trades})
+
+
+def with_services(labour: Labour, services: MappingType[str, Service]) -> Labour:
+    """Return labour data in which tasks that a project's terms promise are called, timed and counted so."""
+    tasks = dict(labour.tasks)
+    for one in services.values():
+        if one.task in tasks:
+            told = {"name": one.name, "hours": one.hours, "times": one.times, "layer": "project"}
+            tasks[one.task] = tasks[one.task].model_copy(update=told)
+    return labour.model_copy(update={"tasks": tasks})
 
 
 def with_own_parts(labour: Labour) -> Labour:

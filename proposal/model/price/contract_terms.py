@@ -80,6 +80,11 @@ class Service(Written):
     months: Annotated[int, Field(ge=1, le=600)] | None = Field(
         default=None, description="For how many months from acceptance on, such as 60 of spare parts."
     )
+    task: str = Field(
+        default="",
+        description="Task of the labour data that it is, done to the project, such as `train who runs it`: "
+        "labour, price and programme have it by its name, so often and so long, in place of that task's hours.",
+    )
 
     @model_validator(mode="after")
     def _says_how_much(self) -> "Service":
@@ -92,6 +97,11 @@ class Service(Written):
             raise refusal("hours (within) or working days (within_working_days), such as `within: 4`", "both")
         if self.a_year and self.times is None:
             raise refusal("how often in a year, such as `times: 2, a_year: yes`", "a year alone")
+        if self.task and (self.times is None or self.hours is None or self.a_year or self.months):
+            raise refusal(
+                "times and hours of a task done before acceptance, such as `times: 2, hours: 2`",
+                "a task that is not counted so",
+            )
         return self
 
     @property

@@ -166,6 +166,17 @@ def test_nothing_is_assumed_of_the_ceiling_that_may_not_be_touched() -> None:
     assert hung == {"cart", "closed_session", "committee"}
 
 
+def test_a_service_in_the_price_is_a_line_of_labour_price_and_programme() -> None:
+    """By hand: two sessions of two hours, beside an hour for each of four kinds of room, are one day."""
+    made, name = computed(), "Training of the clerk's staff"
+    (line,) = (one for one in made.labour.lines if one.name == name)
+    assert (line.units, line.hours_a_unit, line.hours, line.phase) == (2, 2, 4, "training")
+    assert sum(one.hours for one in made.labour.lines if one.phase == "training") == 4 + 4 * 1
+    (priced,) = (one for one in made.price.lines if one.group == "labour" and one.phase == "training")
+    assert (priced.quantity, priced.cost > 0) == (8, True)
+    assert [one.kind for one in made.programme.tasks].count("training") == 1
+
+
 def test_with_the_wall_open_all_that_one_room_leads_to_gets_the_other_too() -> None:
     """By hand: microphone, radio, point 8 ms; 3 × 2.012 ms of network; mixer 2.5 ms, canceller 6.5 ms."""
     design = computed().design
