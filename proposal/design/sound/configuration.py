@@ -347,8 +347,8 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
         if mixer.echo_cancellers and returning:
             yield (
                 "Echo cancelling",
-                "on the way to destinations, for mixes of other rooms too; loudspeakers and joined rooms take "
-                "microphones before it"
+                "on the way to destinations, for mixes of other rooms too; loudspeakers and joined rooms "
+                "take microphones before it"
                 if any(route.receiver == tag for route in known.routes)
                 else "on the way to destinations; loudspeakers and joined rooms take microphones before it",
             )

@@ -83,7 +83,7 @@ class Service(Written):
     task: str = Field(
         default="",
         description="Task of the labour data that it is, done to the project, such as `train who runs it`: "
-        "labour, price and programme have it by its name, so often and so long, in place of that task's hours.",
+        "labour, price and programme have it by its name, so often and so long, instead of that task.",
     )
 
     @model_validator(mode="after")
