@@ -10,7 +10,7 @@ from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
-from proposal.pages.client_answers import days_chosen, own_equipment_with
+from proposal.pages.client_answers import days_chosen, own_equipment_with, payments_sentence
 from proposal.pages.consequence_tables import by
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
@@ -272,7 +272,7 @@ def _ticking(here: PageContext) -> Html:
         '<div role="status" aria-live="polite" aria-atomic="true">',
         facts_to_come(here, CombinationRow, parts),
         "</div>",
-        '<button type="button" class="print-choice">Print a page to sign</button>',
+        '<button type="button" class="print-choice">Print the order form</button>',
         *_page_to_sign(here, parts),
         "</form>",
     ]
@@ -303,19 +303,34 @@ def _days(here: PageContext, row: CombinationRow) -> Mapping[str, str]:
     return {name: formatting.date(day, here.cover.locale) for name, day in days.items() if day is not None}
 
 
+_AS_PROPOSED = "Of the proposal as it stands: {paid} Alternates change each part in proportion."
+"""What the order form says of payments."""
+
+
 def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...]:
     """Return what is printed of the choice alone, with lines to sign; a script names what is ticked."""
     cover = here.cover
     revision = f"revision {cover.revision.identity} of {formatting.date(cover.revision.date, cover.locale)}"
     named = ", ".join(part for part in (cover.name, cover.number, revision) if part)
+    to = ", ".join(part for part in (cover.integrator.name, *cover.integrator.address) if part)
+    ordered = (
+        f"{cover.client.name} orders the work of this proposal, with the alternates named below, at the "
+        "price below and on the terms of the proposal."
+    )
+    paid = payments_sentence(here)
     return (
         '<section class="sign">',
-        "<h3>Choice of alternates</h3>",
+        "<h3>Order form</h3>",
         f"<p>{html_text(named)}</p>",
+        f"<p>To: {html_text(to)}</p>",
+        f"<p>{html_text(ordered)}</p>",
         '<ul class="sign__chosen" data-none="No alternate: the proposal as it stands"></ul>',
         facts_to_come(here, CombinationRow, parts),
+        *((f"<p>{html_text(_AS_PROPOSED.format(paid=paid))}</p>",) if paid else ()),
         '<p class="sign__address"></p>',
-        f'<p class="sign__line">For {html_text(cover.client.name)}: name, date, signature</p>',
-        f'<p class="sign__line">For {html_text(cover.integrator.name)}: name, date, signature</p>',
+        f'<p class="sign__line">Ordered for {html_text(cover.client.name)}: name, position, date, '
+        "signature</p>",
+        f'<p class="sign__line">Order accepted for {html_text(cover.integrator.name)}: name, date, '
+        "signature</p>",
         "</section>",
     )

@@ -1,8 +1,10 @@
 """What a client asks first, each answer made once: every page that tells it takes it from here."""
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
+from proposal.document.order_days import order_days
+from proposal.document.rows.price_movers import RATES
 from proposal.document.rows.programme import ProgrammeSummary
 from proposal.editions import AlternateEdition
 from proposal.pages import paths
@@ -10,8 +12,10 @@ from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
 from proposal.quantities import formatting
+from proposal.quantities.code_runs import code_phrase
 
 PAYMENTS = f"{paths.PRICE}#payments"
+DELAYS = f"{paths.PROGRAMME}#delays"
 NOT_INCLUDED = f"{paths.SUMMARY}#what-is-not-included"
 NEEDED = f"{paths.SUMMARY}#what-we-need-from-you"
 """Where the answers stand."""
@@ -19,24 +23,9 @@ NEEDED = f"{paths.SUMMARY}#what-we-need-from-you"
 
 def order_and_acceptance(here: PageContext) -> str:
     """Return in sentences by when to order, when the work is done, and how long the price holds."""
-    programme, locale = here.document.programme, here.cover.locale
-    last = formatting.date(here.cover.valid_until, locale)
-    holds = f"{last}{but_rates(here)}"
-    if programme is None or not here.document.activities:
-        return f"The price holds until {holds}."
-    order, done = (formatting.date(day, locale) for day in (programme.start, programme.finish))
-    if programme.start > here.cover.valid_until:
-        return (
-            f"The price holds until {holds}; the programme begins later, on {order}, and ends with "
-            f"acceptance on {done}. Order by {last}, or ask us to prolong the price."
-        )
-    first = programme.order_not_before == programme.start
-    by = f"Order on {order}, the first day on which you can" if first else f"Order by {order}"
-    return (
-        f"{by}; the work is then complete and accepted on {done}. The price holds until {holds}. "
-        "Each working day that the order comes later may move acceptance, and the other days with it, by a "
-        f"working day.{_last_order(here, programme)}"
-    )
+    programme = here.document.programme
+    later = "" if programme is None else _last_order(here, programme)
+    return f"{order_days(here.document)}{later}"
 
 
 def choose_by(here: PageContext) -> str:
@@ -45,7 +34,7 @@ def choose_by(here: PageContext) -> str:
     if programme is None or not here.document.activities:
         return "Choose with the order."
     last = min(programme.start, here.cover.valid_until)
-    return f"Choose with the order, by {formatting.date(last, here.cover.locale)}."
+    return f"Choose with the order; the days hold for an order by {formatting.date(last, here.cover.locale)}."
 
 
 def days_chosen(here: PageContext) -> str:
@@ -54,10 +43,12 @@ def days_chosen(here: PageContext) -> str:
     said = choose_by(here)
     if programme is None or not here.document.activities:
         return said
-    told = [said, f"The days of acceptance hold for an order on {formatting.date(programme.start, locale)}."]
+    told = [said]
     if programme.asked_by is not None:
         asked = formatting.date(programme.asked_by, locale)
-        told.append(f"An order on the latest day that is shown is accepted by {asked}, as you asked.")
+        told.append(
+            f"With an order on the latest day that is shown the work is accepted by {asked}, as you asked."
+        )
     return " ".join(told)
 
 
@@ -82,23 +73,69 @@ def _ordered_by(day: datetime.date | None, locale: str) -> str:
     return "that day cannot be kept" if day is None else f"by {formatting.date(day, locale)}"
 
 
-def but_rates(here: PageContext) -> str:
-    """Return that sums in other currencies follow their rates; empty where there are none."""
-    codes = [row.currency for row in here.document.exchange_rates]
-    if not codes:
+def rates_followed(here: PageContext) -> str:
+    """Return which sums follow an exchange rate, and how long; empty where none does."""
+    return " ".join(row.settled for row in here.document.price_movers if row.place == RATES)
+
+
+def rooms_in_use(here: PageContext, tags: Collection[str] = ()) -> Iterator[Html]:
+    """Yield, storey by storey, from which day rooms can be used, in a sentence; nothing without a programme.
+
+    tags: of the rooms that are asked for; empty for all.
+    """
+    document, locale = here.document, here.cover.locale
+    if document.programme is None or not document.activities:
+        return
+    accepted = formatting.date(document.programme.finish, locale)
+    tested = {row.storey: row.finish for row in document.activities if row.kind == "commissioning"}
+    storeys: dict[str, list[str]] = {}
+    for row in document.planned_rooms:
+        if not tags or row.tag in tags:
+            storeys.setdefault(row.storey, []).append(row.name)
+    for storey, names in storeys.items():
+        day = tested.get(storey)
+        shown = "" if day is None else f" We have tested the sound there by {formatting.date(day, locale)}."
+        yield text(
+            f"{code_phrase(names)}: yours to use from acceptance on, {accepted}, when the people who run the "
+            f"rooms have been trained.{shown}"
+        )
+
+
+def panels_wanted(here: PageContext) -> str:
+    """Return how many panels that mute are wanted, and what each needs, in sentences; empty for none."""
+    rows = [row for row in here.document.mute_controls if not row.controls]
+    least = sum(len(row.rooms) for row in rows)
+    if not least:
         return ""
-    rates = "rate" if len(codes) == 1 else "rates"
-    aside = any(row.group == "allowance" for row in here.document.offer)
-    after = ", and those set aside until they are paid" if aside else ""
-    sums = f"sums in {formatting.listed(codes)}"
-    return f", but {sums} follow the exchange {rates} until the price is agreed{after}"
+    most = sum(len(row.rooms) * len(row.people) for row in rows)
+    several = formatting.listed([one for row in rows if len(row.people) > 1 for one in row.rooms])
+    more = (
+        f", or up to {most} where people who mute in one room ({several}) do not share one"
+        if most > least
+        else ""
+    )
+    return (
+        f"You need {least}, one in each room{more}. Each needs a data outlet and mains in its room; these, "
+        "and a small network switch that joins them to one free port of ours in each equipment room, are "
+        "yours and not in this price."
+    )
 
 
 def payments_in_short(here: PageContext) -> Html | None:
-    """Return in how many parts the price is paid, and the first of them; None where no payment is agreed."""
+    """Return in how many parts the price is paid, with the way to each; None where no payment is agreed."""
+    said = payments_sentence(here)
+    return (
+        join((text(said), text("Each sum and its day:"), here.to(PAYMENTS, "payments")), " ")
+        if said
+        else None
+    )
+
+
+def payments_sentence(here: PageContext) -> str:
+    """Return in how many parts the price is paid, and the first of them; empty where no payment is agreed."""
     parts = [row for row in here.document.payments if row.share]
     if not parts:
-        return None
+        return ""
     cover, first = here.cover, parts[0]
     amount = formatting.money(first.due, cover.currency, cover.locale)
     taxed = " with tax" if here.document.taxes else ""
@@ -113,9 +150,10 @@ def payments_in_short(here: PageContext) -> Html | None:
     if kept and kept[-1].due_date is not None:
         last = formatting.money(kept[-1].due, cover.currency, cover.locale)
         said += (
-            f" What is kept of them, {last}, follows by {formatting.date(kept[-1].due_date, cover.locale)}."
+            f" You keep back a share of each as security; these shares together, {last}, are a last sum, "
+            f"which you pay by {formatting.date(kept[-1].due_date, cover.locale)}."
         )
-    return join((text(said), text("Each sum and its day:"), here.to(PAYMENTS, "payments")), " ")
+    return said
 
 
 def own_equipment_with(here: PageContext, one: AlternateEdition) -> str:

@@ -23,9 +23,9 @@ TOTALS = (
 """What a client asks first: group and name of each total."""
 HEADINGS: dict[ChangeCause, str] = {
     "chosen": "What you chose",
-    "asked": "What was asked for",
+    "asked": "Changes to rooms and building",
     "follows": "What follows",
-    "dates": "Days that moved",
+    "dates": "Days",
     "terms": "Scope and terms",
     "texts": "Texts that were rewritten",
 }

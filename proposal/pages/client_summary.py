@@ -17,6 +17,7 @@ from proposal.document.rows.client_steps import (
     RADIO,
     YOUR_NETWORK_TEAM,
     ClientStepRow,
+    question_in_place,
 )
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.network import NetworkQuestionRow
@@ -28,11 +29,13 @@ from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.alternates import has_alternates, offered_words, priced_alternates
 from proposal.pages.client_answers import (
+    DELAYS,
     choose_by,
     not_included,
     order_and_acceptance,
     own_equipment_sentences,
     payments_in_short,
+    rates_followed,
 )
 from proposal.pages.consequence_tables import by
 from proposal.pages.cover import days_of_work, price_facts, rooms_of_summary
@@ -145,7 +148,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         changed=tuple(_changed(here)),
         questions=(
             *(
-                text(f"{row.asked} ({_asked_of(here, row)}) {_taken_meanwhile(here, row)}")
+                text(f"{question_in_place(document, row)} ({row.who}) {_taken_meanwhile(here, row)}")
                 for row in document.questions
             ),
             *_of_the_network(here),
@@ -181,12 +184,6 @@ def _with_order(here: PageContext) -> Html:
         text(f"name revision {here.cover.revision.identity}{choices}."),
     )
     return join(parts, " ")
-
-
-def _asked_of(here: PageContext, row: QuestionRow) -> str:
-    """Return who can answer a question, and for what it is asked where that is not the whole project."""
-    whole = row.subject == here.values.words.text("subject.project")
-    return row.who if whole else f"{row.who}, for {row.subject}"
 
 
 def _of_the_network(here: PageContext) -> Iterator[Html]:
@@ -226,6 +223,15 @@ def _said(here: PageContext) -> Iterator[Html]:
         )
         yield join((join((first, scope), " "), text(_set_aside(here))))
     yield text(order_and_acceptance(here))
+    if document.activities:
+        parts = (
+            text("What may delay acceptance, and from which day you can use each room:"),
+            here.to(DELAYS, "what may delay it"),
+        )
+        yield join(parts, " ")
+    followed = rates_followed(here)
+    if followed:
+        yield text(followed)
     if document.price is not None:
         movers = here.to(MOVERS, "what may change the price")
         yield join(
@@ -329,5 +335,5 @@ def _changed(here: PageContext) -> Iterator[Html]:
             yield from most_of_it(here, told_changes(changes))
     rewritten = [one.about for one in told_changes(changes) if one.cause == "texts"]
     if rewritten:
-        yield text(f"These texts read otherwise now: {formatting.listed(rewritten)}.")
+        yield text(f"Reworded since then: {formatting.listed(rewritten)}.")
     yield join((text("In full:"), here.to(paths.CHANGES, "what changed")), " ")

@@ -104,9 +104,9 @@ def _answers(here: PageContext) -> Iterator[Html]:
     """Yield the way to each answer that a client wants first, one click away."""
     document = here.document
     if document.price is not None:
-        yield here.to(paths.PRICE, "What it costs, what may change that, and by when it is paid")
+        yield here.to(paths.PRICE, "What it costs, what may change that, and when you pay")
     if document.activities:
-        yield here.to(paths.PROGRAMME, "When it is ready, and by when to order")
+        yield here.to(paths.PROGRAMME, "When it is ready, what may delay it, and by when to order")
     yield here.to(NEEDED, "What you have to decide and to have ready, and by when")
     if document.wording.get("exclusions") or document.exclusions:
         yield here.to(NOT_INCLUDED, "What is not included")

@@ -19,6 +19,7 @@ from proposal.document.rows.terms import EXEMPTION
 from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.author_prose import prose
+from proposal.pages.client_answers import rates_followed
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -47,7 +48,7 @@ class PricePage:
     template: ClassVar[str] = "price.md.jinja"
     prose: Html | None
     totals: Html
-    told: Html
+    told: Html | None
     items: Html | None
     unit_prices: Html | None
     views: tuple[tuple[Html, Html], ...]
@@ -62,6 +63,7 @@ class PricePage:
     yearly: Html | None
     upkeep: Html | None
     rates: Html | None
+    rates_followed: Html
 
 
 def price_page(here: PageContext, price: PriceTotal) -> PricePage:
@@ -75,7 +77,9 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
     return PricePage(
         prose=prose(words, level=2) if words.strip() else None,
         totals=_totals(here, price),
-        told=fact_list(
+        told=None
+        if here.edition.reader == "client"
+        else fact_list(
             "How the prices are shown", facts_of(here, price, "currency", "client_detail", "room_view")
         ),
         items=here.to(paths.PRICE_ITEMS, "What the price contains") if paths.lists_offer(document) else None,
@@ -94,6 +98,7 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
         yearly=_yearly(here) if document.yearly and any(row.unit_cost for row in document.yearly) else None,
         upkeep=upkeep(here),
         rates=_rates(here) if document.exchange_rates else None,
+        rates_followed=text(rates_followed(here)),
     )
 
 

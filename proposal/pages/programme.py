@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import ClassVar
 
+from proposal.document.rows.client_steps import ClientStepRow
 from proposal.document.rows.programme import (
     ActivityRow,
     CrewWeekRow,
@@ -16,7 +17,7 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.field_classes import dataclass
 from proposal.pages import paths
-from proposal.pages.client_answers import NEEDED, order_and_acceptance
+from proposal.pages.client_answers import NEEDED, order_and_acceptance, rooms_in_use
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, join, link, text
@@ -32,6 +33,7 @@ class ProgrammePage:
     """When the work is done.
 
     dates: the days that matter; late: what is over after a day set by others.
+    delays: of the client's edition what may delay acceptance; in_use: from which day rooms can be used.
     calendar_file: link to the calendar file.  charts, crew_charts: drawings.
     path: the chain that sets the day of acceptance, a sentence each.
     """
@@ -41,6 +43,8 @@ class ProgrammePage:
     span: Html
     dates: Html
     late: Html | None
+    delays: Html | None
+    in_use: tuple[Html, ...]
     calendar_file: Html
     charts: tuple[Html, ...]
     activities: Html
@@ -68,6 +72,8 @@ def programme_page(
         span=_span(here, programme),
         dates=_dates(here, programme),
         late=_late(here, late) if late else None,
+        delays=_delays(here) if here.edition.reader == "client" and document.client_steps else None,
+        in_use=tuple(rooms_in_use(here)) if here.edition.reader == "client" else (),
         calendar_file=link(
             "Calendar file of the programme (iCalendar, for any calendar program)",
             here.href(paths.CALENDAR_FILE),
@@ -102,6 +108,14 @@ def _dates(here: PageContext, programme: ProgrammeSummary) -> Html:
         *fields_of(here, EventRow, "key", "date", "total_float"),
     ]
     return schedule("The days that matter, earliest first", fields, programme.events)
+
+
+def _delays(here: PageContext) -> Html:
+    """Return what has to be there by which day, of whom, and by how many days it may be late."""
+    fields: list[Field[ClientStepRow]] = [
+        *fields_of(here, ClientStepRow, "what", "who", "by", "to_spare"),
+    ]
+    return schedule("What moves acceptance if it is late", fields, here.document.client_steps)
 
 
 def _late(here: PageContext, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:

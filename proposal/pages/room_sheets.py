@@ -19,7 +19,7 @@ from proposal.document.rows.sheets import (
 )
 from proposal.field_classes import dataclass
 from proposal.pages.acceptance_criteria import criteria_of, not_all_at_once
-from proposal.pages.client_answers import NOT_INCLUDED
+from proposal.pages.client_answers import NOT_INCLUDED, rooms_in_use
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import Part, how_it_works
@@ -55,6 +55,7 @@ class RoomPage:
     """A kind of room as designed.
 
     named: its rooms by tag and name; nothing where they are so many that they have pages of their own.
+    in_use: from which day its rooms can be used.
     own_plans: of its rooms.  plans: of the storeys where it is built.
     price: of its rooms, where the edition tells of it.  not_in_price: what people use there besides.
     works: step of the signal's way and what happens there; of the client's edition what people do and hear.
@@ -71,6 +72,7 @@ class RoomPage:
     title: Html
     use: Html
     named: Html
+    in_use: tuple[Html, ...]
     own_plans: tuple[Html, ...]
     plans: tuple[Html, ...]
     price: Html | None
@@ -123,7 +125,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
             if parts or _named_by_title(sheet, rooms)
             else ", ".join(f"{row.tag} {row.name}" for row in rooms)
         ),
-        own_plans=_own_plans(here, sheet, drawings, small=for_client),
+        own_plans=figures_of(here, drawings, ROOM_PLAN, sheet.key),
+        in_use=tuple(rooms_in_use(here, sheet.rooms)) if for_client else (),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),
         not_in_price=_not_in_price(here, sheet) if for_client else None,
@@ -201,14 +204,6 @@ def _not_in_price(here: PageContext, sheet: RoomSheet) -> Html | None:
     )
 
 
-def _own_plans(
-    here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawing], *, small: bool
-) -> tuple[Html, ...]:
-    """Return the plans of the rooms; small for a client, who opens them in full size and reads on below."""
-    plans = figures_of(here, drawings, ROOM_PLAN, sheet.key)
-    return tuple(Html(f'<div class="small">\n{one}\n</div>') for one in plans) if small else plans
-
-
 def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, Drawing]) -> tuple[Html, ...]:
     """Return the plans on which rooms of this kind are seen; of many sheets the way to each alone."""
     tags, storeys = {row.tag for row in rooms}, {room.storey for room in rooms}
@@ -280,6 +275,15 @@ def _contained_sound(here: PageContext, sheet: RoomSheet) -> Html | None:
 
 
 def _equipment(here: PageContext, sheet: RoomSheet) -> Html:
+    if here.edition.reader == "client":
+        short: list[Field[SizeRow]] = [
+            *fields_of(
+                here, SizeRow, "kind", "model", "description", "quantity", "capacity", "slots_by_form"
+            ),
+        ]
+        return schedule(
+            "Equipment in each room, and how many microphones or signals one of it takes", short, sheet.sizes
+        )
     fields: list[Field[SizeRow]] = [
         *fields_of(here, SizeRow, "kind", "model", "description", "quantity", "capacity", "other_slots"),
         *fields_of(here, SizeRow, "slots_by_form", "capacity_in_all", "needed", "left_over", "chosen_by"),

@@ -4,19 +4,19 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.rows.client_steps import MUTE_CONTROLS, called_by_client
+from proposal.document.rows.client_steps import MUTE_CONTROLS, OWN_EQUIPMENT, called_by_client
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
 from proposal.field_classes import dataclass
-from proposal.pages.client_answers import NEEDED, PAYMENTS, not_included
+from proposal.pages.client_answers import NEEDED, PAYMENTS, not_included, panels_wanted
 from proposal.pages.cover import called_on_pages
 from proposal.pages.fact_list import fact_list, facts_of_groups
 from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.part_page import PartPage, part_page
-from proposal.pages.paths import ASSUMPTIONS, VALUES_TAKEN
+from proposal.pages.paths import ASSUMPTIONS, OWNER_EQUIPMENT, VALUES_TAKEN
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, value_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -186,6 +186,7 @@ class ResponsibilitiesPage:
     """Who furnishes, installs, tests and maintains what.
 
     needed: leads a client to what is asked of it.  headings: what those of the table mean.
+    own_by: days by which the owner's equipment is in place.
     mutes: what the client's panels or computers mute.  mutes_by: day by which they are in place.
     buttons: who makes what people press there, and how many places it is wanted at.
     openings: to be closed by others, where no page of pathways lists them.
@@ -198,6 +199,7 @@ class ResponsibilitiesPage:
     parties: Html
     called: Html
     matrix: Html
+    own_by: Html | None
     mutes: Html | None
     mutes_by: Html | None
     buttons: Html
@@ -234,11 +236,23 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
         matrix=schedule(
             "Duties, by the letters of the party that has them", fields, document.responsibilities
         ),
+        own_by=_own_by(here),
         mutes=_mute_controls(here) if document.mute_controls else None,
         mutes_by=_mutes_by(here),
         buttons=text(_buttons(here)),
         openings=_openings(here) if document.penetrations and not document.pathways else None,
     )
+
+
+def _own_by(here: PageContext) -> Html | None:
+    """Return by which day the owner's equipment is in place on each storey; None for one day."""
+    rows = here.document.owner_equipment
+    days = sorted({day for one in rows if (day := one.in_place_by(here.document))})
+    if len(days) < 2:
+        return None
+    shown = formatting.listed([formatting.date(day, here.cover.locale) for day in days])
+    said = text(f"{OWN_EQUIPMENT} is in place by {shown}, storey by storey:")
+    return join((said, here.to(OWNER_EQUIPMENT, "which by which day")), " ")
 
 
 def _mutes_by(here: PageContext) -> Html | None:
@@ -265,10 +279,7 @@ def _buttons(here: PageContext) -> str:
     if here.edition.reader == "client":
         makers = [called_by_client(name) for name in makers]
     made = f"Its buttons are made by {formatting.listed(makers)}; we set up the groups behind them. "
-    return (
-        f"{made if makers else ''}Count one for each room, and one more where two people who sit apart are "
-        "to mute there."
-    )
+    return f"{made if makers else ''}{panels_wanted(here)}".strip()
 
 
 def _mute_controls(here: PageContext) -> Html:

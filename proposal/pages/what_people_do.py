@@ -197,6 +197,12 @@ def _between(sheet: RoomSheet) -> Iterator[str]:
     count = sum(row.quantity for row in sizes_of(sheet, "charger"))
     if count:
         kind = "a charger" if count == 1 else f"{count} {plural('charger')}"
-        spares = sum(number for _, number in sheet.spare_microphones)
-        beside = f" and {count_of(spares, 'spare')}" if spares else ""
+        spares = [(number, form) for form, number in sheet.spare_microphones if number]
+        total = sum(number for number, _ in spares)
+        of_form = listed([f"{number} {_CALLED.get(form, form)}" for number, form in spares])
+        beside = f" and {count_of(total, 'spare')} ({of_form})" if spares else ""
         yield f"The microphones{beside} rest in {kind} in the room, and are charged and ready again there."
+        without = list(dict.fromkeys(one.form for one in sheet.microphones))
+        lacking = [_CALLED.get(one, one) for one in without if one not in {form for _, form in spares}]
+        if spares and lacking:
+            yield f"No spare is kept of those {listed(lacking)}."

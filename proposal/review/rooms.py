@@ -298,7 +298,11 @@ def open_questions(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a note for each value that the project says is unknown, or leaves out though nothing is usual."""
     for question in project.questions:
         left_out = question.path not in project.places
-        meanwhile = "nothing is counted for it" if question.value in _NOTHING else "the default computes"
+        meanwhile = (
+            "nothing but what the assumptions say is counted for it"
+            if question.value in _NOTHING
+            else "the default computes"
+        )
         yield Finding(
             rule="not-stated" if left_out else "open-question",
             severity="note",

@@ -22,12 +22,13 @@ from proposal.document.making.document import document_of
 from proposal.document.making.history import with_issued
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.price import ExchangeRow
+from proposal.document.rows.price_movers import price_movers
 from proposal.document.rows.terms import RevisionRow
 from proposal.document.values import values_of
 from proposal.editions import Edition, edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.pages.changes import marks_of
-from proposal.pages.client_answers import but_rates
+from proposal.pages.client_answers import rates_followed
 from proposal.pages.client_summary import most_of_it
 from proposal.pages.site_pages import pages_of, planned_pages
 from proposal.publish.edition_site import templates
@@ -110,7 +111,7 @@ def test_new_changed_and_removed_rows_are_told_by_their_words(reader: Reader) ->
 def test_the_client_reads_price_and_sentences_and_no_keys_of_rows() -> None:
     page = words(changed_page("client"))
     assert "revision A of 5 January 2026" in page
-    assert page.index("Price and date") < page.index("What was asked for")
+    assert page.index("Price and date") < page.index("Changes to rooms and building")
     assert "This room is new: " in page
     assert "This room is no longer part of the proposal." in page
     changed = AFTER.rooms[1]
@@ -285,17 +286,16 @@ def test_the_summary_names_what_moved_the_price_most() -> None:
     assert not list(most_of_it(here, parts[:1]))
 
 
-def test_the_summary_says_that_sums_in_other_currencies_follow_their_rate() -> None:
-    def said(*codes: str, groups: tuple[str, ...] = ()) -> str:
-        offer = tuple(SimpleNamespace(group=group) for group in groups)
-        rates = tuple(ExchangeRow(currency=code) for code in codes)
-        here: Any = SimpleNamespace(document=SimpleNamespace(exchange_rates=rates, offer=offer))
-        return but_rates(here)
+def test_it_is_told_which_sums_follow_an_exchange_rate_and_how_long() -> None:
+    def said(*rates: ExchangeRow) -> str:
+        movers = price_movers((), rates, (), 0, 0, (), 1, rises=False)
+        here: Any = SimpleNamespace(document=SimpleNamespace(price_movers=movers))
+        return rates_followed(here)
 
     assert said() == ""
-    assert said("SEK") == ", but sums in SEK follow the exchange rate until the price is agreed"
+    assert said(ExchangeRow(currency="SEK")) == "Sums in SEK follow the rate until the order."
     # A sum set aside is settled by an invoice that comes after the order.
-    assert said("SEK", groups=("room", "allowance")).endswith(
-        "agreed, and those set aside until they are paid"
-    )
-    assert "SEK and CHF follow the exchange rates" in said("SEK", "CHF")
+    aside = "The sum set aside in SEK is paid at the rate of the day of its invoice."
+    assert said(ExchangeRow(currency="SEK", only_set_aside=True)) == aside
+    both = said(ExchangeRow(currency="NOK"), ExchangeRow(currency="SEK", only_set_aside=True))
+    assert both == f"Sums in NOK follow the rate until the order. {aside}"

@@ -63,8 +63,9 @@ def test_alternates_are_chosen_with_the_order_while_the_price_holds() -> None:
         cover = SimpleNamespace(valid_until=datetime.date(2031, 7, 14), locale="en_GB")
         return SimpleNamespace(document=SimpleNamespace(programme=programme, activities=(1,)), cover=cover)
 
-    assert choose_by(here(datetime.date(2031, 5, 19))) == "Choose with the order, by 19 May 2031."
-    assert choose_by(here(datetime.date(2031, 8, 1))) == "Choose with the order, by 14 July 2031."
+    chosen = "Choose with the order; the days hold for an order"
+    assert choose_by(here(datetime.date(2031, 5, 19))) == f"{chosen} by 19 May 2031."
+    assert choose_by(here(datetime.date(2031, 8, 1))) == f"{chosen} by 14 July 2031."
     said = days_chosen(here(datetime.date(2031, 5, 19)))
-    assert "hold for an order on 19 May 2031" in said
+    assert "hold for an order by 19 May 2031" in said
     assert "accepted by 30 September 2031, as you asked" in said

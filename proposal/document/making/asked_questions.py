@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from proposal.model.project import Path, Question
-from proposal.model.wording.wording import Answerer, Questions
+from proposal.model.wording.wording import Answerer, AskedQuestion, Questions
 
 _REST, _ONE = "**", "*"
 
@@ -13,14 +13,30 @@ def asked(question: Question, table: Questions) -> tuple[str, Answerer]:
 
     question: of the project.  table: questions by the path of the value; the first that fits counts.
     """
-    path = _as_written(question.path)
     what = (
         question.title[:1].lower() + question.title[1:] if question.title[1:2].islower() else question.title
     )
-    for pattern, one in table.questions.items():
-        if _fits(pattern.split("."), path):
-            return one.ask.replace("{what}", what), one.who
-    return f"What is known of it: {what}?", "you"
+    one = _entry(question, table)
+    return (
+        (f"What is known of it: {what}?", "you")
+        if one is None
+        else (one.ask.replace("{what}", what), one.who)
+    )
+
+
+def meanwhile(question: Question, table: Questions) -> str:
+    """Return what is counted until a question is answered, in words; empty where its value says it.
+
+    question: of the project.  table: questions by the path of the value; the first that fits counts.
+    """
+    one = _entry(question, table)
+    return "" if one is None or question.value is not None else one.meanwhile
+
+
+def _entry(question: Question, table: Questions) -> AskedQuestion | None:
+    """Return how a value is asked for; None where no entry fits its path."""
+    path = _as_written(question.path)
+    return next((one for pattern, one in table.questions.items() if _fits(pattern.split("."), path)), None)
 
 
 def _as_written(path: Path) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from proposal.design.calculations import calculations
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import device_tag
 from proposal.document.headings import Words
-from proposal.document.making.asked_questions import asked
+from proposal.document.making.asked_questions import asked, meanwhile
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.foremost_assumptions import foremost, in_words
@@ -156,6 +156,7 @@ def question_rows(
     for one in project.questions:
         number = numbers.questions[dotted(one.path)]
         question, who = asked(one, project.standing.questions)
+        said = meanwhile(one, project.standing.questions)
         rows.append(
             QuestionRow(
                 number=number,
@@ -164,8 +165,8 @@ def question_rows(
                 who=answering(project, who, there),
                 by=order_day(project, project.brief.programme),
                 subject=subject_of(project, one.path, words),
-                value=_value(one.value),
-                kind=one.kind,
+                value=said or _value(one.value),
+                kind="" if said else one.kind,
                 used_by=tuple(row.number for row in workings if number in row.questions),
                 place=str(one.place),
                 key=dotted(one.path),

@@ -272,12 +272,12 @@ def _questions(
                 until_then=str(one.value or "nothing"),
             )
     if plan.vlans and not any(not join.end for join in design.switch_joins.joins) and not _by_owner(design):
-        numbers = listed([str(vlan.number) for vlan in plan.vlans])
         yield NetworkQuestionRow(
             asked=NETWORK_TEAM,
-            question="Is the system to be controlled from computers or panels in the owner's network? If so, "
-            f"at which of its ports may VLAN {numbers} reach our switches?",
-            until_then="No: the system stands alone, and no link leads to the owner's network.",
+            question="Are panels or computers that mute or control the system to stand in the owner's own "
+            "network? If so, at which of its ports may we join ours to it?",
+            until_then="No: they stand in the network of the microphones, and no link leads to the owner's "
+            "network.",
         )
     for name in sorted({part.asked for path in design.delays for part in path.unknown}):
         people = name == OWNERS_NETWORK

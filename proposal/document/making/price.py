@@ -172,18 +172,21 @@ def _exchange_rates(project: Project, price: PriceEstimate) -> tuple[ExchangeRow
 
     What the library prices in another currency is the house's own: those rates stand with the inputs.
     """
-    used = {money.currency for money in _amounts(project)} - {price.currency}
+    fixed = {money.currency for money in _fixed_amounts(project)}
+    aside = {one.price.currency for one in project.brief.price.allowances.values()}
     rates = project.brief.terms.exchange
-    return tuple(_EXCHANGE.of(rates[code], currency=code) for code in sorted(used))
+    return tuple(
+        _EXCHANGE.of(rates[code], currency=code, only_set_aside=code not in fixed)
+        for code in sorted((fixed | aside) - {price.currency})
+    )
 
 
-def _amounts(project: Project) -> Iterator[Money]:
-    """Yield every amount that the project's own files state, in the currency it was written in."""
+def _fixed_amounts(project: Project) -> Iterator[Money]:
+    """Yield every amount but those set aside that the project's own files state, as it was written."""
     rules = project.brief.price
     yield from (one.amount for one in rules.surcharges.values() if one.amount is not None)
     yield from (one.each for one in rules.surcharges.values() if one.each is not None)
     yield from (step.above for one in rules.surcharges.values() for step in one.steps.values())
-    yield from (one.price for one in rules.allowances.values())
     yield from own_amounts(project.brief.commercial).values()
 
 

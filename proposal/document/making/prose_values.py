@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from proposal.document.document import Document
 from proposal.document.mains_failure import mains_failure
+from proposal.document.order_days import order_days
 from proposal.document.rows.price import PriceTotal
 from proposal.model.wording.placeholders import filled
 from proposal.quantities import formatting, percentages
@@ -45,6 +46,7 @@ def prose_values(document: Document) -> Mapping[str, str]:
         "microphones": count_of(used, "microphone"),
         "spare_microphones": count_of(spares, "spare microphone"),
         "order_by": _LATER if programme is None else formatting.date(programme.start, locale),
+        "order_days": order_days(document),
         "acceptance": _LATER if programme is None else formatting.date(programme.finish, locale),
         "valid_until": formatting.date(cover.valid_until, locale),
         "warranty": "a time that is still to be agreed" if months is None else count_of(months, "month"),

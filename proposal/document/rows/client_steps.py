@@ -9,9 +9,9 @@ from pydantic import Field
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.network import NetworkQuestionRow
-from proposal.document.rows.owner_equipment import OwnerEquipmentRow, Storeyed
+from proposal.document.rows.owner_equipment import SECOND_FIX, OwnerEquipmentRow, Storeyed
 from proposal.document.rows.pathways import PenetrationRow
-from proposal.document.rows.programme import ActivityRow, ProgrammeSummary, begins
+from proposal.document.rows.programme import ActivityRow, ProgrammeSummary, SetDayRow, begins
 from proposal.document.rows.radio import LeverRow, RadioSummary
 from proposal.document.rows.rooms import StoreyRow
 from proposal.document.rows.terms import DutyRow
@@ -19,7 +19,7 @@ from proposal.document.schedule import ALL, Row, Schedule, Shows
 from proposal.quantities.formatting import count_of, listed
 
 ORDERED, APPROVED, ACCEPTED = "order", "drawings approved", "accepted"
-PROGRAMMING = "programming"
+PROGRAMMING, APPROVAL = "programming", "approval"
 NETWORK_TEAM = "network team"
 """Whom questions about the network are put to, where they are not put to a maker."""
 YOU, YOURS, YOUR_NETWORK_TEAM, US, OTHERS = "you", "your ", "your network team", "us", "others on site"
@@ -31,6 +31,8 @@ USUAL_PARTIES = frozenset(
 )
 """What others are called where a project gives them no name: names that people write keep their capitals."""
 _ARTICLES = ("The", "A", "An")
+OWN_EQUIPMENT = "Equipment furnished by the owner"
+"""Name of the duty to bring what the owner furnishes, which has a day of its own on each storey."""
 FIRE_STOPPING = "Fire-stopping"
 """Name of the duty to close openings."""
 MUTE_CONTROLS = "Control panels or computers that mute groups of microphones"
@@ -60,6 +62,13 @@ class ClientStepRow(Row):
     who: Annotated[str, Shows("from_whom", ALL)] = Field(description="Who does it or has it ready.")
     by: Annotated[datetime.date | None, Shows("by_when", ALL, "date", empty="with_the_order")] = Field(
         description="Day on which it has to be done at the latest; none without a programme."
+    )
+    to_spare: Annotated[
+        int | None, Shows("days_to_spare", ALL, "working days", empty="depends_on_others")
+    ] = Field(
+        default=None,
+        description="Working days by which it may be late without moving acceptance; none where others make "
+        "something in between, or no work of ours waits for it.",
     )
     place: Annotated[str, Shows("in_full", ALL, drawn=True)] = Field(
         default="", description="Where it stands in full."
@@ -149,9 +158,16 @@ def client_steps(needs: Needs) -> tuple[ClientStepRow, ...]:
     order = needs.programme.start if needs.programme is not None else None
     steps = [
         *_room_on_the_air(needs, order),
-        ClientStepRow(key=ORDERED, what="The order", who=YOU, by=order, place=PROGRAMME),
+        ClientStepRow(
+            key=ORDERED,
+            what="The order",
+            who=YOU,
+            by=order,
+            to_spare=_to_spare(needs.activities, (ORDERED,)),
+            place=PROGRAMME,
+        ),
         *_answers(needs, order),
-        *(() if needs.programme is None else _of_programme(needs.programme)),
+        *(() if needs.programme is None else _of_programme(needs, needs.programme)),
         *_ready(needs),
         *_own(needs),
     ]
@@ -174,7 +190,7 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
     """
     asked_of: dict[str, list[str]] = {}
     for row in needs.questions:
-        asked_of.setdefault(row.who or YOU, []).append(row.asked or row.title)
+        asked_of.setdefault(row.who or YOU, []).append(question_in_place(needs, row))
     for who, asked in asked_of.items():
         if who != US:
             yield ClientStepRow(
@@ -182,6 +198,7 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
                 what=f"Answers to {count_of(len(asked), 'open question')}: {' '.join(asked)}",
                 who=who,
                 by=order,
+                to_spare=_to_spare(needs.activities, (ORDERED,)),
                 place=QUESTIONS,
             )
     asked_there = [row.question for row in needs.network_questions if row.asked == NETWORK_TEAM]
@@ -192,25 +209,89 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
             f"{' '.join(asked_there)}",
             who=called_by_client(dict(needs.parties).get(NETWORK_PARTY, "")) or YOU,
             by=begins(needs.activities, PROGRAMMING) or order,
+            to_spare=_to_spare(needs.activities, (PROGRAMMING,)),
             place=NETWORK,
             parties=(NETWORK_PARTY,),
             own_people=True,
         )
 
 
-def _of_programme(programme: ProgrammeSummary) -> Iterator[ClientStepRow]:
+def question_in_place(needs: Needs, row: QuestionRow) -> str:
+    """Return a question with the rooms or the storey that it is about, where it is not about the whole.
+
+    needs: the document that it is part of.
+    """
+    asked = row.asked or row.title
+    if row.key.startswith("project."):
+        return asked
+    storeys = {one.tag: one.name for one in needs.storeys}
+    where = _low(storeys.get(row.subject) or row.subject) if row.subject in storeys else row.subject
+    return f"{where}: {asked}" if where[:1].isupper() else f"{where[:1].upper()}{where[1:]}: {asked}"
+
+
+def _of_programme(needs: Needs, programme: ProgrammeSummary) -> Iterator[ClientStepRow]:
     """Yield the approval of the drawings, what has to be so before work may begin, and the last day."""
     for event in programme.events:
+        spare = _to_spare(needs.activities, (event.key,))
         if event.key == APPROVED:
+            days = next((one.days for one in needs.activities if one.kind == APPROVAL), 0)
+            within = f", within {count_of(days, 'working day')} of having them from us" if days else ""
             yield ClientStepRow(
-                key=APPROVED, what="Approval of the drawings", who=YOU, by=event.date, place=PROGRAMME
+                key=APPROVED,
+                what=f"Approval of the working drawings{within}",
+                who=YOU,
+                by=event.date,
+                to_spare=spare,
+                place=PROGRAMME,
             )
         if event.key == ACCEPTED:
-            yield ClientStepRow(key=ACCEPTED, what=_AT_THE_END, who=YOU, by=event.date, place=PROGRAMME)
+            yield ClientStepRow(
+                key=ACCEPTED, what=_AT_THE_END, who=YOU, by=event.date, to_spare=spare, place=PROGRAMME
+            )
     for day in programme.days_set:
         if day.rule == "begin not before":
-            who = called_by_client(day.party) if day.party else OTHERS
-            yield ClientStepRow(key=f"day {day.key}", what=day.name, who=who, by=day.date, place=PROGRAMME)
+            whom = YOU if day.party.startswith(_OWNER) else called_by_client(day.party)
+            yield ClientStepRow(
+                key=f"day {day.key}",
+                what=day.name,
+                who=whom or OTHERS,
+                by=day.date,
+                to_spare=_to_spare(needs.activities, day.phases, day.storeys)
+                if _binds(needs.activities, day)
+                else None,
+                place=PROGRAMME,
+            )
+
+
+_NEXT_DAY = datetime.timedelta(days=3)
+"""How long after a day the next working day may come: over a weekend."""
+
+
+def _binds(activities: Sequence[ActivityRow], day: SetDayRow) -> bool:
+    """Return whether work of ours begins as soon as a day set by others has come."""
+    starts = [
+        one.start
+        for one in activities
+        if one.kind in day.phases and (not day.storeys or one.storey in day.storeys)
+    ]
+    return bool(starts) and min(starts) <= day.date + _NEXT_DAY
+
+
+def _to_spare(
+    activities: Sequence[ActivityRow], waiting: Sequence[str], storeys: Sequence[str] = ()
+) -> int | None:
+    """Return by how many days what activities wait for may be late without moving acceptance; none for none.
+
+    waiting: their kinds, or the key of one.  storeys: on which; empty for all.
+    """
+    floats = [
+        one.total_float
+        for one in activities
+        if (one.kind in waiting or one.key in waiting) and (not storeys or one.storey in storeys)
+    ]
+    if not floats and "network" in waiting:
+        return _to_spare(activities, ("commissioning",), storeys)
+    return min(floats, default=None)
 
 
 def _ready(needs: Needs) -> Iterator[ClientStepRow]:
@@ -218,7 +299,7 @@ def _ready(needs: Needs) -> Iterator[ClientStepRow]:
     names = dict(needs.parties)
     waiting: dict[tuple[str, tuple[str, ...]], list[DutyRow]] = {}
     for row in needs.responsibilities:
-        if row.before:
+        if row.before and row.about != OWN_EQUIPMENT:
             waiting.setdefault((row.before, _others(row)), []).append(row)
     for (before, letters), rows in waiting.items():
         first = begins(needs.activities, before)
@@ -229,6 +310,7 @@ def _ready(needs: Needs) -> Iterator[ClientStepRow]:
             what=f"{_BEFORE[before]}: {'; '.join(_told(row, needs) for row in rows)}",
             who=listed([called_by_client(names.get(one, one)) for one in letters]),
             by=first,
+            to_spare=_to_spare(needs.activities, (before,)),
             place=DUTIES,
             parties=letters,
             own_people=bool(letters) and all(one in needs.client_parties for one in letters),
@@ -285,5 +367,6 @@ def _own(needs: Needs) -> Iterator[ClientStepRow]:
             f"{count_of(len(own), 'device')}",
             who=YOU,
             by=own[0].in_place_by(needs),
+            to_spare=_to_spare(needs.activities, (SECOND_FIX,), (storey,)),
             place=OWN,
         )

@@ -33,6 +33,11 @@ class MuteControlRow(Row):
         Field(description="Control processors of the owner that serve the rooms.")
     )
 
+    @property
+    def people(self) -> tuple[str, ...]:
+        """Who sets and releases mutes there, each once; one that nobody names where none is told."""
+        return tuple(dict.fromkeys(one.partition(": ")[2] or one for one in self.operators)) or ("",)
+
 
 def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
     """Yield a row for each kind of room in which several microphones are to be muted at once.

@@ -316,3 +316,6 @@ class ExchangeRow(Row):
     source: Annotated[str, Shows("published_by", BUYERS)] = Field(
         default="", description="Who published the rate."
     )
+    only_set_aside: Annotated[bool, Shows("only_sums_set_aside", BUYERS, "flag", drawn=True)] = Field(
+        default=False, description="Whether only sums that are set aside were written in it."
+    )

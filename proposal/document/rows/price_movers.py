@@ -60,7 +60,7 @@ def price_movers(
         *_without_a_room(rooms),
         *_allowances(offer),
         *_answers(len(questions), network_questions, assumptions),
-        *_rates(rates, any(row.group == "allowance" for row in offer)),
+        *_rates(rates, set_aside=any(row.group == "allowance" for row in offer)),
         _later(rises),
         *_after_the_order(unit_prices),
     )
@@ -119,14 +119,24 @@ def _answers(questions: int, of_network: int, assumptions: int) -> Iterator[Pric
         )
 
 
-def _rates(rates: Sequence[ExchangeRow], set_aside: bool) -> Iterator[PriceMoverRow]:
+def _rates(rates: Sequence[ExchangeRow], *, set_aside: bool) -> Iterator[PriceMoverRow]:
     if rates:
+        aside = listed([row.currency for row in rates if row.only_set_aside])
+        others = listed([row.currency for row in rates if not row.only_set_aside])
         later = "; a sum set aside is paid at the rate of its invoice" if set_aside else ""
+        told = (
+            *((f"Sums in {others} follow the rate until the order{later}.",) if others else ()),
+            *(
+                (f"The sum set aside in {aside} is paid at the rate of the day of its invoice.",)
+                if aside
+                else ()
+            ),
+        )
         yield PriceMoverRow(
             what=f"The exchange rate of {listed([row.currency for row in rates])} moves",
             way="either",
             no_sum="1 % of the sums in that currency for each 1 % by which the rate moves",
-            settled=f"The sums in that currency follow the rate until the price is agreed{later}.",
+            settled=" ".join(told),
             place=RATES,
         )
 

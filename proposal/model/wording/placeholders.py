@@ -14,6 +14,7 @@ PLACEHOLDERS: Mapping[str, str] = {
     "microphones": "how many microphones may be in use at once, such as 69 microphones",
     "spare_microphones": "how many spare microphones are kept, such as 13 spare microphones",
     "order_by": "the day of the order",
+    "order_days": "sentences on until when an order is taken, and what each later day of it means",
     "acceptance": "the day of acceptance",
     "valid_until": "the last day on which the proposal holds",
     "warranty": "how long the work is warranted, such as 24 months",

@@ -260,6 +260,9 @@ class AskedQuestion(Written):
         description="The question; `{what}` stands for the description of the field.",
     )
     who: Answerer = Field(description="Who can answer it.")
+    meanwhile: str = Field(
+        default="", description="What is counted until it is answered, where no value of the field says it."
+    )
 
 
 class Questions(Written):

@@ -24,7 +24,7 @@ def question(path: str, title: str = "Where the chargers stand") -> Question:
         ("room_types.hall.charging_at", "Where in the room may the chargers stand?", "you"),
         ("rooms.A101.layout.charging_at", "Where in the room may the chargers stand?", "you"),
         ("building.storeys.L2.pathway_height", "How high above this floor", "the architect"),
-        ("project.rules.cabling.device_cord", "How far may a device stand", "you"),
+        ("project.rules.cabling.device_cord", "How far may chargers and other devices", "you"),
         ("brief.rules.cabling.data_cable", "Which category of data cable", "your network team"),
         ("project.rules.radio.fade_margin", "We have to find out ourselves: where the chargers stand.", "us"),
         ("building.owner_equipment.A101.OE1.at", "Where does this equipment of yours stand?", "you"),

@@ -36,6 +36,7 @@ from proposal.pages.paths import (
     RESPONSIBILITIES,
     SCOPE,
     SUMMARY,
+    SYSTEM,
     alternate_path,
     room_sheet_path,
 )
@@ -237,9 +238,11 @@ def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
         assert all(one in words for one in sums)
     assert f"none: the proposal as it stands {sums[0]} the same {sums[1]} {sums[2]} 20 August 2031" in chosen
     # By when to order and when it is done: two pages say it in the same sentences.
-    said = re.search(r"Order by [\w ]+; .*? by 27 June 2031\.", summary)
+    said = re.search(r"With an order by [\w ]+ the work .*? by 27 June 2031\.", summary)
     assert said is not None
     assert said[0] in told(PROGRAMME)
+    # The terms say the same of the order, up to where the alternates come in.
+    assert said[0].partition(" To have it accepted")[0] in told(SCOPE)
     assert programme.latest_order is not None
     for row in proposal.combinations:
         late = SEVENTH in row.chosen
@@ -286,4 +289,4 @@ def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
         assert mains
         for words in mains:
             assert f"{words[0].upper()}{words[1:]}" in page
-            assert words in summary
+            assert words in told(SYSTEM)

@@ -34,7 +34,7 @@ def test_the_example_tells_its_own_figures() -> None:
 
 def test_what_goes_down_with_the_mains_follows_the_design() -> None:
     document = document_of(computed(EXAMPLE))
-    told = document.wording["summary"]
+    told = document.wording["system"]
     assert (
         "In Assembly Chamber and Meeting Room 1 to Meeting Room 6 everything stops until the mains is back."
         in told

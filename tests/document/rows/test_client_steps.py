@@ -27,6 +27,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("answers", "you", DAY(2031, 5, 19)),
         ("answers of the architect", "the architect", DAY(2031, 5, 19)),
         ("drawings approved", "you", DAY(2031, 6, 9)),
+        ("day desks", "you", DAY(2031, 6, 9)),
         ("network answers", "your network team", DAY(2031, 6, 10)),
         ("day ceilings_open", "general contractor", DAY(2031, 6, 30)),
         ("ready for first fix: EC", "electrical contractor", DAY(2031, 7, 1)),
@@ -37,6 +38,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("ready for second fix: EC", "electrical contractor", DAY(2031, 7, 28)),
         ("ready for second fix: GC", "general contractor", DAY(2031, 7, 28)),
         ("ready for second fix: FU", "furniture supplier", DAY(2031, 7, 28)),
+        ("ready for second fix: IN", "the interpreters' agency", DAY(2031, 7, 28)),
         ("own equipment L0", "you", DAY(2031, 7, 28)),
         ("own equipment L1", "you", DAY(2031, 7, 31)),
         ("own equipment L2", "you", DAY(2031, 8, 6)),
@@ -46,6 +48,11 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("ready for commissioning: IN", "the interpreters' agency", DAY(2031, 8, 14)),
         ("accepted", "you", DAY(2031, 8, 20)),
     ]
+    # The chart gives first fix 10 days of float and programming 40; of all else each day counts.
+    # The desks are made between the decision and second fix, so that no number says how late it may be.
+    spare = {one.key: one.to_spare for one in document.client_steps}
+    assert (spare["day ceilings_open"], spare["network answers"], spare["day desks"]) == (10, 40, None)
+    assert {spare[key] for key in ("order", "day furniture", "own equipment L2", "accepted")} == {0}
     told = {one.key: one.what for one in document.client_steps}
     own = "Equipment of yours, and of those whom you engage, in place"
     assert [told[f"own equipment {storey}"] for storey in ("L0", "L1", "L2")] == [
@@ -72,8 +79,8 @@ def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() ->
     (network,) = (row.question for row in document.network_questions if row.asked == "network team")
     assert [(one.what, one.by) for one in client_steps(document)] == [
         ("The order", None),
-        (f"Answers to 2 open questions: {cord} {chargers}", None),
-        (f"Answers to 1 open question: {runs}", None),
+        (f"Answers to 2 open questions: {cord} Meeting room: {chargers}", None),
+        (f"Answers to 1 open question: Second floor: {runs}", None),
         (f"Answers to 1 question about the network: {network}", None),
         ("Equipment of yours, and of those whom you engage, in place, ground floor: 3 devices", None),
         ("Equipment of yours, and of those whom you engage, in place, first floor: 2 devices", None),

@@ -41,7 +41,8 @@
         item.textContent = name;
         list.appendChild(item);
       });
-      address.textContent = location.href;
+      /* A file on somebody's own disk is no address that the other side could open. */
+      address.textContent = /^https?:/.test(location.protocol) ? location.href : "";
     }
 
     function write() {
