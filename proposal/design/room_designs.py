@@ -4,9 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
+from proposal.design.connections.amplifier_channels import amplifier_channels
 from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.cable import Cable
-from proposal.design.connections.data_cables import data_cables
+from proposal.design.connections.data_cables import UNCABLED, data_cables
 from proposal.design.connections.leads_to_others import leads_to_others
 from proposal.design.connections.line_cables import loudspeaker_lines
 from proposal.design.connections.line_conductors import with_conductors
@@ -26,6 +27,7 @@ from proposal.design.owner.owner_joins import (
     owner_network_cables,
 )
 from proposal.design.pathways.routing import Router
+from proposal.design.radio.room_placement import MountedAccessPoint
 from proposal.design.rooms.device_positions import charging_point, first_rack, place_room
 from proposal.design.rooms.portable_devices import on_the_cart
 from proposal.design.rooms.room_kinds import RoomKind
@@ -33,6 +35,7 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.model.steps import Doing, plainly
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,37 +69,46 @@ class RoomDesign:
         return "" if self.equipment_room else "alone"
 
 
-def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDesign:
+def room_design(
+    project: Project,
+    router: Router,
+    tag: str,
+    kind: RoomKind,
+    hung: Mapping[str, MountedAccessPoint] | None,
+    do: Doing = plainly,
+) -> RoomDesign:
     """Return one room: who serves it, its devices and cables.
 
     tag, kind: of the room.
+    hung: where placement hangs its access points, None where it was not asked or has no answer.
+    do: does each step, or knows its result from a project that differs little.
     """
-    room = project.rooms[tag]
     own = kind.sizing.own_switch
-    network = network_of(project, room.layout)
+    network = network_of(project, project.rooms[tag].layout)
     kept_off = bool(own) and isolates(project.library.entry(own))
     joined = kept_off if network == "isolated" else network != "alone"
-    serving = rack = ""
-    if joined:
-        serving = room.equipment_room or router.serving(
-            in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
-        )
-        rack = first_rack(project, serving)
-    devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
-    if tag in project.building.portable_sets:
+    serving = do(_serving, project, router, tag) if joined else ""
+    rack = first_rack(project, serving) if serving else ""
+    devices = do(place_room, project, tag, ".".join(kind.path), kind.sizing, serving, hung)
+    portable = tag in project.building.portable_sets
+    if portable:
         devices = on_the_cart(project, tag, devices)
     host = next((device for device in devices if own and device.model == own), None)
-    portable = tag in project.building.portable_sets
-    cables = (
-        leads_of_the_cart(project, devices, host)
-        if portable
-        else data_cables(project, router, devices, host, serving, rack)
-    )
-    if not portable:
-        cables += with_conductors(
-            project, loudspeaker_lines(project, router, devices, serving, rack), devices
+    # Each step is given the devices that it asks about, so that others may change without it.
+    on_lines = _of_kinds(devices, "loudspeaker", "amplifier")
+    feeding = _of_kinds(devices, "mixer", "breakout", "access_point", "amplifier")
+    cables: tuple[Cable, ...]
+    if portable:
+        cables = tuple(leads_of_the_cart(project, devices, host))
+    else:
+        networked = tuple(device for device in devices if device.kind not in UNCABLED)
+        channels = do(amplifier_channels, project, on_lines)
+        lines = do(loudspeaker_lines, project, router, on_lines, channels, serving, rack)
+        cables = (
+            *do(data_cables, project, router, networked, host, serving, rack),
+            *do(with_conductors, project, lines, on_lines),
+            *do(amplifier_feeds, project, router, feeding, channels, serving, rack),
         )
-        cables += amplifier_feeds(project, router, devices, serving, rack)
     made = RoomDesign(
         tag=tag,
         kind=kind.key,
@@ -107,7 +119,19 @@ def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> R
         own_switch=None,
         isolating_port=_first_port(project, host) if host and network == "isolated" and joined else "",
     )
-    return _with_own_switch(project, made, {})
+    return do(_with_own_switch, project, made, {})
+
+
+def _serving(project: Project, router: Router, tag: str) -> str:
+    """Return the equipment room that serves a room: the one that is written, else the nearest by route."""
+    room = project.rooms[tag]
+    return room.equipment_room or router.serving(
+        in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
+    )
+
+
+def _of_kinds(devices: Sequence[Placed], *kinds: str) -> tuple[Placed, ...]:
+    return tuple(device for device in devices if device.kind in kinds)
 
 
 def _first_port(project: Project, host: Placed) -> str:

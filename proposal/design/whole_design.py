@@ -37,6 +37,7 @@ from proposal.design.racks.panels import panels
 from proposal.design.racks.rack_choice import RackDesign, rack_designs
 from proposal.design.racks.standby_choice import placed_supply, standby_devices
 from proposal.design.room_designs import RoomDesign, library_entries, room_design, with_lines, with_owners
+from proposal.design.rooms.device_positions import placed_access_points
 from proposal.design.rooms.room_kinds import devices_uses, room_kinds
 from proposal.design.sound.carried_sound import room_ends
 from proposal.design.sound.channels import channel_plan
@@ -56,8 +57,10 @@ def design(project: Project, do: Doing = plainly) -> Design:
     kinds = do(room_kinds, project)
     kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
     router = Router(project)
+    hung = {kind.key: do(placed_access_points, project, kind.layout, kind.sizing) for kind in kinds}
     rooms = tuple(
-        do(room_design, project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural)
+        room_design(project, router, tag, kind_of[tag], hung[kind_of[tag].key], do)
+        for tag in sorted(project.rooms, key=natural)
     )
     channels = do(channel_plan, project, [(room.tag, room.devices, room.cables) for room in rooms])
     ends_of = {room.tag: do(room_ends, project, room.tag, room.devices, channels) for room in rooms}

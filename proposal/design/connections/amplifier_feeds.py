@@ -1,8 +1,8 @@
 """What carries analogue sound to amplifiers: cables from breakouts to a rack, and leads inside one."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from proposal.design.connections.amplifier_channels import amplifier_channels, connector_of, zone_outputs
+from proposal.design.connections.amplifier_channels import AmplifierChannel, connector_of, zone_outputs
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import EQUIPMENT_CORD_USE
 from proposal.design.connections.cable_choice import audio_cable
@@ -19,12 +19,18 @@ IN_THE_RACK = "in the rack"
 
 
 def amplifier_feeds(
-    project: Project, router: Router, devices: Sequence[Placed], equipment_room: str, rack: str
+    project: Project,
+    router: Router,
+    devices: Sequence[Placed],
+    channels: Mapping[str, AmplifierChannel],
+    equipment_room: str,
+    rack: str,
 ) -> list[Cable]:
     """Return what feeds the amplifiers of a room, one cable a zone.
 
     router: finds the routes.
-    devices: the room's devices.
+    devices: mixers, breakouts, access points and amplifiers of the room.
+    channels: of amplifiers, by the line that they play.
     equipment_room, rack: tags of where the amplifiers are.
     A breakout feeds them by cables that end in the rack, a mixer by leads inside it; where amplifiers stand
     in the room, both by cables of the room. What has fewer outputs
@@ -34,7 +40,6 @@ def amplifier_feeds(
     entry = project.library.entry(first.model) if first else None
     if first is None or not isinstance(entry, Device):
         return []
-    channels = amplifier_channels(project, devices)
     models = {device.tag: project.library.entry(device.model) for device in devices if device.model}
     feeds = []
     for zone, port in zone_outputs(project, first, entry).items():

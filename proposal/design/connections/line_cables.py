@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
-from proposal.design.connections.amplifier_channels import amplifier_channels
+from proposal.design.connections.amplifier_channels import AmplifierChannel
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import loudspeaker_cable
 from proposal.design.connections.cable_runs import (
@@ -27,12 +27,18 @@ LOUDSPEAKER_PORT = "L1"
 
 
 def loudspeaker_lines(
-    project: Project, router: Router, devices: Sequence[Placed], equipment_room: str, rack: str
+    project: Project,
+    router: Router,
+    devices: Sequence[Placed],
+    channels: Mapping[str, AmplifierChannel],
+    equipment_room: str,
+    rack: str,
 ) -> list[Cable]:
     """Return the lines from the rack to a loudspeaker of each zone and on to the others, by the nearest way.
 
     router: finds the routes.
-    devices: the room's devices.
+    devices: loudspeakers and amplifiers of the room.
+    channels: of amplifiers, by the line that they play.
     equipment_room, rack: tags of where the lines come from; an amplifier that stands in the room is nearer.
     """
     loudspeakers = [device for device in devices if device.kind == "loudspeaker"]
@@ -43,7 +49,6 @@ def loudspeaker_lines(
     by_zone: dict[str, list[Placed]] = {}
     for device in loudspeakers:
         by_zone.setdefault(names[device.code], []).append(device)
-    channels = amplifier_channels(project, devices)
     lines = []
     for name, zone in by_zone.items():
         channel = channels.get(name)

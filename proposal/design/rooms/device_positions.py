@@ -23,7 +23,7 @@ from proposal.design.radio.radio_settings import microphone_height_m, written_he
 from proposal.design.radio.room_placement import POSITION_USES, MountedAccessPoint, access_points_by_placement
 from proposal.design.rooms.side_by_side import IN_RACKS, places_of
 from proposal.model.project import Project
-from proposal.model.rooms import Room, RoomType
+from proposal.model.rooms import RoomType
 
 PLUGGED = ("access_point", "charger", "breakout")
 FURNITURE = "furniture"
@@ -107,16 +107,23 @@ def _along_longer_side(layout: RoomType) -> list[str]:
 
 
 def place_room(
-    project: Project, tag: str, room: Room, path: str, sizing: Sizing, equipment_room: str
+    project: Project,
+    tag: str,
+    path: str,
+    sizing: Sizing,
+    equipment_room: str,
+    found: Mapping[str, MountedAccessPoint] | None,
 ) -> tuple[Placed, ...]:
     """Return every device of one room, in order of kinds and codes.
 
     project: its library and decisions by hand.
-    tag, room, sizing: the room and its microphone system.
+    tag, sizing: the room and its microphone system.
     path: dotted path of its layout in the project.
     equipment_room: tag of the equipment room that serves it; empty where none does.
+    found: where placement hangs its access points, None where it was not asked or has no answer.
     Where the room's network is kept apart, what else would stand in a rack stands in the room's furniture.
     """
+    room = project.rooms[tag]
     layout = room.layout
     devices: list[Placed] = []
 
@@ -165,7 +172,7 @@ def place_room(
         put("spare_microphone", code, model, charging, layout.charging_height, "charger")
     access_points = _codes(sizing, "access_point")
     capacities = {code: capacity(project.library.entry(model)) for code, model in access_points.items()}
-    hung = _access_points(project, tag, layout, sizing, access_points, capacities)
+    hung = _access_points(project, tag, layout, capacities) if found is None else found
     for code, model in access_points.items():
         one = hung[code]
         uses = WRITTEN_USES if code in layout.access_points_at else POSITION_USES
@@ -267,34 +274,39 @@ def _assistive(
             yield code, beside.get(code, charging), layout.charging_height, location, model
 
 
-def _access_points(
-    project: Project,
-    tag: str,
-    layout: RoomType,
-    sizing: Sizing,
-    access_points: Mapping[str, str],
-    capacities: Mapping[str, int],
-) -> Mapping[str, MountedAccessPoint]:
-    """Return where each access point hangs and whom it serves, by its code.
+def placed_access_points(
+    project: Project, layout: RoomType, sizing: Sizing
+) -> Mapping[str, MountedAccessPoint] | None:
+    """Return where placement hangs the access points of a kind of room, and whom they serve, by code.
 
-    tag: of the room; access_points: model by code; capacities: channels by code.
-    Where no position is written, placement finds the best. One without a written position beside others that
-    have one stays where an issued revision hung it, else hangs over the middle of its microphones.
+    layout, sizing: of the kind.
+    None where the designer wrote a position, or where placement has no answer.
     """
-    if not set(access_points) & set(layout.access_points_at):
-        in_order = {code: access_points[code] for code in sizing.hung_order or access_points}
-        placed = access_points_by_placement(project, layout, sizing.microphones, in_order)
-        if placed is not None:
-            return placed
+    access_points = _codes(sizing, "access_point")
+    if set(access_points) & set(layout.access_points_at):
+        return None
+    in_order = {code: access_points[code] for code in sizing.hung_order or access_points}
+    return access_points_by_placement(project, layout, sizing.microphones, in_order)
+
+
+def _access_points(
+    project: Project, tag: str, layout: RoomType, capacities: Mapping[str, int]
+) -> Mapping[str, MountedAccessPoint]:
+    """Return where each access point hangs and whom it serves, by its code, where placement does not say.
+
+    tag: of the room; capacities: channels by code.
+    One without a written position beside others that have one stays where an issued revision hung it, else
+    hangs over the middle of its microphones.
+    """
     issued = {one.number: one for one in issued_of(project.issued, "device").values() if not one.retired}
-    before = {code: issued.get(device_tag(tag, code)) for code in access_points}
+    before = {code: issued.get(device_tag(tag, code)) for code in capacities}
     places = {code: one.at for code, one in before.items() if one and one.at}
     places.update(layout.access_points_at)
     served = microphones_by_access_point(layout, capacities, places)
     mounting = hangs_on(layout)
     height_m = written_height_m(project, layout, mounting)
     hung = {}
-    for code in access_points:
+    for code in capacities:
         points = [layout.microphones[microphone].at for microphone in served[code]] or [
             charging_point(project, layout)
         ]
