@@ -36,8 +36,22 @@ def check(
     print_clashes(number_clashes(folder))
     for line in not_offered:
         say(line)
+    if source.open and not price:
+        say(_not_computed([source.base.alternates[key].name for key in source.open]))
     print_findings(computed, of_the_price)
     raise typer.Exit(DESIGN_ERRORS if open_errors((*computed.findings, *of_the_price)) else GOOD)
+
+
+def _not_computed(names: list[str]) -> str:
+    """Return a line that names the open alternates that nobody computed."""
+    from proposal.quantities.formatting import listed
+
+    many = len(names) > 1
+    return (
+        f"alternates: note: {listed([f'“{name}”' for name in names])} {'are' if many else 'is'} not computed "
+        f"here. `proposal check --price` computes {'each' if many else 'it'}, and says which the client is "
+        "not offered, and why."
+    )
 
 
 def _findings_of_the_price(

@@ -40,6 +40,7 @@ Quantity = Literal[
     "speed of a port",
     "dB",
     "loss of a line",
+    "loss by length",
     "dBm",
     "whole dB",
     "share",

@@ -63,12 +63,6 @@ class Spelling:
         """All that it follows from: words by how they are spelled elsewhere, texts kept, whether in feet."""
         return self._own, self._kept, self._feet
 
-    def without_measures(self) -> "Spelling":
-        """Return the same spelling with measures left as they are, for calculations, which are made in SI."""
-        made = Spelling({})
-        made._own, made._words, made._any, made._kept = self._own, self._words, self._any, self._kept
-        return made
-
     def plain(self, said: str) -> str:
         """Return a text without markup as it is spelled here.
 

@@ -40,6 +40,7 @@ _KINDS: Mapping[Quantity, str] = {
     "speed of a port": "port_speed",
     "dB": "level",
     "loss of a line": "line_loss",
+    "loss by length": "loss_per_length",
     "dBm": "level_dbm",
     "whole dB": "level",
 }

@@ -12,8 +12,6 @@ from proposal.document.values import SHARES
 from proposal.exports.table import Table, Value
 from proposal.quantities import computed_figures, formatting
 
-_IN_SI = ("calculations", "workings")
-"""Workings are made in SI, on pages too."""
 _MEASURED: tuple[Quantity, ...] = ("how many", "figure")
 """What is told in the unit of its row."""
 
@@ -24,12 +22,10 @@ def spelled_tables(tables: Sequence[Table], document: Document) -> tuple[Table, 
     tables: of schedules.  document: whose place and units count.
     """
     spelling = Spelling.of(document)
-    with_measures, in_si = cache(spelling.plain), cache(spelling.without_measures().plain)
+    spelled = cache(spelling.plain)
     found = []
     for table in tables:
-        spelled = in_si if table.name.startswith(_IN_SI) else with_measures
-        if not table.name.startswith(_IN_SI):
-            table = _in_units(table, document.cover.units)
+        table = _in_units(table, document.cover.units)
         rows = tuple(
             tuple(spelled(value) if isinstance(value, str) else value for value in row) for row in table.rows
         )

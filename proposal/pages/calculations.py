@@ -15,6 +15,10 @@ from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.pages.tables import Column
 from proposal.quantities.formatting import count_of
 
+FACTORS = (
+    "Figures are in US customary units. Where the equation of a publication is in SI units, factors stand "
+    "beside its symbols and its result, such as 0.3048 for feet and 1.8 for degrees Fahrenheit."
+)
 BUILDING = "calculations/building.md"
 MOST_CHECKS = 600
 """Most checks that the overview lists."""
@@ -99,6 +103,7 @@ def calculations_page(here: PageContext, places: tuple[CalculationPlace, ...]) -
             f"{count_of(len(workings), 'calculation')}; "
             f"{len(checks)} held against a limit, of which {failing} "
             f"{'fails' if failing == 1 else 'fail'}."
+            f"{f' {FACTORS}' if here.cover.units == 'us_customary' else ''}"
         ),
         checks=tuple(
             (text(chapter), _checks(here, chapter, rows))

@@ -180,9 +180,7 @@ class PlannedPages:
         """
         here = PageContext(path, self.reads.edition, self.targets, self.reads.marks)
         page = with_downloads(self.templates.page(self.views[path](here)), downloads_of(here, self.downloads))
-        computed = path.startswith("calculations")
-        spelling = self.spelling.without_measures() if computed else self.spelling
-        return spelling.page(page, text)
+        return self.spelling.page(page, text)
 
 
 def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str]) -> SitePages:

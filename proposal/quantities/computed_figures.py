@@ -1,4 +1,4 @@
-"""Write the numbers of calculations: to so many significant digits, in the unit that they were computed in.
+"""Write computed numbers: to so many significant digits, in the units of the project.
 
 Everywhere here,
 value: a computed number, in the unit that stands beside it.
@@ -30,7 +30,7 @@ def significant(value: float, locale: str, digits: int = DIGITS) -> str:
     return f"{head}×10{str(exponent).translate(_RAISED)}"
 
 
-# Units of calculations that US customary units write otherwise, and the kind of quantity each measures.
+# Units of figures that US customary units write otherwise, and the kind of quantity each measures.
 _CONVERTED: Mapping[str, str] = {
     "m": "length",
     "m²": "area",
@@ -45,25 +45,20 @@ _SMALL_M, _SMALL_M2, _INCH_M = 0.3, 0.01, 0.0254
 
 
 def figure(value: float, unit: str, units: str, locale: str) -> str:
-    """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.
-
-    Calculations are made in SI; a reader of US customary units finds those in parentheses.
-    """
-    shown = significant(value, locale)
-    if unit in ("", "-"):
-        return shown
+    """Return a computed number with its unit, in the project's units, to four digits; `-` is no unit."""
     kind = _CONVERTED.get(unit)
-    if kind is None or formatting.unit_of(kind, units) == unit:
-        return formatting.with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
+    if unit in ("", "-"):
+        return significant(value, locale)
+    if kind is None or unit_of(kind, units) == unit:
+        shown = significant(value, locale)
+        return with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
     if unit == "m" and abs(value) < _SMALL_M:
-        other = f"{significant(value / _INCH_M, locale)} in"
-    elif unit == "m²" and abs(value) < _SMALL_M2:
-        other = f"{significant(value / _INCH_M**2, locale)} in²"
-    else:
-        other = formatting.quantity(value, kind, units, locale)
-    return f"{shown} {unit} ({other})"
+        return f"{significant(value / _INCH_M, locale)} in"
+    if unit == "m²" and abs(value) < _SMALL_M2:
+        return f"{significant(value / _INCH_M**2, locale)} in²"
+    return quantity(value, kind, units, locale)
 
 
 def kind_of_unit(unit: str) -> str:
-    """Return the kind of quantity that a unit of calculations measures, such as `m`; empty for any other."""
+    """Return the kind of quantity that a unit of figures measures, such as `m`; empty for any other."""
     return _CONVERTED.get(unit, "")

@@ -57,6 +57,7 @@ _PLACES: Mapping[str, int] = {
     "airflow": 0,
     "heat_flow": 0,
     "force_per_length": 2,
+    "loss_per_length": 2,
     "warming": 2,
 }
 KINDS_SHOWN = frozenset(_PLACES)

@@ -219,6 +219,7 @@ _SHOWN: Mapping[str, Mapping[Units, tuple[float, str]]] = {
     "heat_flow": {"metric": (1.0, "BTU/h"), "us_customary": (1.0, "BTU/h")},
     "force": {"metric": (1.0, "N"), "us_customary": (float(1 / _POUND_FORCE), "lbf")},
     "warming": {"metric": (1.0, "K·m/W"), "us_customary": (float(Ratio(9, 5) / _FOOT), "°F·ft/W")},
+    "loss_per_length": {"metric": (1.0, "dB/km"), "us_customary": (float(_FOOT), "dB/1,000 ft")},
     "force_per_length": {"metric": (1.0, "N/m"), "us_customary": (float(_FOOT / _POUND_FORCE), "lbf/ft")},
 }
 _SAME_IN_BOTH: Mapping[str, tuple[float, str]] = {

@@ -50,6 +50,7 @@ class Formula:
 
 
 _FORMULAS: dict[Callable[..., float], Formula] = {}
+_BY_NAME: dict[str, Callable[..., float]] = {}
 _ARRAY_FORMS: dict[Callable[..., Any], Callable[..., float]] = {}
 _RESERVED = frozenset({"title", "unit", "limit", "uses", "note", "function"})
 _WORDS = frozenset({"e", "π", "if", "min", "max", "ceil", "floor", "log10", "erf", "sin", "cos", "sum"})
@@ -105,6 +106,7 @@ def formula(
             return answer
 
         _FORMULAS[checked] = stated
+        _BY_NAME[name_of(function)] = function
         return checked
 
     return describe
@@ -134,6 +136,19 @@ def array_form(
 def scalar_form_of(function: Callable[..., Any]) -> Callable[..., float] | None:
     """Return the formula that a function computes for many numbers at once, None for any other."""
     return _ARRAY_FORMS.get(function)
+
+
+def name_of(function: Callable[..., float]) -> str:
+    """Return the name by which `computing` finds a formula again."""
+    return f"{function.__module__}.{function.__name__}"
+
+
+def computing(name: str) -> Callable[..., float]:
+    """Return the function of a formula, which looks at no validity.
+
+    name: as `name_of` gives it
+    """
+    return _BY_NAME[name]
 
 
 def formula_of(function: Callable[..., float]) -> Formula:

@@ -6,7 +6,8 @@ import re
 from collections.abc import Callable, Mapping
 from decimal import ROUND_HALF_EVEN, Decimal
 
-_SYMBOL = re.compile(r"[A-Za-zΑ-Ωα-ω_][A-Za-zΑ-Ωα-ω0-9_]*")
+SYMBOL = re.compile(r"[A-Za-zΑ-Ωα-ω_][A-Za-zΑ-Ωα-ω0-9_]*")
+"""A symbol, or the name of a function."""
 _CONDITION = re.compile(r"(\S+) ([=≤≥<>]) (\S+)")
 _COMPARISONS: Mapping[str, Callable[[float, float], bool]] = {
     "=": operator.eq,
@@ -44,7 +45,24 @@ def put_in(text: str, single: Mapping[str, float], many: Mapping[str, tuple[floa
     A sum is written out term by term, the first few of a long one. Of an `if` the value that applies is
     kept, where its conditions compare a symbol with a number or a symbol.
     """
-    return _written(_chosen(_added(text, many), single), single)
+    return _written(applying(_added(text, many), single), single)
+
+
+def applying(text: str, single: Mapping[str, float]) -> str:
+    """Return an expression that keeps of every `if` the value that applies.
+
+    text: the expression in symbols
+    single: numbers by symbol
+
+    An `if` whose conditions cannot be judged stays as it is.
+    """
+    while call := _find_call(text, "if"):
+        start, inner, end = call
+        value = _applying(_arguments(inner), single)
+        if value is None:
+            return text
+        text = _replaced(text, start, end, value)
+    return text
 
 
 def _written(text: str, numbers: Mapping[str, float]) -> str:
@@ -55,7 +73,7 @@ def _written(text: str, numbers: Mapping[str, float]) -> str:
         written = number_text(numbers[symbol])
         return f"({written})" if written.startswith("−") or "^" in written else written
 
-    return _SYMBOL.sub(put, text)
+    return SYMBOL.sub(put, text)
 
 
 def _added(text: str, many: Mapping[str, tuple[float, ...]]) -> str:
@@ -69,16 +87,6 @@ def _added(text: str, many: Mapping[str, tuple[float, ...]]) -> str:
         if count > _MOST_TERMS_SHOWN:
             terms.append(f"… ({count} terms)")
         text = _replaced(text, start, end, " + ".join(terms) or "0")
-    return text
-
-
-def _chosen(text: str, numbers: Mapping[str, float]) -> str:
-    while call := _find_call(text, "if"):
-        start, inner, end = call
-        value = _applying(_arguments(inner), numbers)
-        if value is None:
-            return text
-        text = _replaced(text, start, end, value)
     return text
 
 

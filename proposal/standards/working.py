@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from itertools import chain
 from typing import Literal, NamedTuple
 
-from proposal.standards.formula import Formula, Term, formula_of
+from proposal.standards.formula import Formula, Term, formula_of, name_of
 from proposal.standards.sources import Source
 from proposal.standards.substitution import put_in
 from proposal.standards.validity import Range, numbers_in
@@ -48,11 +48,15 @@ class Numbers:
     symbol: what the formula gives
     right_side: the formula, in symbols
     given: what was put in, with its symbol, meaning and unit
+    function: name of what computes it
+    names: its parameters, in the order of what was put in
     """
 
     symbol: str
     right_side: str
     given: tuple[tuple[Term, float | tuple[float, ...]], ...]
+    function: str
+    names: tuple[str, ...]
 
     @property
     def substituted(self) -> str:
@@ -202,7 +206,13 @@ def _written(use: _Use) -> Working:
     return Working(
         title=stated.title if title is None else title,
         equation=stated.equation,
-        numbers=Numbers(stated.result[0], stated.right_side, tuple(_given(stated, values))),
+        numbers=Numbers(
+            symbol=stated.result[0],
+            right_side=stated.right_side,
+            given=tuple(_given(stated, values)),
+            function=name_of(function),
+            names=tuple(name for name in stated.where if name in values),
+        ),
         result=answer,
         unit=stated.result[1] if unit is None else unit,
         limit=None if limit is None else limit.value,

@@ -65,3 +65,15 @@ def test_what_a_client_could_work_out_is_checked_where_the_price_is_asked_for(
     assert status == GOOD
     assert warned.startswith("project.yaml: warning: client-can-compute: price: ")
     assert counts == "0 errors, 1 warning, 1 note, 0 accepted"
+
+
+def test_alternates_that_are_not_offered_are_told(call: Call, project: Path) -> None:
+    dearer = project / "alternates" / "dearer.yaml"
+    dearer.parent.mkdir()
+    allowance = "changes: {project: {price: {allowances: {signs: {name: Signs, price: 9.00 EUR}}}}}"
+    dearer.write_text(f"name: Signs\ndescription: Signs.\ndeductive: true\n{allowance}\n", "utf-8")
+    _, out, _ = call("check", project)
+    assert "alternates: note: “Signs” is not computed here. `proposal check --price` computes it, and" in out
+    _, out, _ = call("check", project, "--price")
+    assert "alternates/dearer.yaml: note: “Signs” is not offered to the client. It is meant to lower" in out
+    assert "not computed here" not in out

@@ -12,9 +12,11 @@ from shapely.geometry import box
 
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
+from proposal.document.spelling import Spelling
 from tests.drawings.collisions import collisions
 from tests.drawings.painted import painted
 from tests.drawings.shown import svg_of, texts
+from tests.pages.test_american_pages import METRIC
 from tests.whole_projects import whole_document
 
 ROOT = Path(__file__).parents[2]
@@ -107,12 +109,20 @@ def assert_no_text_touches_anything(name: str) -> None:
     assert {number: wrong for number, wrong in found.items() if wrong} == {}
 
 
+def assert_no_unit_is_metric(name: str) -> None:
+    spelling = Spelling.of(document(name))
+    told = {row.number: [spelling.plain(one) for one in texts(svg)] for row, svg in sheets(name)}
+    assert {n: found for n, words in told.items() if (found := [w for w in words if METRIC.search(w)])} == {}
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_every_sheet_is_whole_framed_and_legible(name: str) -> None:
     assert_the_paper_is_the_projects(name)
     assert_one_frame_and_one_full_title_block(name)
     assert_nothing_stands_outside_the_frame(name)
     assert_no_text_touches_anything(name)
+    if document(name).cover.units == "us_customary":
+        assert_no_unit_is_metric(name)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -9,6 +9,7 @@ from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pathway_graph import node_position, pathway_length_m
 from proposal.field_classes import dataclass
 from proposal.model.project import Project
+from proposal.quantities import formatting
 from proposal.standards import cable_pulling
 from proposal.standards.validity import OutOfRange
 from proposal.standards.working import Limit, Working, working
@@ -332,14 +333,16 @@ def _tensions(
     length_m, rise, _ = steps[-1]
     first, last = parts[0].conduit, parts[-1].conduit
     through = first if first == last else f"{first} to {last}"
-    shown = ", ".join(f"{value:.1f}" for value in tensions)
+    units = project.brief.units
+    shown = ", ".join(f"{formatting.converted(value, 'force', units):.1f}" for value in tensions)
+    shown += f" {formatting.unit_of('force', units)}"
     record = working(
         cable_pulling.tension_after_straight_n,
         title=f"Pull of {len(cables)} through {through}"
         + (", against the order of its nodes" if direction == "backward" else ""),
         limit=Limit(sum(cable.pull_n for cable in cables), "≤", cable_pulling.TIA_568_0),
         uses=("project.rules.pathways.friction", "project.rules.pathways.back_tension"),
-        note=f"Tension at the reels, and behind each straight part and bend: {shown} N.",
+        note=f"Tension at the reels, and behind each straight part and bend: {shown}.",
         tension_n=tension,
         weight_n_per_m=weight,
         length_m=length_m,

@@ -13,6 +13,7 @@ from proposal.document.making.composed_texts import words_of
 from proposal.document.making.foremost_assumptions import foremost, in_words
 from proposal.document.making.parties import answering
 from proposal.document.making.serials import owners_of, serials
+from proposal.document.making.workings_in_units import in_units
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.estimate.programme.programme import order_day
 from proposal.field_classes import dataclass
@@ -65,19 +66,20 @@ def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
     """Return the workings, numbered room by room, each with the assumptions and questions it rests on."""
     owners = owners_of(design)
     found = calculations(design)
+    told = [in_units(one.working, design.project.brief.units) for one in found]
     return tuple(
         _WORKING.of(
-            one.working,
+            working,
             number=number,
             chapter=one.chapter,
             subject=one.subject,
-            values=tuple((v.symbol, v.meaning, v.number, v.unit) for v in one.working.values),
-            source=str(one.working.source),
-            assumptions=tuple(numbers.assumptions[u] for u in one.working.uses if u in numbers.assumptions),
-            questions=tuple(numbers.questions[u] for u in one.working.uses if u in numbers.questions),
+            values=tuple((v.symbol, v.meaning, v.number, v.unit) for v in working.values),
+            source=str(working.source),
+            assumptions=tuple(numbers.assumptions[u] for u in working.uses if u in numbers.assumptions),
+            questions=tuple(numbers.questions[u] for u in working.uses if u in numbers.questions),
         )
-        for number, one in zip(
-            serials("W", (owners.get(one.subject, "") for one in found)), found, strict=True
+        for number, one, working in zip(
+            serials("W", (owners.get(one.subject, "") for one in found)), found, told, strict=True
         )
     )
 

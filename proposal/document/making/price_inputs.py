@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Set
 from decimal import Decimal
 
 from proposal.document.making.composed_texts import words_of
-from proposal.document.rows.price_inputs import PriceInputRow, one_more
+from proposal.document.rows.price_inputs import FEET, PriceInputRow, one_more
 from proposal.estimate.labour.labour import ALL_ON_SITE
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.unit_prices import CHANGES
@@ -24,15 +24,26 @@ ONE, PIECE = Decimal(1), "piece"
 _UNITS = {"each": PIECE, "metre": "m", "pack": "pieces of a pack"}
 _REST = {"rest": "all that no other rule is for"}
 
+_FT_PER_M, _FEET_PLACES = 1 / Decimal("0.3048"), 4
 Keys = tuple[str, ...]
 Input = tuple[Keys, PriceInputRow]
 
 
 def price_inputs(computed: Computed) -> tuple[PriceInputRow, ...]:
     """Return every figure that the price of a computed project rests on, each once, in order of subjects."""
-    layer = computed.project.layer
-    found = {path: row.model_copy(update={"layer": layer(*path)}) for path, row in _inputs(computed)}
+    project = computed.project
+    in_feet = project.brief.units == "us_customary"
+    found = {}
+    for path, row in _inputs(computed):
+        about: dict[str, object] = {"layer": project.layer(*path)}
+        if in_feet and row.holds_for == "m":
+            about |= _in_feet(row.per)
+        found[path] = row.model_copy(update=about)
     return tuple({row.key: row for row in found.values()}.values())
+
+
+def _in_feet(length_m: Decimal) -> Mapping[str, object]:
+    return {"per": formatting.rounded(length_m * _FT_PER_M, _FEET_PLACES).normalize(), "holds_for": FEET}
 
 
 def input_paths(computed: Computed) -> Mapping[str, Keys]:

@@ -55,6 +55,6 @@ class CableTypeRow(Row):
         default=None,
         description="Speed of propagation against that of light, which a tester needs to measure lengths.",
     )
-    loss_db_per_km: Annotated[float | None, Shows("loss_a_kilometre", NOT_CLIENT, "dB")] = Field(
+    loss_db_per_km: Annotated[float | None, Shows("loss_by_length", NOT_CLIENT, "loss by length")] = Field(
         default=None, description="Loss of a kilometre of fibre, dB."
     )

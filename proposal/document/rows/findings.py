@@ -44,7 +44,7 @@ class WorkingRow(Row):
         default=0.0, description="Result."
     )
     unit: Annotated[str, Shows("unit", CHECKERS, "unit")] = Field(
-        default="", description="Unit of the result."
+        default="", description="Unit of the result and its limit, of the project's units."
     )
     limit: Annotated[float | None, Shows("limit", CHECKERS, "figure", follows=True)] = Field(
         default=None, description="What the result is held against."

@@ -8,6 +8,9 @@ from pydantic import Field
 
 from proposal.document.schedule import HOUSE, Row, Schedule, Shows
 
+FEET = "ft"
+"""What the value of a length holds for in US customary units."""
+
 
 class PriceInputRow(Row):
     """One figure that the price rests on: a cost, a rate, hours, a share."""
@@ -29,7 +32,7 @@ class PriceInputRow(Row):
     )
     per: Annotated[Decimal, Shows("input_is_for", HOUSE, "how many")] = Field(
         default=Decimal(0),
-        description="How many pieces or metres the value is for, where that is not one.",
+        description="How many pieces, metres or feet the value is for, where that is not one.",
     )
     holds_for: Annotated[str, Shows("for", HOUSE)] = Field(
         default="",
@@ -40,7 +43,13 @@ class PriceInputRow(Row):
         description="Layer that says it: project, company or shared; default where nothing does.",
     )
 
+    @property
+    def pieces(self) -> Decimal:
+        """How many pieces or metres the value is for."""
+        return (self.per * _FOOT_M).quantize(_LEAST_M).normalize() if self.holds_for == FEET else self.per
 
+
+_FOOT_M, _LEAST_M = Decimal("0.3048"), Decimal("0.0001")
 _ONE_MORE: Mapping[str, str] = {"ends of a cable": "cable with both ends terminated"}
 """Of sorts of change whose name is no singular: what one of them is."""
 

@@ -46,7 +46,7 @@ def _link_line(book: LinkedBook, sheet: LinkedSheet, n: int, row: LabourRow, cou
         held = inputs.row(key)
         assert held is not None
         one = inputs.name(key)
-        each = one if held.per == 1 else rounded(f"{one}/{number(held.per)}", HOURS_A_METRE)
+        each = one if held.pieces == 1 else rounded(f"{one}/{number(held.pieces)}", HOURS_A_METRE)
         sheet.put(n, "hours_a_unit", each)
     if row.unit == "h":
         phases = sorted({one.phase for one in book.document.labour if one.unit != "h"} & _phases(book, row))
@@ -75,7 +75,7 @@ def _hours_key(book: LinkedBook, row: LabourRow) -> str:
     found = []
     for one in book.inputs.rows:
         if one.what in HOURS and one.subject == row.task:
-            each = one.value if one.per == 1 else formatting.rounded(one.value / one.per, HOURS_A_METRE)
+            each = one.value if one.pieces == 1 else formatting.rounded(one.value / one.pieces, HOURS_A_METRE)
             if each == row.hours_a_unit:
                 found.append(one.key)
     return found[0] if len(found) == 1 else ""

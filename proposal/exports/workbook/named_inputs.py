@@ -74,16 +74,16 @@ class NamedInputs:
     def piece(self, key: str) -> str:
         """Return the formula of what one piece costs or lists for; of a pack, its share of it."""
         row, money = self.row(key), self.money(key)
-        if row is None or not money or row.per == 1:
+        if row is None or not money or row.pieces == 1:
             return money
-        return rounded(f"{money}/{number(row.per)}", self.places + 2)
+        return rounded(f"{money}/{number(row.pieces)}", self.places + 2)
 
     def piece_value(self, key: str) -> Decimal | None:
         """Return the value of the same."""
         row, value = self.row(key), self.value(key)
-        if row is None or value is None or row.per == 1:
+        if row is None or value is None or row.pieces == 1:
             return value
-        return formatting.rounded(value / row.per, self.places + 2)
+        return formatting.rounded(value / row.pieces, self.places + 2)
 
     def rule(self, key: str) -> tuple[str, str]:
         """Return the sort of a rule and the formula of its value: `stated` for a price, empty at cost."""

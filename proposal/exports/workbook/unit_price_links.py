@@ -136,7 +136,7 @@ def _work(book: LinkedBook, row: UnitCostRow) -> tuple[str, str] | None:
             if length is None and count == 1
             else f"{name}*{count}"
             if length is None
-            else rounded(f"{name}*{number(length)}/{number(held.per)}", HOURS_A_METRE)
+            else rounded(f"{name}*{number(length)}/{number(held.pieces)}", HOURS_A_METRE)
         )
         by_trade.setdefault(trade, []).append(hours)
     worked = [
