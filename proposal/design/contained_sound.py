@@ -48,6 +48,7 @@ class ContainedSound:
     encryption: how its radio links keep speech private; empty where one of them does not.
     states: in which it holds; all where there are none.
     may_reach: names of destinations that its sound may reach all the same.
+    may_pass: equipment rooms that count as part of it, each with the reason.
     unplugged: ports, with their device, whose leads are pulled out then; missing: those that are none.
     start, way: tag of the microphone and the steps of the shortest way out; no steps where there is none.
     ends: why the last step is a way out, in words.
@@ -59,6 +60,7 @@ class ContainedSound:
     encryption: tuple[str, ...]
     states: tuple[str, ...] = ()
     may_reach: tuple[str, ...] = ()
+    may_pass: tuple[str, ...] = ()
     unplugged: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     start: str = ""
@@ -109,17 +111,40 @@ def _graph(whole: _Joined, pulled: frozenset[str]) -> _Graph:
         steps.setdefault(start.device, set()).add((_carried(one, start), other))
         if one.signal in ("network", "fibre"):
             steps.setdefault(other, set()).add((_carried(one, end), start.device))
+    reaches = _networks(joined, pulled)
     for audio in ends:
         if f"{audio.device}/{audio.port}" in pulled:
             continue
         if audio.direction == "output" and audio.signal == NETWORKED:
             for code in audio.joined:
                 for other in _others(code, room_of.get(audio.device, ""), owners, room_of):
-                    steps.setdefault(audio.device, set()).add((f"{audio.signal} {audio.port}".strip(), other))
+                    # Between devices that are joined to networks a stream goes no other way than these do.
+                    if other not in reaches or other in reaches.get(audio.device, {other}):
+                        steps.setdefault(audio.device, set()).add(
+                            (f"{audio.signal} {audio.port}".strip(), other)
+                        )
     return {
         tag: tuple(Step(by=by, to=to) for by, to in sorted(found, key=lambda one: (natural(one[1]), one[0])))
         for tag, found in steps.items()
     }
+
+
+def _networks(joined: Graph, pulled: frozenset[str]) -> Mapping[str, frozenset[str]]:
+    """Return the devices of one network with each device that has a network port.
+
+    pulled: ports whose leads are pulled out.
+    """
+    groups: dict[str, set[str]] = {}
+    for one in joined.joins:
+        if one.signal not in ("network", "fibre"):
+            continue
+        other = one.end.device or (OWNERS_NETWORK if one.end.name else one.panel.partition("/")[0])
+        both = [groups.setdefault(tag, {tag}) for tag in (one.start.device, other)]
+        if one.isolated or not pulled.isdisjoint(map(_port, (one.start, one.end))) or both[0] is both[1]:
+            continue
+        both[0].update(both[1])
+        groups.update(dict.fromkeys(both[1], both[0]))
+    return {tag: frozenset(group) for tag, group in groups.items()}
 
 
 def _port(port: Port) -> str:
@@ -155,7 +180,7 @@ def _searched(
 ) -> ContainedSound:
     owners, devices, joined, ends = whole
     layout = project.rooms[tag].layout
-    pulled = frozenset(f"{tag}-{port}" for port in layout.unplugged)
+    pulled = pulled_out(tag, layout)
     graph = _graph(whole, pulled)
     there_are = {_port(port) for one in joined.joins for port in (one.start, one.end)}
     there_are |= {f"{one.device}/{one.port}" for one in ends}
@@ -163,10 +188,16 @@ def _searched(
     sets = {cart for state in states for cart, at in state.portable.items() if at == tag}
     there = {tag, *sets}
     inside = {
-        device.tag: device for device in devices if device.room in there and not in_a_rack(project, device)
+        device.tag: device
+        for device in devices
+        if (_rack_room(project, device) in layout.sound_may_pass)
+        or (device.room in there and not in_a_rack(project, device))
     }
+    there |= set(layout.sound_may_pass)
     kinds = {one.device.tag: one.written.kind for one in owners if one.device.room in there}
-    microphones = sorted((one.tag for one in inside.values() if one.kind == "microphone"), key=natural)
+    microphones = sorted(
+        (one.tag for one in inside.values() if one.kind == "microphone" and one.room in there), key=natural
+    )
     points = {
         step.to: entries.get(step.to)
         for microphone in microphones
@@ -182,6 +213,10 @@ def _searched(
         states=layout.sound_stays_in,
         unplugged=tuple(sorted(pulled, key=natural)),
         may_reach=tuple(layout.destinations[code].name for code in layout.sound_may_reach),
+        may_pass=tuple(
+            f"{project.building.equipment_rooms[code].name} ({code}; {why.rstrip('.')})"
+            for code, why in layout.sound_may_pass.items()
+        ),
         missing=tuple(sorted(pulled - there_are, key=natural)),
     )
     agreed = frozenset(layout.sound_may_reach)
@@ -206,9 +241,23 @@ def _holds_in(layout: RoomType, state: str) -> bool:
     return not layout.sound_stays_in or state in layout.sound_stays_in
 
 
+def pulled_out(room: str, layout: RoomType) -> frozenset[str]:
+    """Return the ports whose leads are pulled out before the states in which the sound of a room stays there.
+
+    room: its tag.
+    """
+    return frozenset(port if "-" in port.partition("/")[0] else f"{room}-{port}" for port in layout.unplugged)
+
+
 def in_a_rack(project: Project, device: Placed) -> bool:
     """Return whether a device stands in a rack of an equipment room, which serves its room from elsewhere."""
-    return device.location.rpartition("-")[0] in project.building.equipment_rooms
+    return bool(_rack_room(project, device))
+
+
+def _rack_room(project: Project, device: Placed) -> str:
+    """Return the equipment room in whose rack a device stands; empty where it stands in none."""
+    room = device.location.rpartition("-")[0]
+    return room if room in project.building.equipment_rooms else ""
 
 
 def _leaves(

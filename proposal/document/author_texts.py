@@ -23,7 +23,7 @@ _OWN: Mapping[str, tuple[str, ...]] = {
     "PortableSetRow": ("name",),
     "PenetrationRow": ("fire_rating",),
     "PortableUseRow": ("place",),
-    "ContainedSoundRow": ("reason", "may_reach"),
+    "ContainedSoundRow": ("reason", "may_reach", "may_pass"),
     "AssistiveRow": ("not_allowed",),
     "AssumptionRow": ("path",),
     "NoWorkRow": ("words",),

@@ -4,18 +4,19 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from proposal.model.assistive_listening import AssistiveRules
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.latency_rules import LatencyRules
 from proposal.model.loudspeaker_rules import LoudspeakerRules
 from proposal.model.microphone_positions import Form
-from proposal.model.price.contract_terms import Bond, Damages, PriceRise, Service
+from proposal.model.price.contract_terms import Bond, Damages, DamagesSum, PriceRise, Service
 from proposal.model.rack_rules import RackRules
 from proposal.model.radio.radio import RadioRules
 from proposal.model.wiring_rules import CablingRules, NetworkRules, PathwayRules, PowerRules
 from proposal.quantities.dates import Date
+from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Fraction, Length, Level, TimeOfDay
 
 
@@ -303,7 +304,12 @@ class Terms(Written):
     warranty_months: Annotated[int, Field(ge=1, le=600)] | None = Field(
         default=None, description="Months of warranty for the work, from acceptance."
     )
-    damages: Damages | None = Field(default=None, description="What is deducted for delay; none left out.")
+    damages: Damages | None = Field(
+        default=None, description="What is deducted for delay, as a share of the contract; none left out."
+    )
+    damages_sum: DamagesSum | None = Field(
+        default=None, description="What is deducted for delay, as a fixed sum, in place of `damages`."
+    )
     price_rises: Mapping[str, PriceRise] = Field(
         default={},
         description="By how much the price rises with a later order, each under a name of your own.",
@@ -319,3 +325,10 @@ class Terms(Written):
     exchange: Mapping[str, ExchangeRate] = Field(
         default={}, description="Exchange rates by currency code, where the library has other currencies."
     )
+
+    @model_validator(mode="after")
+    def _deducts_one_way(self) -> "Terms":
+        """Refuse damages both as a share and as a sum."""
+        if self.damages is not None and self.damages_sum is not None:
+            raise refusal("one of damages (a share) and damages_sum (a fixed sum)", "both")
+        return self

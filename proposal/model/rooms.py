@@ -258,9 +258,17 @@ class RoomType(Written):
         description="Destinations of the room that its sound may reach all the same, such as the recorder of "
         "a closed hearing; sound_stays holds for all others.",
     )
+    sound_may_pass: Annotated[
+        Mapping[Name, Annotated[Name, AfterValidator(_a_reason)]], Field(max_length=20)
+    ] = Field(
+        default={},
+        description="Equipment rooms that count as part of the room for its sound, by tag with the reason, "
+        "such as `ER1: locked, the clerk alone has the key`; it may go no further from there.",
+    )
     unplugged: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
         default=(),
-        description="Ports of the room whose leads are pulled out before those states begin, such as BO1/N1.",
+        description="Ports whose leads are pulled out before those states begin: of the room, such as "
+        "BO1/N1, or of any device by its whole tag, such as B102-MX1/N1.",
     )
     nothing_planned: Annotated[str, AfterValidator(_a_reason)] = Field(
         default="",
@@ -283,6 +291,10 @@ class RoomType(Written):
         if self.sound_may_reach and not self.sound_stays:
             raise refusal(
                 "why the sound stays beside sound_may_reach, such as `sound_stays: closed sessions`", "none"
+            )
+        if self.sound_may_pass and not self.sound_stays:
+            raise refusal(
+                "why the sound stays beside sound_may_pass, such as `sound_stays: closed sessions`", "none"
             )
         if self.unplugged and not self.sound_stays_in:
             raise refusal(

@@ -265,7 +265,7 @@ def _contained_sound(here: PageContext, sheet: RoomSheet) -> Html | None:
     found = [row for row in here.document.contained_sound if row.room in sheet.rooms]
     if not found:
         return None
-    agreed = ("may_reach",) if any(row.may_reach for row in found) else ()
+    agreed = [name for name in ("may_reach", "may_pass") if any(getattr(row, name) for row in found)]
     timed = ("states", "unplugged") if any(row.states for row in found) else ()
     fields: list[Field[ContainedSoundRow]] = [
         *fields_of(here, ContainedSoundRow, "room", "verdict", "reason", *timed, *agreed, "encryption"),

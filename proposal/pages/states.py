@@ -125,6 +125,7 @@ def _sentence(here: PageContext, row: StateRow) -> str:
     said += [
         f"the sound of {one.room} stays in it"
         + (f", but for {formatting.listed(one.may_reach)}" if one.may_reach else "")
+        + (f", where {formatting.listed(one.may_pass)} counts as part of it" if one.may_pass else "")
         + (
             f": pull out the leads at {formatting.listed(one.unplugged)} before, and plug them in after"
             if one.unplugged

@@ -49,14 +49,14 @@ def figure(value: float, unit: str, units: str, locale: str) -> str:
     kind = _CONVERTED.get(unit)
     if unit in ("", "-"):
         return significant(value, locale)
-    if kind is None or unit_of(kind, units) == unit:
+    if kind is None or formatting.unit_of(kind, units) == unit:
         shown = significant(value, locale)
-        return with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
+        return formatting.with_unit(shown, unit, locale) if unit == "%" else f"{shown} {unit}"
     if unit == "m" and abs(value) < _SMALL_M:
         return f"{significant(value / _INCH_M, locale)} in"
     if unit == "m²" and abs(value) < _SMALL_M2:
         return f"{significant(value / _INCH_M**2, locale)} in²"
-    return quantity(value, kind, units, locale)
+    return formatting.quantity(value, kind, units, locale)
 
 
 def kind_of_unit(unit: str) -> str:

@@ -23,7 +23,8 @@ def sound_leaves(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place(*kinds[one.room], "unplugged"),
                 message=f"A lead is to be pulled out at {port}, and nothing is joined there.",
                 source=COMMON_PRACTICE,
-                remedy="Name a port of the room as the patch table does, without the tag of the room.",
+                remedy="Name a port as the patch table does: of the room without its tag, of any other "
+                "device with its whole tag, such as `B102-MX1/N1`.",
             )
         if one.way:
             yield Finding(
@@ -68,12 +69,21 @@ def _remedy(layout: RoomType) -> str:
         if layout.destinations and not layout.sound_may_reach
         else ""
     )
+    locked = (
+        ""
+        if layout.sound_may_pass or layout.network in ("alone", "isolated")
+        else " Where a locked equipment room counts as part of the room, name it (sound_may_pass), and pull "
+        "out the leads that go on from there."
+    )
     alone = (
         "The room's network stands alone already: join it"
         if layout.network == "alone"
         else "Let the room's network stand alone (network: alone), and join it"
     )
-    return f"{alone} to nothing that stands elsewhere, keeps its sound or sends it away. {own}{pulled}{kept}"
+    return (
+        f"{alone} to nothing that stands elsewhere, keeps its sound or sends it away. "
+        f"{own}{pulled}{kept}{locked}"
+    )
 
 
 def _when(states: tuple[str, ...]) -> str:

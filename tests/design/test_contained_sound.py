@@ -129,3 +129,55 @@ def test_a_way_out_is_an_error_that_names_it(case: str, tmp_path: Path) -> None:
     (message,) = messages
     assert way in message
     assert "Personnel and claims are discussed in closed session" in message
+
+
+LOBBY = """name: Lobby
+use: People stand and listen when the chamber is full; nobody speaks here.
+outline: [[0 m, 0 m], [9 m, 0 m], [9 m, 5.5 m], [0 m, 5.5 m]]
+ceiling: {height: 3 m, kind: plasterboard}
+loudspeakers: {LS1: {at: [2 m, 2 m]}, LS2: {at: [6 m, 2 m]}}
+"""
+CLOSED = """sound_stays: closed sessions
+sound_stays_in: [closed]
+sound_may_pass: {ER1: locked}
+unplugged: [%s]
+"""
+
+
+IN_LOBBY = "LOBBY,Lobby,lobby,G0,20 m,0 m\n"
+CLOSET = """equipment_rooms: {ER1: {name: Closet, storey: G0, at: [10 m, 2 m], racks: {RK1: {}}}}
+states: {usual: {}, full: {hear: {LOBBY: [R1]}}, closed: {}}
+"""
+
+
+def test_a_closed_session_beside_a_lobby_that_hears_the_room_in_other_states(tmp_path: Path) -> None:
+    """The switch stands in a locked closet; what leads on from there is pulled out, lead by lead.
+
+    M ~~ AP - switch (ER1) - LOBBY-MX1 - LOBBY-AM1 - loudspeakers; the amplifier has a network lead, too.
+    """
+    kind = tmp_path / "p" / "room_types" / "reading.yaml"
+    written: Edit = [
+        ("output: breakout\nnetwork: alone", "output: mixer"),
+        ("destinations:\n  recorder: {name: recorder on the side table, signal: analogue}\n", ""),
+    ]
+    room: Edit = [("R1,Reading Room,reading,G0,0 m,0 m\n", "R1,Reading Room,reading,G0,0 m,0 m\n" + IN_LOBBY)]
+    storey = ("  G0: {name: Ground floor, height: 0 m, slab_to_slab: 3.4 m}\n",)
+    edits = {
+        "room_types/reading.yaml": written,
+        "rooms.csv": room,
+        "building.yaml": [(storey[0], storey[0] + CLOSET)],
+    }
+    folder = edited(tmp_path / "p", "one_room", edits)
+    (folder / "room_types/lobby.yaml").write_text(LOBBY, "utf-8")
+    before, found = kind.read_text("utf-8"), []
+    for pulled in ((), ("LOBBY-AM1/N1",), ("LOBBY-MX1/N1", "LOBBY-AM1/N1")):
+        kind.write_text(before + CLOSED % ", ".join(pulled), "utf-8")
+        made = compute(load_project(folder))
+        (one,) = made.design.contained_sound
+        found.append(way_in_words(one.start, one.way))
+        assert one.missing == ()
+    assert "by cord LOBBY-AM1/N1/ER1-SW1 to LOBBY-AM1" in found[0]
+    assert "to LOBBY-MX1, by " in found[1]
+    assert found[2] == ""
+    told = {(one.device, one.name) for one in made.design.settings if one.name.startswith("Lead at")}
+    assert told == {("LOBBY-MX1", "Lead at N1"), ("LOBBY-AM1", "Lead at N1")}

@@ -19,7 +19,7 @@ from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour_choices import OvertimeWork, WorkHours
 from proposal.model.loading import load_project
 from proposal.model.price.commercial import Payment, Surcharge
-from proposal.model.price.contract_terms import Damages, PriceRise, Service
+from proposal.model.price.contract_terms import Damages, DamagesSum, PriceRise, Service
 from proposal.model.price.terms_in_words import service_in_words, terms_in_words
 from proposal.model.programme import NoWork, PaymentEvent, Programme
 from proposal.model.project import Project
@@ -393,6 +393,38 @@ OPEN = {
     "terms.damages.share": ("damages: {share: 0.5 %", "damages: {share: unknown"),
     "price.retention_days": ("retention_days: 365", "retention_days: unknown"),
 }
+
+
+def test_damages_are_a_fixed_sum_where_the_client_says_so() -> None:
+    """Two hundred and fifty a day, with a limit and without; a requirement may ask for it."""
+    brief = university().project.brief
+    for written, words in (
+        ({"amount": "250.00 USD"}, "250.00 USD a day"),
+        ({"amount": "900 EUR", "each": "week", "most": "9000 EUR"}, "900 EUR a week, at most 9000 EUR"),
+    ):
+        terms = brief.terms.model_copy(
+            update={"damages": None, "damages_sum": DamagesSum.model_validate(written)}
+        )
+        project = university().project.model_copy(update={"brief": brief.model_copy(update={"terms": terms})})
+        assert terms_in_words(project.brief, project.labour.trades)["damages"] == (words,)
+        answer = AgreedAnswer.model_validate({"agreed": "damages", "says": words})
+        evidence: Any = SimpleNamespace(project=project)
+        assert answered_by_agreed_term(answer, evidence).verdict == "met"
+
+
+@pytest.mark.parametrize(
+    ("written", "wanted"),
+    [
+        ({"amount": "0 EUR"}, "an amount above 0"),
+        ({"amount": "250 EUR", "most": "200 EUR"}, "a most of at least 250 EUR"),
+        ({"amount": "250 EUR", "most": "2000 USD"}, "a most in EUR, as the amount"),
+    ],
+)
+def test_damages_that_cannot_be_are_refused(written: dict[str, str], wanted: str) -> None:
+    with pytest.raises(ValidationError, match=wanted):
+        DamagesSum.model_validate(written)
+    with pytest.raises(ValidationError, match="a fixed sum under damages_sum"):
+        Damages.model_validate(written)
 
 
 def test_what_the_client_leaves_open_is_asked_and_told_as_not_known(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 import ipaddress
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
+from proposal.design.contained_sound import pulled_out
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
 from proposal.design.network.clock_leader import ClockPlan, clock_plans
@@ -184,13 +185,14 @@ def _of_device(
 
 
 def _unplugged(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
-    """Yield what is pulled out of a device in which states, so that the sound of its room stays there."""
-    layout = known.layout_of(tag)
-    for written in layout.unplugged if layout else ():
-        code, _, port = written.partition("/")
-        if layout and tag.rpartition("-")[2] == code:
-            states = listed(layout.sound_stays_in)
-            yield f"Lead at {port}", f"pulled out before the state {states} begins, plugged in after it"
+    """Yield what is pulled out of a device in which states, so that the sound of a room stays there."""
+    for room, one in known.project.rooms.items():
+        for port in sorted(pulled_out(room, one.layout), key=natural):
+            device, _, name = port.rpartition("/")
+            if device == tag:
+                states = listed(one.layout.sound_stays_in)
+                lead = port.removeprefix(f"{room}-") if port.startswith(f"{room}-") else name
+                yield f"Lead at {lead}", f"pulled out before the state {states} begins, plugged in after it"
 
 
 def _amplified(known: _Known, tag: str) -> Iterator[tuple[str, str]]:

@@ -15,6 +15,7 @@ def contained_sound_rows(found: Sequence[ContainedSound]) -> tuple[ContainedSoun
             verdict="leaves" if one.way else "stays",
             states=one.states,
             may_reach=one.may_reach,
+            may_pass=one.may_pass,
             unplugged=one.unplugged,
             encryption=one.encryption,
             reached=one.reached,

@@ -23,6 +23,9 @@ class ContainedSoundRow(Row):
     may_reach: Annotated[tuple[str, ...], Shows("sound_may_reach", ALL, empty="none")] = Field(
         default=(), description="Names of destinations that it may reach all the same."
     )
+    may_pass: Annotated[tuple[str, ...], Shows("sound_may_pass", ALL, empty="none")] = Field(
+        default=(), description="Equipment rooms that count as part of the room, each with the reason."
+    )
     unplugged: Annotated[tuple[str, ...], Shows("leads_pulled_out", ALL, empty="none")] = Field(
         default=(), description="Ports whose leads are pulled out before those states begin."
     )

@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Protocol
 from pydantic import Field
 
 from proposal.document.schedule import HOUSE, Row, Schedule, Shows
+from proposal.quantities.rounding import rounded, step_of
 
 FEET = "ft"
 """What the value of a length holds for in US customary units."""
@@ -46,10 +47,10 @@ class PriceInputRow(Row):
     @property
     def pieces(self) -> Decimal:
         """How many pieces or metres the value is for."""
-        return (self.per * _FOOT_M).quantize(_LEAST_M).normalize() if self.holds_for == FEET else self.per
+        return rounded(self.per * _FOOT_M, step_of(4)).normalize() if self.holds_for == FEET else self.per
 
 
-_FOOT_M, _LEAST_M = Decimal("0.3048"), Decimal("0.0001")
+_FOOT_M = Decimal("0.3048")
 _ONE_MORE: Mapping[str, str] = {"ends of a cable": "cable with both ends terminated"}
 """Of sorts of change whose name is no singular: what one of them is."""
 

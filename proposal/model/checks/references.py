@@ -61,8 +61,10 @@ def dangling(
         yield from _named(room, (*path, "equipment_room"), "an equipment room", equipment_rooms)
         if str(_value(room, "changed")) == "True":
             yield from _layout(_value(room, "layout"), (*path, "layout"), models, systems, spaces)
+            yield from _sound_may_pass(_value(room, "layout"), (*path, "layout"), equipment_rooms)
     for name, layout in _mapping(tree, "room_types").items():
         yield from _layout(layout, ("room_types", name), models, systems, spaces)
+        yield from _sound_may_pass(layout, ("room_types", name), equipment_rooms)
     for tag, sizes in _mapping(tree, "fixed", "rooms").items():
         if tag not in rooms:
             yield Dangling(("fixed", "rooms", tag), "the tag of a room", tuple(rooms), tag)
@@ -158,6 +160,13 @@ def _layout(
     for tag, loudspeaker in _mapping(layout, "loudspeakers").items():
         where = (*path, "loudspeakers", tag, "model")
         yield from _named(loudspeaker, where, "a loudspeaker of the library", models["loudspeaker"])
+
+
+def _sound_may_pass(layout: Any, path: Path, equipment_rooms: tuple[str, ...]) -> Iterator[Dangling]:
+    """Yield what is to count as part of a room and is no equipment room."""
+    for place in _mapping(layout, "sound_may_pass"):
+        if place not in equipment_rooms:
+            yield Dangling((*path, "sound_may_pass", place), "an equipment room", equipment_rooms, place)
 
 
 def _list(value: Any) -> list[Any]:

@@ -1,16 +1,24 @@
 """Terms of a contract that are printed: bonds, damages, price rises, services, exemption from tax."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from proposal.model.base import Name, Written, asked
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal
+from proposal.quantities.money import Money
 from proposal.quantities.parsing import Fraction
 
 _Share = Annotated[Fraction, Field(gt=0, le=1)]
+
+
+def _more_than_nothing(money: Money) -> Money:
+    if money.amount <= 0:
+        raise refusal("an amount above 0, such as 250.00 USD", str(money))
+    return money
 
 
 class Damages(Written):
@@ -31,11 +39,44 @@ class Damages(Written):
         "The most that is deducted for delay, as a share of the contract sum",
     )
 
+    @model_validator(mode="before")
+    @classmethod
+    def _is_a_share(cls, written: object) -> object:
+        """Say where a fixed sum is written."""
+        if isinstance(written, Mapping) and "amount" in written:
+            raise refusal(
+                "a share, such as `share: 0.5 %`; a fixed sum under damages_sum, such as `damages_sum: "
+                "{amount: 250.00 USD, each: day}`",
+                "amount",
+            )
+        return written
+
     @model_validator(mode="after")
     def _reaches_it(self) -> "Damages":
         """Refuse damages whose first step is more than all of them."""
         if self.share is not None and self.most is not None and self.share > self.most:
             raise refusal("a share of at most `most`, such as `share: 0.5 %` beside `most: 5 %`", "more")
+        return self
+
+
+class DamagesSum(Written):
+    """What is deducted for delay, as a fixed sum; a term, and never a line of the price."""
+
+    amount: Annotated[Money, AfterValidator(_more_than_nothing)] = Field(
+        description="What is deducted, such as 250.00 USD."
+    )
+    each: Literal["day", "week"] = Field(default="day", description="For each day or each week of delay.")
+    most: Money | None = Field(
+        default=None, description="The most that is deducted, such as 10000.00 USD; left out: no limit."
+    )
+
+    @model_validator(mode="after")
+    def _reaches_it(self) -> "DamagesSum":
+        """Refuse a most in another currency, or under the first step."""
+        if self.most is not None and self.most.currency != self.amount.currency:
+            raise refusal(f"a most in {self.amount.currency}, as the amount", str(self.most))
+        if self.most is not None and self.most.amount < self.amount.amount:
+            raise refusal(f"a most of at least {self.amount}", str(self.most))
         return self
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from proposal.model.labour.labour import Trade
 from proposal.model.labour.labour_choices import WageRule, WorkHours
 from proposal.model.price.commercial import Payment
-from proposal.model.price.contract_terms import Damages, PriceRise, Service, TaxExemption
+from proposal.model.price.contract_terms import Damages, DamagesSum, PriceRise, Service, TaxExemption
 from proposal.model.programme import NoWork, PaymentEvent
 from proposal.model.project import Brief
 from proposal.model.weekdays import weekdays_in_words
@@ -37,7 +37,7 @@ def terms_in_words(
     locale: as whose people days and hours are written.
     """
     found: dict[str, tuple[str, ...]] = {
-        "damages": tuple(_damages(brief.terms.damages)),
+        "damages": (*_damages(brief.terms.damages), *_damages_sum(brief.terms.damages_sum)),
         "price rise": tuple(_rise(one, locale) for one in brief.terms.price_rises.values()),
         "tax exemption": tuple(_exemption(brief.price.tax_exemption)),
         "payment": tuple(_payment(one, brief.programme.milestones) for one in brief.price.payments.values()),
@@ -63,6 +63,12 @@ def terms_in_words(
 def _damages(damages: Damages | None) -> Iterator[str]:
     if damages is not None:
         yield f"{_share(damages.share)} a {damages.each}, at most {_share(damages.most)}"
+
+
+def _damages_sum(damages: DamagesSum | None) -> Iterator[str]:
+    if damages is not None:
+        limit = "" if damages.most is None else f", at most {damages.most}"
+        yield f"{damages.amount} a {damages.each}{limit}"
 
 
 def _share(share: float | None) -> str:

@@ -19,6 +19,8 @@ from proposal.model.project import Project
 
 
 class _Brief:
+    units = "metric"
+
     def __init__(self, rules: Rules) -> None:
         self.rules = rules
 
