@@ -180,7 +180,7 @@ def _searched(
 ) -> ContainedSound:
     owners, devices, joined, ends = whole
     layout = project.rooms[tag].layout
-    pulled = pulled_out(tag, layout)
+    pulled = layout.pulled_out(tag)
     graph = _graph(whole, pulled)
     there_are = {_port(port) for one in joined.joins for port in (one.start, one.end)}
     there_are |= {f"{one.device}/{one.port}" for one in ends}
@@ -239,14 +239,6 @@ def _searched(
 def _holds_in(layout: RoomType, state: str) -> bool:
     """Return whether the sound of a room has to stay in it in a state."""
     return not layout.sound_stays_in or state in layout.sound_stays_in
-
-
-def pulled_out(room: str, layout: RoomType) -> frozenset[str]:
-    """Return the ports whose leads are pulled out before the states in which the sound of a room stays there.
-
-    room: its tag.
-    """
-    return frozenset(port if "-" in port.partition("/")[0] else f"{room}-{port}" for port in layout.unplugged)
 
 
 def in_a_rack(project: Project, device: Placed) -> bool:

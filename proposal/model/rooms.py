@@ -281,6 +281,15 @@ class RoomType(Written):
     )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 
+    def pulled_out(self, room: str) -> frozenset[str]:
+        """Return the ports, with their devices, whose leads are pulled out before the sound has to stay.
+
+        room: tag of the room that is laid out so.
+        """
+        return frozenset(
+            port if "-" in port.partition("/")[0] else f"{room}-{port}" for port in self.unplugged
+        )
+
     @model_validator(mode="after")
     def _says_why_and_when(self) -> "RoomType":
         """Refuse states of a sound that may leave the room, and leads that are pulled out for ever."""

@@ -3,7 +3,6 @@
 import ipaddress
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from proposal.design.contained_sound import pulled_out
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
 from proposal.design.network.clock_leader import ClockPlan, clock_plans
@@ -187,7 +186,7 @@ def _of_device(
 def _unplugged(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
     """Yield what is pulled out of a device in which states, so that the sound of a room stays there."""
     for room, one in known.project.rooms.items():
-        for port in sorted(pulled_out(room, one.layout), key=natural):
+        for port in sorted(one.layout.pulled_out(room), key=natural):
             device, _, name = port.rpartition("/")
             if device == tag:
                 states = listed(one.layout.sound_stays_in)
