@@ -18,7 +18,7 @@ _TITLES: Mapping[str, str] = {
     "price": "Price and payments",
     "programme": "Programme",
     "responsibilities": "Who does what",
-    "rooms": "Room schedule",
+    "rooms": "List of rooms",
     "scope": "Scope of work",
     "summary": "Summary",
     "system": "System description",

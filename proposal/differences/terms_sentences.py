@@ -25,7 +25,7 @@ def day_sentences(changes: Changes) -> tuple[str, ...]:
     ]
     valid = before.cover.valid_until, after.cover.valid_until
     if valid[0] != valid[1]:
-        said.append(f"The offer is valid until {formatting.date(valid[1], locale)}.")
+        said.append(f"The price holds until {formatting.date(valid[1], locale)}.")
     return tuple(said)
 
 

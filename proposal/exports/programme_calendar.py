@@ -1,6 +1,6 @@
-"""The programme of an edition as a calendar file: its milestones and activities, a day or a span each."""
+"""The programme of an edition as a calendar file: activities, milestones, days of needs and of payments."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -28,8 +28,46 @@ def programme_calendar(edition: Edition) -> bytes:
 
 
 def events_of(document: Document) -> tuple[CalendarEvent, ...]:
-    """Return an event for each activity and milestone that the document holds."""
-    project = document.cover.number or document.cover.name
+    """Return an event for each activity and milestone, each day of a need and each day of a payment."""
+    return (*_activities(document), *_needs(document), *_payments(document))
+
+
+def _project(document: Document) -> str:
+    return document.cover.number or document.cover.name
+
+
+def _needs(document: Document) -> Iterator[CalendarEvent]:
+    """Yield an event for each thing that others have ready, on its last day; milestones stand as such."""
+    known = {row.key for row in document.activities}
+    for step in document.client_steps:
+        if step.by is not None and step.key not in known:
+            yield CalendarEvent(
+                identity=f"{_project(document)}/needed/{step.key}",
+                summary=f"Needed by today: {step.what}",
+                first=step.by,
+                last=step.by,
+                description=f"From: {step.who}.",
+                location=document.cover.site,
+                categories=("needed",),
+            )
+
+
+def _payments(document: Document) -> Iterator[CalendarEvent]:
+    """Yield an event for the day by which each payment is made, where the edition tells of them."""
+    for row in document.payments:
+        if row.due_date is not None:
+            due = formatting.money(row.due, document.cover.currency, document.cover.locale)
+            yield CalendarEvent(
+                identity=f"{_project(document)}/payment/{row.number}",
+                summary=f"To be paid by today: {row.name}, {due}",
+                first=row.due_date,
+                last=row.due_date,
+                categories=("payment",),
+            )
+
+
+def _activities(document: Document) -> tuple[CalendarEvent, ...]:
+    project = _project(document)
     return tuple(
         CalendarEvent(
             identity=f"{project}/{row.key}",

@@ -94,11 +94,8 @@ def rooms_in_use(here: PageContext, tags: Collection[str] = ()) -> Iterator[Html
             storeys.setdefault(row.storey, []).append(row.name)
     for storey, names in storeys.items():
         day = tested.get(storey)
-        shown = "" if day is None else f" We have tested the sound there by {formatting.date(day, locale)}."
-        yield text(
-            f"{code_phrase(names)}: yours to use from acceptance on, {accepted}, when the people who run the "
-            f"rooms have been trained.{shown}"
-        )
+        shown = "" if day is None else f"; the sound there is tested by {formatting.date(day, locale)}"
+        yield text(f"{code_phrase(names)}: you can meet there from acceptance on {accepted}{shown}.")
 
 
 def panels_wanted(here: PageContext) -> str:

@@ -7,6 +7,8 @@ from typing import ClassVar
 from proposal.differences.details import total_texts
 from proposal.differences.told_changes import ToldChange, told_changes
 from proposal.document.rows.client_steps import (
+    APPROVAL,
+    APPROVED,
     DUTIES,
     NETWORK,
     NETWORK_TEAM,
@@ -22,6 +24,7 @@ from proposal.document.rows.client_steps import (
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.network import NetworkQuestionRow
 from proposal.document.rows.price import NOTHING
+from proposal.document.rows.programme import begins
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import AlternateEdition
@@ -167,10 +170,14 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
 
 
 def _with_choices(here: PageContext, row: ClientStepRow) -> ClientStepRow:
-    """Return a step of the client; the order says what is chosen, where something can be."""
-    if row.key != ORDERED or not here.edition.alternates:
-        return row
-    return row.model_copy(update={"what": f"{row.what}, and which alternates you choose"})
+    """Return a step of the client; the order says what is chosen, and the approval when the drawings come."""
+    if row.key == ORDERED and here.edition.alternates:
+        return row.model_copy(update={"what": f"{row.what}, and which alternates you choose"})
+    sent = begins(here.document.activities, APPROVAL)
+    if row.key == APPROVED and sent is not None:
+        reach = f"they reach you by {formatting.date(sent, here.cover.locale)}"
+        return row.model_copy(update={"what": f"{row.what}; {reach}"})
+    return row
 
 
 def _with_order(here: PageContext) -> Html:
@@ -225,8 +232,8 @@ def _said(here: PageContext) -> Iterator[Html]:
     yield text(order_and_acceptance(here))
     if document.activities:
         parts = (
-            text("What may delay acceptance, and from which day you can use each room:"),
-            here.to(DELAYS, "what may delay it"),
+            text("What has to be there by which day, and how late it may be:"),
+            here.to(DELAYS, "what may delay acceptance"),
         )
         yield join(parts, " ")
     followed = rates_followed(here)

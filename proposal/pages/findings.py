@@ -15,8 +15,9 @@ _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
 
 
 _DECIDED = (
-    "Notes, and findings accepted with a reason, concern the design alone: nothing is asked of you for them. "
-    "Where your decision is needed, a question or one of the lines in plain words says so."
+    "The lines in plain words tell all errors and warnings counted here, those of one kind in one line: they "
+    "are still open, and we see to them as each line says. Notes, and findings accepted with a reason, "
+    "concern the design alone: nothing is asked of you for them."
 )
 
 

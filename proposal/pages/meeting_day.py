@@ -24,8 +24,9 @@ def day_words(here: PageContext, sheet: RoomSheet) -> tuple[Html, ...]:
     _, day = days[0]
     opening = (
         f"Computed with batteries at the end of their life, microphones open for "
-        f"{_share(here, day.in_use_share)} of each session and docked for {_share(here, day.docked_share)} "
-        f"of each break. At no time may less than {_share(here, day.reserve)} be left."
+        f"{_share(here, day.in_use_share)} of each session and in their chargers for "
+        f"{_share(here, day.docked_share)} of each break. At no time may less than "
+        f"{_share(here, day.reserve)} be left."
     )
     paragraphs = [opening]
     for name, one in days:
@@ -135,7 +136,7 @@ def _day_table(here: PageContext, name: str, day: OneDay) -> Html:
         *fields_of(here, PackDay, "full_after_h", "pool", "pool_swaps"),
     ]
     over = f"day {name}" if name else "meeting day"
-    return schedule(f"State of charge over the {over}", fields, day.packs)
+    return schedule(f"Charge of the batteries over the {over}", fields, day.packs)
 
 
 def mute_table(here: PageContext, sheet: RoomSheet) -> Html | None:

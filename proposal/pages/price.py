@@ -171,7 +171,7 @@ def _allowances(here: PageContext, rows: Sequence[OfferRow]) -> Html:
     fields: list[Field[OfferRow]] = [
         *fields_of(here, OfferRow, "number", "description", "room", "price"),
     ]
-    return schedule("Allowances", fields, rows)
+    return schedule("Sums set aside", fields, rows)
 
 
 def _payments(here: PageContext) -> Html:

@@ -288,7 +288,7 @@ def _equipment(here: PageContext, sheet: RoomSheet) -> Html:
         *fields_of(here, SizeRow, "kind", "model", "description", "quantity", "capacity", "other_slots"),
         *fields_of(here, SizeRow, "slots_by_form", "capacity_in_all", "needed", "left_over", "chosen_by"),
     ]
-    return schedule("Boxes, what they hold and what the room needs", fields, sheet.sizes)
+    return schedule("Devices, what they hold and what the room needs", fields, sheet.sizes)
 
 
 def _carried(here: PageContext, sheet: RoomSheet) -> Html | None:

@@ -80,7 +80,7 @@ def navigation_of(
     """
     document = edition.document
     rooms: Navigation = (
-        ("Room schedule", _parts_of(paths.ROOMS, room_parts(document), paths.ROOM_LIST)),
+        ("List of rooms", _parts_of(paths.ROOMS, room_parts(document), paths.ROOM_LIST)),
         *((("States of the building", paths.STATES),) if document.states else ()),
         *(
             (sheet.title, _parts_of(paths.room_sheet_path(sheet.key), kind_parts(document, sheet)))
@@ -142,11 +142,11 @@ def navigation_of(
         ("System description", paths.SYSTEM),
         *((("Radio", _radio_pages(document)),) if document.radio else ()),
         ("Drawings", (("List of drawings", listed), *sheets)),
-        ("Schedules", tuple(schedules)),
+        ("Equipment and cables", tuple(schedules)),
     ]
     if has_alternates(edition):
         each = tuple((one.row.name, alternate_path(one.row.key)) for one in edition.alternates)
-        nav.append(("Alternates", (("Overview", paths.ALTERNATES), *each)))
+        nav.append(("Alternates", (("Alternates and order form", paths.ALTERNATES), *each)))
     if price_and_labour := _price_and_labour(edition):
         held = (("Price", document.price), ("labour", document.labour))
         title = capital(" and ".join(name for name, rows in held if rows))
@@ -154,7 +154,7 @@ def navigation_of(
     if document.programme is not None and document.activities:
         nav.append(("Programme", paths.PROGRAMME))
     if checks:
-        nav.append(("Checks", tuple(checks)))
+        nav.append(("Checks of the design", tuple(checks)))
     terms: list[tuple[str, str | Navigation]] = []
     # The chapter opens at its first page, which has its title.
     if document.scope or document.wording.get("scope") or parts_of_scope(document, paths.SCOPE):

@@ -34,4 +34,4 @@ def test_the_client_meets_what_there_is_to_decide_first() -> None:
     titles = [title for title, _ in sample_pages("client").nav]
     first = ["Cover", "Summary", "Price", "Programme", "Rooms", "Scope and terms"]
     assert [title for title in titles if title in first] == first
-    assert titles.index("Scope and terms") < titles.index("Drawings") < titles.index("Schedules")
+    assert titles.index("Scope and terms") < titles.index("Drawings") < titles.index("Equipment and cables")

@@ -29,7 +29,18 @@ def test_another_reader_finds_every_activity_with_its_days(
     calendar = Calendar.from_ical(programme_calendar(edition))
     events = {str(event["UID"]): event for event in calendar.walk("VEVENT")}
     rows = edition.document.activities
-    assert set(events) == {f"EX-2031-014/{row.key}" for row in rows}
+    # Besides the activities: what others have ready, and what is paid, of whoever reads of it.
+    document = edition.document
+    needed = {
+        f"EX-2031-014/needed/{step.key}": step.by
+        for step in document.client_steps
+        if step.key not in {row.key for row in rows}
+    }
+    paid = {f"EX-2031-014/payment/{row.number}": row.due_date for row in document.payments}
+    assert bool(paid) == (reader in ("client", "estimator"))
+    assert set(events) == {f"EX-2031-014/{row.key}" for row in rows} | set(needed) | set(paid)
+    for uid, day in (needed | paid).items():
+        assert events[uid].decoded("DTSTART") == day
     for row in rows:
         event = events[f"EX-2031-014/{row.key}"]
         assert str(event["SUMMARY"]) == row.name

@@ -53,7 +53,7 @@ def test_each_kind_of_day_has_its_table_and_its_drawing() -> None:
     page = pages("states", "client")["rooms/meeting.md"]
     assert "On the day budget&#44; with sessions 08&#58;30 to 13&#58;00 and 14&#58;00 to 23&#58;30" in page
     assert "no swaps on the usual day" in page
-    assert "State of charge over the meeting day</caption>" in page
-    assert "State of charge over the day budget</caption>" in page
+    assert "Charge of the batteries over the meeting day</caption>" in page
+    assert "Charge of the batteries over the day budget</caption>" in page
     assert page.count("(1 of 2)") >= 1
     assert page.count("(2 of 2)") >= 1

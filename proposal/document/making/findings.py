@@ -201,4 +201,4 @@ def _value(value: object) -> float | str | bool | None:
         return value or None
     if isinstance(value, int | float | Decimal):
         return float(value)
-    return "the usual, see assumptions" if value else None
+    return "as is usual" if value else None

@@ -66,13 +66,14 @@ def yearly_costs(
 
 def _ours(rows: Sequence[YearlyRow]) -> Iterator[YearlyCostRow]:
     for row in rows:
+        alone = "; nothing else of ours has a yearly fee" if len(rows) == 1 else ""
         model = f"{row.quantity} × {row.item}" if row.quantity > 1 else row.item
         yield YearlyCostRow(
             what=f"Licence and support: {row.description}",
             short="licence and support",
             paid_to="us",
             amount=row.price,
-            rests_on=f"{model}; before tax",
+            rests_on=f"{model}; before tax{alone}",
         )
 
 
@@ -97,9 +98,7 @@ def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str, with_owners: 
     prices = {row.price_per_kwh for row in rows if row.price_per_kwh is not None}
     at = [formatting.unit_money(price, currency, locale) for price in sorted(prices)]
     costs = (
-        f" at {formatting.listed(at)} each, the price you gave us, with no tax added"
-        if at
-        else " at your price"
+        f" at {formatting.listed(at)} each, the price before tax that you gave us" if at else " at your price"
     )
     owners = "; your own equipment is in it" if with_owners else ""
     return f"{energy} kWh{costs}{owners}; the hours of use stand under mains power"
