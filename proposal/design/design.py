@@ -269,7 +269,8 @@ class Design:
         """Every loudspeaker line with its channel, load, conductor and loss, by room and channel."""
         from proposal.design.sound.loudspeaker_lines import loudspeaker_lines
 
-        return loudspeaker_lines(self.project, [(room.tag, room.devices, room.cables) for room in self.rooms])
+        rooms = [(room.tag, room.devices, room.cables, room.amplifier_channels) for room in self.rooms]
+        return loudspeaker_lines(self.project, rooms)
 
     @cached_property
     def mutes(self) -> "Mapping[str, tuple[MuteState, ...]]":

@@ -1,10 +1,10 @@
 """One room as designed: who serves it, its devices and its cables, the owner's among them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import field, replace
 from typing import Literal
 
-from proposal.design.connections.amplifier_channels import amplifier_channels
+from proposal.design.connections.amplifier_channels import AmplifierChannel, amplifier_channels
 from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.data_cables import UNCABLED, data_cables
@@ -47,6 +47,7 @@ class RoomDesign:
     host: tag of the breakout whose own switch serves it, empty where there is none.
     own_switch: the ports of that switch.
     injectors: PoE sources beside that switch, which are among the devices.
+    amplifier_channels: of its amplifiers, by the line of loudspeakers that they play.
     isolating_port: port of its host that joins it to the building and keeps the building's network off; empty
         where none does.
     """
@@ -60,6 +61,7 @@ class RoomDesign:
     own_switch: SwitchPorts | None
     injectors: tuple[Injector, ...] = ()
     isolating_port: str = ""
+    amplifier_channels: Mapping[str, AmplifierChannel] = field(default_factory=dict)
 
     @property
     def apart(self) -> Literal["", "alone", "isolated"]:
@@ -97,16 +99,16 @@ def room_design(
     # Each step is given the devices that it asks about, so that others may change without it.
     on_lines = _of_kinds(devices, "loudspeaker", "amplifier")
     feeding = _of_kinds(devices, "mixer", "breakout", "access_point", "amplifier")
+    channels = do(amplifier_channels, project, on_lines)
     cables: tuple[Cable, ...]
     if portable:
         cables = tuple(leads_of_the_cart(project, devices, host))
     else:
         networked = tuple(device for device in devices if device.kind not in UNCABLED)
-        channels = do(amplifier_channels, project, on_lines)
         lines = do(loudspeaker_lines, project, router, on_lines, channels, serving, rack)
         cables = (
             *do(data_cables, project, router, networked, host, serving, rack),
-            *do(with_conductors, project, lines, on_lines),
+            *do(with_conductors, project, lines, on_lines, {tag: channels}),
             *do(amplifier_feeds, project, router, feeding, channels, serving, rack),
         )
     made = RoomDesign(
@@ -117,6 +119,7 @@ def room_design(
         cables=tuple(sorted(cables, key=lambda cable: natural(cable.identity))),
         host=host.tag if host else "",
         own_switch=None,
+        amplifier_channels=channels,
         isolating_port=_first_port(project, host) if host and network == "isolated" and joined else "",
     )
     return do(_with_own_switch, project, made, {})

@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from proposal.design.connections.amplifier_channels import amplifier_channels
 from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
@@ -63,7 +62,10 @@ def design(project: Project, do: Doing = plainly) -> Design:
         for tag in sorted(project.rooms, key=natural)
     )
     channels = do(channel_plan, project, [(room.tag, room.devices, room.cables) for room in rooms])
-    ends_of = {room.tag: do(room_ends, project, room.tag, room.devices, channels) for room in rooms}
+    ends_of = {
+        room.tag: do(room_ends, project, room.tag, room.devices, room.amplifier_channels, channels)
+        for room in rooms
+    }
     owners = do(owner_devices, project, kinds)
     rooms = do(with_lines, project, router, rooms, ends_of, owners)
     rooms, joins_of_owner = do(with_owners, project, router, rooms, owners, ends_of)
@@ -103,7 +105,8 @@ def design(project: Project, do: Doing = plainly) -> Design:
     cables = do(with_panel_ports, project, racks_there, cables, in_rack)
     cables = do(shared_among_parallel, project, cables)
     bundles = do(warming, project, cables, devices_uses(kinds))
-    cables = do(with_conductors, project, do(warmed_cables, project, cables, bundles), devices)
+    sounding = {room.tag: room.amplifier_channels for room in rooms}
+    cables = do(with_conductors, project, do(warmed_cables, project, cables, bundles), devices, sounding)
     finished = {cable.identity: cable for cable in cables}
     rooms = tuple(
         replace(room, cables=tuple(finished[cable.identity] for cable in room.cables)) for room in rooms
@@ -158,9 +161,7 @@ def design(project: Project, do: Doing = plainly) -> Design:
         racks=racks,
         addresses=given,
         channels=channels,
-        amplifier_channels=tuple(
-            one for room in rooms for one in do(amplifier_channels, project, room.devices).values()
-        ),
+        amplifier_channels=tuple(one for room in rooms for one in room.amplifier_channels.values()),
         ends=tuple(end for room in rooms for end in ends_of[room.tag]),
         wrong_by_hand=do(wrong_decisions, project, devices, cables),
     )

@@ -9,11 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from proposal.design.connections.amplifier_channels import (
-    AmplifierChannel,
-    amplifier_channels,
-    hung_as_placed,
-)
+from proposal.design.connections.amplifier_channels import AmplifierChannel, hung_as_placed
 from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_choice import line_cable_of
 from proposal.design.connections.cable_runs import model_by_hand
@@ -149,11 +145,15 @@ def run_along(
 
 
 def with_conductors(
-    project: Project, cables: Sequence[Cable], devices: Sequence[Placed]
+    project: Project,
+    cables: Sequence[Cable],
+    devices: Sequence[Placed],
+    channels: Mapping[str, Mapping[str, AmplifierChannel]],
 ) -> tuple[Cable, ...]:
     """Return cables, those of loudspeaker lines with the conductor that their loss and wiring class ask for.
 
     cables: of some rooms, or of the whole design.  devices: of the same.
+    channels: of amplifiers by room, then by the line that they play.
     Cables that the designer chose stay. Where no gauge keeps to the limit, the one that loses least is taken.
     """
     by_end = {one.start: one for one in cables if one.signal == LOUDSPEAKER_LINE}
@@ -165,11 +165,10 @@ def with_conductors(
     for room, there in rooms.items():
         if room not in project.rooms or not any(one.tag in by_end for one in there):
             continue
-        channels = amplifier_channels(project, there)
         loads = line_loads(project, project.rooms[room].layout, hung_as_placed(project, there))
         for zone, unordered in loads.items():
             load = in_chain(unordered, room, by_end)
-            amplifier = amplifier_of(project, channels.get(zone), there)
+            amplifier = amplifier_of(project, channels[room].get(zone), there)
             models |= _chosen(project, load, stretches_of(load, room, by_end), amplifier)
     return tuple(replace(one, model=models.get(one.identity, one.model)) for one in cables)
 

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from decimal import Decimal
 
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import natural
@@ -120,6 +121,10 @@ def mains_cord(project: Project, inlet: str, outlet: str, least_m: float = 0.0) 
     inlet: sort of inlet that it leads to.  outlet: sort of outlet that it goes into.
     least_m: how long it is at least, m.
     """
-    cords = (part for part in parts_of(project, "mains cord") if part.length >= least_m)
-    joining = (inlet, outlet)
-    return next((part.model for part in cords if (part.inlet_form, part.outlet_form) == joining), "")
+    joining = [
+        part
+        for part in project.library.rack_parts.values()
+        if (part.inlet_form, part.outlet_form, part.role) == (inlet, outlet, "mains cord")
+    ]
+    fitting = ((cost_of_one(project, part), part.model) for part in joining if part.length >= least_m)
+    return min(fitting, default=(Decimal(0), ""))[1]

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from proposal.design.connections.amplifier_channels import (
-    amplifier_channels,
+    AmplifierChannel,
     analogue_outputs,
     zone_identity,
     zone_outputs,
@@ -70,11 +70,16 @@ class _Wish:
 
 
 def audio_ends(
-    project: Project, room: str, devices: Sequence[Placed], plan: ChannelPlan
+    project: Project,
+    room: str,
+    devices: Sequence[Placed],
+    channels: Mapping[str, AmplifierChannel],
+    plan: ChannelPlan,
 ) -> tuple[AudioEnd, ...]:
     """Return what is connected to the mixers or breakouts of a room beside its microphones.
 
-    devices: of the room.  plan: channels and streams of the project.
+    devices: of the room.  channels: of its amplifiers, by the line that they play.
+    plan: channels and streams of the project.
     Everything comes into and goes out of the first of them; further mixers hand their mix on to it. Zones of
     loudspeakers come before other analogue outputs. USB carries everything that goes over it on one port.
     """
@@ -85,7 +90,7 @@ def audio_ends(
         return ()
     streams = plan.streams_of_room(room)
     mixers = {device.tag for device in devices if device.kind == "mixer"}
-    amplifiers = {zone: at.amplifier for zone, at in amplifier_channels(project, devices).items()}
+    amplifiers = {zone: at.amplifier for zone, at in channels.items()}
     lines = lines_of(project, layout)
     wishes = [*_wired(devices), *_wishes(layout, lines, amplifiers), *_listening(project, devices)]
     if one.kind == "mixer":

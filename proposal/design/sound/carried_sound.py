@@ -1,8 +1,9 @@
 """What each output of a mixer or breakout carries, and on which outputs a return is sent on."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from proposal.design.connections.amplifier_channels import AmplifierChannel
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.sound.audio_ends import AudioEnd, audio_ends
 from proposal.design.sound.channels import ChannelPlan
@@ -16,17 +17,22 @@ RETURN_FROM, MIX = "return audio from ", "mix"
 
 
 def room_ends(
-    project: Project, room: str, devices: Sequence[Placed], plan: ChannelPlan
+    project: Project,
+    room: str,
+    devices: Sequence[Placed],
+    amplifiers: Mapping[str, AmplifierChannel],
+    plan: ChannelPlan,
 ) -> tuple[AudioEnd, ...]:
     """Return what is connected to the mixers or breakouts of a room, outputs with what they carry.
 
-    devices: of the room.  plan: channels and streams of the project.
+    devices: of the room.  amplifiers: its channels of them, by the line that they play.
+    plan: channels and streams of the project.
     Loudspeakers and listeners get the mix, all return audio and the mixes of other rooms, which are closed in
     the states that do not join them. A destination gets the same but its own return audio, so that nobody far
     away hears himself. Other rooms get the mix alone, talkers a return alone. What does not mix sends each
     thing on as it came.
     """
-    ends = audio_ends(project, room, devices, plan)
+    ends = audio_ends(project, room, devices, amplifiers, plan)
     layout = project.rooms[room].layout
     models = {device.tag: device.model for device in devices}
     entry = project.library.entry(models[ends[0].device]) if ends else None

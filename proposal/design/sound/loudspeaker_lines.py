@@ -1,10 +1,9 @@
 """Loudspeaker lines as designed: each with its channel, its load, its conductor and its loss."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.connections.amplifier_channels import (
     AmplifierChannel,
-    amplifier_channels,
     connector_of,
     hung_as_placed,
 )
@@ -127,25 +126,27 @@ def line_words(load: ZoneLoad, joined: Wired) -> str:
     return f"{load.line} line"
 
 
-def loudspeaker_lines(
-    project: Project, rooms: Sequence[tuple[str, Sequence[Placed], Sequence[Cable]]]
-) -> tuple[LoudspeakerLine, ...]:
-    """Return the loudspeaker lines of all rooms, in order of rooms and channels.
+Sounding = tuple[str, Sequence[Placed], Sequence[Cable], Mapping[str, AmplifierChannel]]
+"""Tag, devices and cables of a room, and channels of its amplifiers by the line that they play."""
 
-    rooms: tag, devices and cables of each.
-    """
-    return tuple(line for tag, devices, cables in rooms for line in _of_room(project, tag, devices, cables))
+
+def loudspeaker_lines(project: Project, rooms: Sequence[Sounding]) -> tuple[LoudspeakerLine, ...]:
+    """Return the loudspeaker lines of all rooms, in order of rooms and channels."""
+    return tuple(line for room in rooms for line in _of_room(project, *room))
 
 
 def _of_room(
-    project: Project, room: str, devices: Sequence[Placed], cables: Sequence[Cable]
+    project: Project,
+    room: str,
+    devices: Sequence[Placed],
+    cables: Sequence[Cable],
+    channels: Mapping[str, AmplifierChannel],
 ) -> Iterator[LoudspeakerLine]:
     hung = hung_as_placed(project, devices)
     if not hung:
         return
     rules = project.brief.rules.loudspeakers
     by_end = {one.start: one for one in cables if one.signal == LOUDSPEAKER_LINE}
-    channels = amplifier_channels(project, devices)
     loads = line_loads(project, project.rooms[room].layout, hung)
 
     def place(zone: str) -> tuple[object, ...]:

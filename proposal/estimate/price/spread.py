@@ -56,5 +56,7 @@ def with_spread(
             price=line.price + price[n],
             tax=rounded((line.price + price[n]) * line.tax_rate, step),
         )
+        if price[n] or cost[n]
+        else line
         for n, line in enumerate(lines)
     )
