@@ -5,7 +5,7 @@ Positions are arrays of x, y and z in metres, shape (paths, 3); z is above the b
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -76,14 +76,18 @@ def wall_lines(
         by_storey.setdefault(side.storey, []).append(side)
     for storey, of_storey in by_storey.items():
         written = [line for line in lines if line.storey == storey]
-        lines += _without_doubles(written, of_storey, radio.same_wall)
+        lines += _without_doubles(tuple(written), tuple(of_storey), radio.same_wall)
     return tuple(lines)
 
 
-def _without_doubles(written: Sequence[WallLine], sides: Sequence[WallLine], same_m: float) -> list[WallLine]:
+@lru_cache(maxsize=64)
+def _without_doubles(
+    written: tuple[WallLine, ...], sides: tuple[WallLine, ...], same_m: float
+) -> tuple[WallLine, ...]:
     """Return the parts of the sides that do not run along a wall or an earlier side.
 
     same_m: distance up to which two lines run along each other, m.
+    Whatever else is tried of a building, its walls stay.
     """
     from shapely import LineString, STRtree
 
@@ -105,7 +109,7 @@ def _without_doubles(written: Sequence[WallLine], sides: Sequence[WallLine], sam
             if part.length > 1e-6:
                 (x1, y1), (x2, y2) = part.coords[0], part.coords[-1]
                 kept.append(WallLine(line.storey, (x1, y1), (x2, y2), line.loss_db))
-    return kept
+    return tuple(kept)
 
 
 def _cosine(one: WallLine, other: WallLine) -> float:

@@ -75,17 +75,20 @@ def price_by(rule: PriceRule, cost: Decimal, list_price: Decimal, step: Decimal)
     step: the multiple that it is rounded to, in the same.
     """
     if rule.margin is not None:
-        return _with_margin(cost, repr(rule.margin), step)
+        return _priced("margin", cost, repr(rule.margin), step)
     if rule.markup is not None:
-        return rounded(Fraction(cost) * (1 + Fraction(repr(rule.markup))), step)
+        return _priced("markup", cost, repr(rule.markup), step)
     assert rule.discount is not None
-    return rounded(Fraction(list_price) * (1 - Fraction(repr(rule.discount))), step)
+    return _priced("discount", list_price, repr(rule.discount), step)
 
 
-@lru_cache(maxsize=10_000)
-def _with_margin(cost: Decimal, margin: str, step: Decimal) -> Decimal:
-    """Return the price of which a share is margin; each assumption that is tried asks for the same again."""
-    return rounded(Fraction(cost) / (1 - Fraction(margin)), step)
+@lru_cache(maxsize=20_000)
+def _priced(rule: RuleName, of: Decimal, share: str, step: Decimal) -> Decimal:
+    """Return the price that a rule makes of an amount; assumptions that are tried ask again."""
+    if rule == "margin":
+        return rounded(Fraction(of) / (1 - Fraction(share)), step)
+    factor = 1 + Fraction(share) if rule == "markup" else 1 - Fraction(share)
+    return rounded(Fraction(of) * factor, step)
 
 
 def named_rule(rule: PriceRule) -> tuple[RuleName, Decimal]:

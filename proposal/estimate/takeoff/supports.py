@@ -1,7 +1,7 @@
 """Hooks for level runs outside pathways: along the union of all ways, so that cables share them."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.design.connections.cable_choice import cable_entries
@@ -89,20 +89,24 @@ def chosen_hooks(project: Project, design: Design) -> tuple[str, HooksByRoom]:
 
     The code is empty where the library has no hooks.
     """
+    areas_m2 = _areas_m2(project, design)
     candidates = []
+    hung: dict[str, list[RunSupports]] = {}
     for code, entry in sorted(project.library.supports.items()):
         if entry.form == "hook" and entry.area > 0:
-            count = sum(held.count for held in _hung(project, design, entry))
+            hung[code] = list(_hung(project, design, entry, areas_m2))
+            count = sum(held.count for held in hung[code])
             candidates.append((count * unit_cost(project, entry), count, code))
     if not candidates:
         return "", {}
     _, _, code = min(candidates)
-    return code, hooks_by_room(project, design, project.library.supports[code])
+    return code, _by_room(design, hung[code], areas_m2)
 
 
-def _hung(project: Project, design: Design, entry: Support) -> Iterator[RunSupports]:
+def _hung(
+    project: Project, design: Design, entry: Support, areas_m2: Mapping[str, float]
+) -> Iterator[RunSupports]:
     """Yield the hooks of a kind that each run with a cable of the library takes outside pathways."""
-    areas_m2 = _areas_m2(project, design)
     capacity_m2 = entry.area * project.brief.rules.pathways.tray_fill
     for held in supports_of_runs(design.runs_outside, areas_m2, entry.spacing, capacity_m2):
         if not areas_m2.keys().isdisjoint(held.run.cables):
@@ -117,18 +121,16 @@ def _areas_m2(project: Project, design: Design) -> dict[str, float]:
     return {cable.identity: of_model[cable.model] for cable in design.cables if cable.model in models}
 
 
-def hooks_by_room(project: Project, design: Design, entry: Support) -> HooksByRoom:
+def _by_room(design: Design, hung: Iterable[RunSupports], areas_m2: Mapping[str, float]) -> HooksByRoom:
     """Return how many hooks of a kind each room takes outside pathways, and for which of its cables.
 
     A run's hooks are shared out to the rooms of its cables by their cross-sections, in whole hooks.
-    entry: the hook.
     """
-    areas_m2 = _areas_m2(project, design)
     exact_m2 = {area_m2: Decimal(repr(area_m2)) for area_m2 in set(areas_m2.values())}
     rooms = {cable.identity: cable.room for cable in design.cables}
     counts: dict[str, Decimal] = {}
     causes: dict[str, list[str]] = {}
-    for held in _hung(project, design, entry):
+    for held in hung:
         weights: dict[str, Decimal] = {}
         for identity in held.run.cables:
             if identity in areas_m2:
