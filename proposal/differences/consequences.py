@@ -140,7 +140,10 @@ def _totals(document: Document) -> dict[_Total, Amount]:
 
 
 def _rooms(document: Document) -> Iterator[_Counted]:
-    yield _Total("rooms", "rooms", "count"), len(document.rooms)
+    sets = len(document.portable_sets)
+    yield _Total("rooms", "rooms", "count"), len(document.rooms) - sets
+    if sets:
+        yield _Total("rooms", "portable_sets", "count"), sets
     yield _Total("rooms", "seats", "count"), sum(room.seats for room in document.rooms)
     yield (
         _Total("rooms", "microphones_in_use_at_once", "count"),

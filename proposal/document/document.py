@@ -70,6 +70,7 @@ from proposal.document.schedule import (
     composed,
 )
 from proposal.document.work_and_price import WorkAndPrice
+from proposal.quantities.formatting import count_of
 
 
 class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
@@ -225,6 +226,13 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
         """Return the rooms in which something is planned."""
         empty = {tag for sheet in self.room_sheets if sheet.nothing_planned for tag in sheet.rooms}
         return tuple(row for row in self.rooms if row.tag not in empty)
+
+    @property
+    def rooms_in_words(self) -> str:
+        """Return what is equipped: `3 rooms and 1 portable set`."""
+        sets = {row.tag for row in self.portable_sets}
+        rooms = count_of(sum(row.tag not in sets for row in self.planned_rooms), "room")
+        return f"{rooms} and {count_of(len(sets), 'portable set')}" if sets else rooms
 
     @composed(Shows("what_may_change_the_price", BUYERS, "rows"))
     def price_movers(self) -> tuple[PriceMoverRow, ...]:

@@ -1,7 +1,7 @@
 """Alternates: what may be chosen instead, what each comes to, and prices of all combinations."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import partial
 from typing import ClassVar
 
@@ -10,7 +10,14 @@ from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
-from proposal.pages.client_answers import days_chosen, own_equipment_with, payments_sentence
+from proposal.pages.client_answers import (
+    days_chosen,
+    groups_to_choose,
+    names_in_quotes,
+    own_equipment_with,
+    payments_sentence,
+    still_to_choose,
+)
 from proposal.pages.consequence_tables import by
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
@@ -25,6 +32,7 @@ TOTALS: tuple[tuple[str, str, str], ...] = (
     ("Price before tax", "price", "price_before_tax"),
     ("Price with tax", "price", "price_with_tax"),
     ("Rooms", "rooms", "rooms"),
+    ("Portable sets", "rooms", "portable_sets"),
     ("Microphones in use at once", "rooms", "microphones_in_use_at_once"),
     ("Charge slots", "rooms", "charge_slots"),
     ("Length of all cables", "cables", "length_of_all_cables"),
@@ -82,7 +90,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
     in_pairs = not complete and len(edition.combinations) > len(priced) + 1
     return AlternatesPage(
         choices=_choices(here) if edition.alternates else None,
-        choose_by=text(days_chosen(here)),
+        choose_by=text(" ".join((*still_to_choose(here), days_chosen(here)))),
         descriptions=tuple(
             (
                 here.to(alternate_path(one.row.key), one.row.name),
@@ -191,44 +199,35 @@ def _money(here: PageContext, row: CombinationRow) -> tuple[str, str, str]:
     return before, tax, total
 
 
-def _names(here: PageContext, keys: Sequence[str]) -> str:
-    names = {one.row.key: one.row.name for one in here.edition.alternates}
-    return formatting.listed([f"“{names[key]}”" for key in keys])
-
-
 def _impossible(here: PageContext, row: CombinationRow) -> str:
     if len(row.impossible) == 1:
-        return f"not possible: {_names(here, row.impossible)} is not offered"
+        return f"not possible: {names_in_quotes(here, row.impossible)} is not offered"
     if row.not_offered:
-        return f"not possible: {_names(here, row.impossible)} together. {' '.join(row.not_offered)}"
-    return f"not possible: {_names(here, row.impossible)} exclude each other"
-
-
-def _groups(here: PageContext) -> Mapping[str, tuple[str, ...]]:
-    """Return the alternates that can be chosen of each group of which one has to be, by what it is for."""
-    found: dict[str, tuple[str, ...]] = {}
-    for one in here.edition.alternates:
-        if one.row.one_of and not one.row.not_offered:
-            found[one.row.one_of] = (*found.get(one.row.one_of, ()), one.row.key)
-    return found
+        return f"not possible: {names_in_quotes(here, row.impossible)} together. {' '.join(row.not_offered)}"
+    return f"not possible: {names_in_quotes(here, row.impossible)} exclude each other"
 
 
 def _still_to_choose(here: PageContext, row: CombinationRow) -> str:
     """Return what of a choice is open: groups of which it has none; empty where nothing is."""
-    left = [(name, keys) for name, keys in _groups(here).items() if not set(keys) & set(row.chosen)]
-    return "; ".join(f"still to choose, {name}: one of {_names(here, keys)}" for name, keys in left)
+    groups = groups_to_choose(here)
+    return "; ".join(
+        f"still to choose, {name}: one of {names_in_quotes(here, groups[name])}" for name in row.to_choose
+    )
 
 
 def _combinations(here: PageContext, *, in_pairs: bool) -> Html:
-    taxed = bool(here.document.taxes)
+    taxed, rows = bool(here.document.taxes), here.edition.combinations
+    # What leaves a choice open cannot be ordered; where only pairs are priced, choices stay open.
+    ordered = () if in_pairs else tuple(row for row in rows if not row.to_choose)
     fields: list[Field[CombinationRow]] = [
         *fields_of(here, CombinationRow, "chosen", "price", "difference"),
         *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ())),
         *fields_of(here, CombinationRow, "acceptance", "latest_order"),
+        *(() if ordered else fields_of(here, CombinationRow, "to_choose")),
         *fields_of(here, CombinationRow, "cost", "impossible", "not_offered", "problem"),
     ]
     title = "Prices of each alone and of each two together" if in_pairs else "Prices of all combinations"
-    return schedule(title, fields, here.edition.combinations)
+    return schedule(title, fields, ordered or rows)
 
 
 def _ticking(here: PageContext) -> Html:
@@ -243,10 +242,8 @@ def _ticking(here: PageContext) -> Html:
             **({"tax": tax, "total": total} if taxed else {}),
             **_days(here, row),
         }
-        still = _still_to_choose(here, row)
-        if still:
-            said["not"] = still
-        data[" ".join(sorted(row.chosen))] = {"not": _impossible(here, row)} if row.price is None else said
+        why_not = _impossible(here, row) if row.price is None else _still_to_choose(here, row)
+        data[" ".join(sorted(row.chosen))] = {"not": why_not} if why_not else said
     parts = {
         "price": "price",
         "difference": "difference",

@@ -1,7 +1,7 @@
 """What a client asks first, each answer made once: every page that tells it takes it from here."""
 
 import datetime
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from proposal.document.order_days import order_days
 from proposal.document.rows.price_movers import RATES
@@ -35,6 +35,51 @@ def choose_by(here: PageContext) -> str:
         return "Choose with the order."
     last = min(programme.start, here.cover.valid_until)
     return f"Choose with the order; the days hold for an order by {formatting.date(last, here.cover.locale)}."
+
+
+def groups_to_choose(here: PageContext) -> Mapping[str, tuple[str, ...]]:
+    """Return the alternates that can be chosen of each group of which one has to be, by what it is for."""
+    found: dict[str, tuple[str, ...]] = {}
+    for one in here.edition.alternates:
+        if one.row.one_of and not one.row.not_offered:
+            found[one.row.one_of] = (*found.get(one.row.one_of, ()), one.row.key)
+    return found
+
+
+def names_in_quotes(here: PageContext, keys: Sequence[str]) -> str:
+    """Return the names of alternates; keys: of them."""
+    names = {one.row.key: one.row.name for one in here.edition.alternates}
+    return formatting.listed([f"“{names[key]}”" for key in keys])
+
+
+def still_to_choose(here: PageContext) -> Iterator[str]:
+    """Yield in sentences what has to be chosen, and the lowest price with it, beside that as it stands."""
+    cover, least = here.cover, _least_chosen(here)
+    for name, keys in groups_to_choose(here).items():
+        yield f"One alternate has to be chosen for {name}: {names_in_quotes(here, keys)}."
+    if least and here.document.price is not None:
+        now = formatting.money(here.document.price.price, cover.currency, cover.locale)
+        yield (
+            f"The price of the proposal as it stands, {now} before tax, holds none of them and cannot be "
+            f"ordered alone; with the least that can be chosen it is {least}."
+        )
+
+
+def open_choices(here: PageContext) -> str:
+    """Return for what one alternate has to be chosen, and the lowest price with it; empty for nothing."""
+    names, least = formatting.listed(list(groups_to_choose(here))), _least_chosen(here)
+    return f"{names}; then {least} before tax at least" if least else names
+
+
+def _least_chosen(here: PageContext) -> str:
+    """Return the lowest price before tax with all that has to be chosen; empty where nothing has, or is told."""
+    groups = groups_to_choose(here)
+    prices = [
+        row.price
+        for row in here.edition.combinations
+        if row.price is not None and not row.to_choose and len(row.chosen) == len(groups)
+    ]
+    return formatting.money(min(prices), here.cover.currency, here.cover.locale) if groups and prices else ""
 
 
 def days_chosen(here: PageContext) -> str:

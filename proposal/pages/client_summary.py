@@ -39,6 +39,7 @@ from proposal.pages.client_answers import (
     own_equipment_sentences,
     payments_in_short,
     rates_followed,
+    still_to_choose,
 )
 from proposal.pages.consequence_tables import by
 from proposal.pages.cover import days_of_work, price_facts, rooms_of_summary
@@ -223,12 +224,14 @@ def _said(here: PageContext) -> Iterator[Html]:
     """Yield what the price holds, what the dates mean, and where it is told what may change the price."""
     document = here.document
     if document.price is not None:
-        rooms = formatting.count_of(len(document.planned_rooms), "room")
+        together = len(document.planned_rooms) > 1
+        shared = " and what serves them all" if together else ""
         scope = here.to(paths.SCOPE, "scope of work")
         first = text(
-            f"The price covers equipment, materials and work for {rooms} and what serves them all, as in the"
+            f"The price covers equipment, materials and work for {document.rooms_in_words}{shared}, as in the"
         )
         yield join((join((first, scope), " "), text(_set_aside(here))))
+    yield from (text(one) for one in still_to_choose(here))
     yield text(order_and_acceptance(here))
     if document.activities:
         parts = (

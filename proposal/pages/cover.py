@@ -10,7 +10,7 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.field_classes import dataclass
 from proposal.pages import paths
-from proposal.pages.client_answers import NEEDED, NOT_INCLUDED
+from proposal.pages.client_answers import NEEDED, NOT_INCLUDED, open_choices
 from proposal.pages.fact_list import Fact, fact_list, fact_of_part, facts_of, leading_to, marked
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
@@ -227,6 +227,7 @@ def price_facts(here: PageContext) -> tuple[Fact, ...]:
         *(facts_of(here, price, "tax") if taxed else ()),
         *(leading_to(here, paths.PRICE, facts_of(here, price, "total")) if taxed else ()),
         *leading_to(here, paths.MARGIN, facts_of(here, price, "margin", "margin_share")),
+        Fact(here.heading("still_to_choose"), open_choices(here)),
     )
 
 

@@ -27,7 +27,7 @@ from proposal.pages.price_over_time import each_year_table, movers_table, upkeep
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import percentages
 
-SHARED = "Shared by several rooms"
+SHARED = "For the project as a whole"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

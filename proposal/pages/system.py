@@ -56,11 +56,8 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
     empty = [sheet for sheet in document.room_sheets if sheet.nothing_planned]
     mixed = [sheet for sheet in planned if sheet.output == "mixer"]
     direct = [sheet for sheet in planned if sheet.output != "mixer"]
-    sets = {row.tag for row in document.portable_sets}
-    rooms = count_of(sum(row.tag not in sets for row in document.planned_rooms), "room")
-    carts = f" and {count_of(len(sets), 'portable set')}" if sets else ""
     sentences = [
-        f"The system serves {rooms}{carts} on "
+        f"The system serves {document.rooms_in_words} on "
         f"{count_of(len({row.storey for row in document.planned_rooms}), 'storey')} with "
         f"{count_of(sum(by_form.values()), 'wireless microphone')} in use at once: "
         f"{forms(by_form.items())}{beside}.",

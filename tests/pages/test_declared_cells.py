@@ -50,6 +50,7 @@ ALLOWED: Mapping[Cell, str] = {
     ("cover.py", "_figures", "microphones_in_use_at_once"): TOTAL,
     ("cover.py", "_figures", "capital(kind if count == 1 else plural(kind))"): COUNT,
     ("cover.py", "_figures", "equipment_rooms"): COUNT,
+    ("cover.py", "price_facts", "still_to_choose"): TOTAL,
     ("client_summary.py", "_choices", "alternate"): PLACE,
     ("client_summary.py", "_choices", "name"): TOTAL,
     ("client_summary.py", "_in_short", "each_year"): TOTAL,

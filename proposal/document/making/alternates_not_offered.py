@@ -1,6 +1,6 @@
 """Why open alternates cannot be chosen: errors of their own or together, or nothing that would change."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Protocol
 
@@ -124,6 +124,24 @@ def exclude_each_other(source: ProjectSource, chosen: Sequence[str]) -> bool:
     chosen: their keys.
     """
     return any(sum(key in chosen for key in keys) > 1 for keys in groups_of(source).values())
+
+
+def with_what_is_to_choose(
+    source: ProjectSource, rows: Sequence[CombinationRow], not_offered: Collection[str] = ()
+) -> tuple[CombinationRow, ...]:
+    """Return combinations with the groups of which one has to be chosen and they hold none.
+
+    not_offered: keys of alternates that cannot be chosen; a group of such alone leaves nothing to choose.
+    """
+    groups = {
+        name: offered for name, keys in groups_of(source).items() if (offered := set(keys) - set(not_offered))
+    }
+    return tuple(
+        row.model_copy(
+            update={"to_choose": tuple(name for name, keys in groups.items() if not keys & set(row.chosen))}
+        )
+        for row in rows
+    )
 
 
 def with_offered_alone(

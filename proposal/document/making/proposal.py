@@ -13,6 +13,7 @@ from proposal.document.making.alternates_not_offered import (
     reasons_alone,
     why_not_offered,
     with_offered_alone,
+    with_what_is_to_choose,
 )
 from proposal.document.making.document import alternate_row, document_of
 from proposal.document.readers import READERS, Reader
@@ -58,7 +59,9 @@ def proposal_of(
             )
             for key in source.open
         ),
-        combinations=with_reasons(with_offered_alone(tuple(prices), not_offered)),
+        combinations=with_what_is_to_choose(
+            source, with_reasons(with_offered_alone(tuple(prices), not_offered)), not_offered
+        ),
         sensitivity=sensitivity,
     )
 

@@ -42,7 +42,7 @@ def prose_values(document: Document) -> Mapping[str, str]:
     return {
         "client": cover.client.name,
         "integrator": cover.integrator.name,
-        "rooms": count_of(len(document.planned_rooms), "room"),
+        "rooms": document.rooms_in_words,
         "microphones": count_of(used, "microphone"),
         "spare_microphones": count_of(spares, "spare microphone"),
         "order_by": _LATER if programme is None else formatting.date(programme.start, locale),

@@ -92,6 +92,11 @@ class CombinationRow(Row):
         description="Errors of the design with all of them together that the proposal as it stands has not, "
         "in plain words.",
     )
+    to_choose: Annotated[tuple[str, ...], Shows("still_to_choose", BUYERS)] = Field(
+        default=(),
+        description="What one alternate of several has to be chosen for and none of these is: it cannot be "
+        "ordered so.",
+    )
     problems: Annotated[tuple[str, ...], Shows("problems", HOUSE)] = Field(
         default=(), description="What would be wrong with them, with file and line."
     )

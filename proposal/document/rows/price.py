@@ -43,7 +43,7 @@ class PriceTotal(Row):
     total: Annotated[Decimal, Shows("total_with_tax", BUYERS, "money")] = Field(
         default=NOTHING, description="With tax."
     )
-    room_view: Annotated[str, Shows("what_serves_several_rooms", BUYERS, words="price_total")] = Field(
+    room_view: Annotated[str, Shows("what_is_for_the_whole_project", BUYERS, words="price_total")] = Field(
         default="", description="What becomes of shared items by room: building group or shared out."
     )
     client_detail: Annotated[str, Shows("prices_are_told", BUYERS, words="price_total")] = Field(
@@ -168,8 +168,8 @@ _SHARE_PLACES = 4
 class RoomPrice(PriceSum):
     """The price of one room."""
 
-    key: Annotated[str, Shows("room", BUYERS, "tag", link="room", empty="shared_by_several_rooms")] = Field(
-        default="", description="Tag of the room; empty for what serves several."
+    key: Annotated[str, Shows("room", BUYERS, "tag", link="room", empty="for_the_project_as_a_whole")] = (
+        Field(default="", description="Tag of the room; empty for what serves several.")
     )
 
 

@@ -17,6 +17,10 @@ def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
             return unanswered("allowance", f"there is no allowance {answer.allowance}")
         about = f"allowance: {written.name}"
         amount = sum((line.price for line in lines), Decimal(0))
+    elif answer.price != "before tax" and not _says_what_tax_is_due(evidence):
+        # No tax in the sums is not the same as none to pay.
+        why = "nothing says whether tax is due, for the price has neither taxes nor a tax_exemption"
+        return unanswered(about, why)
     else:
         whole = price.whole
         amount = {"before tax": whole.price, "tax": whole.total - whole.price, "with tax": whole.total}[
@@ -32,3 +36,9 @@ def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
         limit_amount=least if most is None else most,
         comparison="at most" if least is None else "at least",
     )
+
+
+def _says_what_tax_is_due(evidence: Evidence) -> bool:
+    """Return whether the project names taxes, or why none is charged."""
+    written = evidence.project.brief.price
+    return bool(written.taxes) or written.tax_exemption is not None

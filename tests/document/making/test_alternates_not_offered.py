@@ -166,10 +166,18 @@ def test_an_error_that_somebody_accepts_refuses_nothing(tmp_path: Path) -> None:
 
 def test_of_a_group_one_has_to_be_chosen_and_one_alone(grouped: Proposal) -> None:
     told = offers(edition_of_proposal(grouped, "client"))
-    assert told[""]["not"] == "still to choose, spare microphones: one of “Three spares” and “Two spares”"
+    assert told[""] == {"not": "still to choose, spare microphones: one of “Three spares” and “Two spares”"}
     assert "not" not in told["two"]
     assert "not" not in told["three"]
     assert told["three two"] == {"not": "not possible: “Three spares” and “Two spares” exclude each other"}
+    rows = {row.chosen: row for row in grouped.combinations}
+    assert {chosen for chosen, row in rows.items() if row.to_choose} == {
+        chosen for chosen in rows if not set(chosen) & {"two", "three"}
+    }
+    base, least = rows[()].price, min(rows["two",].price or 0, rows["three",].price or 0)
+    page = html.unescape(page_of(edition_of_proposal(grouped, "client"), SUMMARY))
+    assert f"as it stands, €{base:,.2f} before tax, holds none of them and cannot be ordered alone" in page
+    assert f"with the least that can be chosen it is €{least:,.2f}." in page
 
 
 TOGETHER = {

@@ -23,6 +23,7 @@
     var parts = form.querySelectorAll("[data-part]");
     var list = form.querySelector(".sign__chosen");
     var address = form.querySelector(".sign__address");
+    var print = form.querySelector(".print-choice");
 
     function chosen() { return boxes.filter(function (box) { return box.checked; }); }
 
@@ -43,6 +44,8 @@
       });
       /* A file on somebody's own disk is no address that the other side could open. */
       address.textContent = /^https?:/.test(location.protocol) ? location.href : "";
+      // What cannot be ordered is not signed.
+      print.disabled = told.not !== undefined;
     }
 
     function write() {
@@ -58,7 +61,7 @@
 
     form.addEventListener("submit", function (event) { event.preventDefault(); });
     form.addEventListener("change", function () { write(); show(); });
-    form.querySelector(".print-choice").addEventListener("click", function () {
+    print.addEventListener("click", function () {
       document.documentElement.classList.add("signing");
       window.print();
     });
