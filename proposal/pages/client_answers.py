@@ -72,7 +72,7 @@ def open_choices(here: PageContext) -> str:
 
 
 def _least_chosen(here: PageContext) -> str:
-    """Return the lowest price before tax with all that has to be chosen; empty where nothing has, or is told."""
+    """Return the lowest price before tax with all that has to be chosen; empty without one."""
     groups = groups_to_choose(here)
     prices = [
         row.price

@@ -44,7 +44,7 @@ LESS: dict[str, Edit] = {
             "later: {name: Another week, first: 2031-12-01}",
         ),
         ("order: 2031-04-01", "order: 2031-06-09"),
-        # 19 and 20: no word of an exemption, and a sum that nobody has.  21 and 22: shorter terms, nothing kept.
+        # 19 and 20: no exemption, and a sum that nobody has.  21 and 22: shorter terms, nothing kept.
         ("  tax_exemption: {reason: Government of the town}\n", ""),
         ("  surcharges:\n", "  surcharges:\n    more: {name: More, amount: 90000.00 USD}\n"),
         ("validity_days: 90", "validity_days: 60"),
