@@ -157,9 +157,9 @@ def panels_wanted(here: PageContext) -> str:
         else ""
     )
     return (
-        f"You need {least}, one in each room{more}. Each needs a data outlet and mains in its room; these, "
-        "and a small network switch that joins them to one free port of ours in each equipment room, are "
-        "yours and not in this price."
+        f"{formatting.count_of(least, 'is', 'are')} needed, one in each room{more}. Each needs a data outlet "
+        "and mains in its room. Whoever furnishes them furnishes these too, and a small network switch that "
+        "joins them to one free port of ours in each equipment room; none of it is in this price."
     )
 
 

@@ -16,6 +16,7 @@ from proposal.document.rows.network import (
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.field_classes import dataclass
 from proposal.pages import paths
+from proposal.pages.client_answers import panels_wanted
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -48,6 +49,7 @@ class NetworkPage:
 
     joined: whether the system is joined to the owner's network, and what that asks.
     towards_others: what leads over to what has to be opened.
+    panels: how many of those that mute are needed, and with what.
     needed: what the network team do, and by when.
     needed, questions, vlans, traffic, links: None where there are none.
     diagrams: the sheets of the network.
@@ -57,6 +59,7 @@ class NetworkPage:
 
     template: ClassVar[str] = "network.md.jinja"
     joined: Html
+    panels: Html
     needed: Html | None
     questions: Html | None
     towards_others: Html
@@ -82,6 +85,7 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
     return NetworkPage(
         joined=text(f"{JOINED if joined else APART}{'' if here.edition.reader == 'client' else FILES}"),
         towards_others=text(TOWARDS_OTHERS if joined else TOWARDS_NONE),
+        panels=text(panels_wanted(here)),
         needed=_needed(here),
         questions=_questions(here) if document.network_questions else None,
         vlans=_vlans(here) if document.vlans else None,

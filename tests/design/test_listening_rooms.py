@@ -76,7 +76,7 @@ def test_an_overflow_room_takes_one_mix_and_gives_none() -> None:
     assert {one.what: one.need for one in mixer.carried if one.need} == {
         "networked inputs": 1,
         "analogue outputs": 1,
-        "channels received in whole streams": 1,
+        "network channels taken up, of streams that come whole": 1,
     }
 
 

@@ -16,7 +16,7 @@ from proposal.standards import aes67
 NETWORKED = "networked audio"
 MIXES = "mixes"
 MICROPHONE_INPUTS = "microphone inputs with phantom power"
-WHOLE_STREAMS = "channels received in whole streams"
+WHOLE_STREAMS = "network channels taken up, of streams that come whole"
 Mixing = Mixer | Breakout
 
 
