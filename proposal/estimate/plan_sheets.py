@@ -116,7 +116,9 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
             joined[tag] = joined.get(tag, 0) + 1
         if not cable.in_rack:
             way = ", ".join(cable.route.pathways)
-            ways[cable.start] = ways.get(cable.start, 0) + 1 + len(way) // SIGNS_OF_A_WAY
+            # At which wall it goes up or down, and in which conduit, takes two lines more.
+            up = 2 if cable.route.rises_at or cable.route.comes_down_at else 0
+            ways[cable.start] = ways.get(cable.start, 0) + 1 + up + len(way) // SIGNS_OF_A_WAY
     lines: dict[str, int] = {}
     rooms: dict[str, set[str]] = {}
     alike: set[tuple[object, ...]] = set()

@@ -340,6 +340,7 @@ def _cable(project: Project, cable: Cable, words: Words) -> CableRow:
         turns=cable.route.turns,
         rises_at=cable.route.rises_at,
         comes_down_at=cable.route.comes_down_at,
+        conduit="",  # Known once all cables are.
         first_run_m=first_m,
         last_run_m=last_m,
         floor_m=cable.route.floor_m,
@@ -347,6 +348,8 @@ def _cable(project: Project, cable: Cable, words: Words) -> CableRow:
         to_storey=cable.end_storey,
         estimated_m=None if cable.measured else cable.route.length_m,
         slack_m=None if cable.measured else cable.slack_m,
+        slack_from_m=None if cable.measured else cable.slack_ends_m[0],
+        slack_to_m=None if cable.measured else cable.slack_ends_m[1],
         cords_m=cable.cords_m if checked else None,
         channel_m=cable.channel_m if checked else None,
         margin_m=cable.limit_m - cable.length_m if cable.limit_m is not None else None,

@@ -46,7 +46,7 @@ from proposal.document.making.standby import standby_parts
 from proposal.document.making.states import joined_sound_rows, state_rows
 from proposal.document.making.supply_days import SupplyDays
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
-from proposal.document.making.wall_sleeves import with_wall_sleeves
+from proposal.document.making.wall_sleeves import with_wall_conduits, with_wall_sleeves
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
@@ -76,6 +76,7 @@ def document_of(
     disclosed: what a client can work out, where that is known already.
     """
     rows = with_wall_sleeves(computed.project, _rows_of(computed, frozenset(readers), disclosed))
+    rows = with_wall_conduits(computed.project, rows)
     return settled(with_values(rows))
 
 

@@ -43,6 +43,14 @@ def pathway_parts(project: Project, design: Design) -> PathwayParts:
     }
 
 
+def _spacing_m(project: Project, model: str) -> float | None:
+    """Return how far supports of a pathway are apart, m, by the model of its tray or of its hooks."""
+    library = project.library
+    if model in library.supports:
+        return library.supports[model].spacing
+    return library.trays[model].support_spacing if model in library.trays else None
+
+
 def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayRow:
     building = project.building
     start, end = building.nodes[one.start], building.nodes[one.end]
@@ -70,6 +78,7 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         width_m=one.width_m,
         depth_m=one.depth_m,
         internal_diameter_m=one.tubing.internal_diameter_m if one.tubing else None,
+        spacing_m=_spacing_m(project, one.size),
         cables=tuple(cable.identity for cable in one.cables),
         powered=one.powered,
         tied=one.bundle.tied if one.bundle else None,

@@ -18,7 +18,7 @@ from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.estimate.takeoff.systems import supply_phase
-from proposal.model.equipment.materials import Cable
+from proposal.model.equipment.materials import Cable, Support
 from proposal.model.equipment.price_origins import origin_of
 from proposal.model.project import Project
 from proposal.pipeline import Computed
@@ -128,6 +128,7 @@ def _row(
         item=line.model,
         description=entry.description,
         storey=storey,
+        spacing_m=entry.spacing if isinstance(entry, Support) else None,
         work_within=within,
         phase=supply_phase(line.section, entry.kind),
         is_length=line.unit == "m",

@@ -1,4 +1,4 @@
-"""Sleeves and holes for what passes walls, sized once all rows are made."""
+"""Sleeves and holes for what passes walls, conduit for what goes up in them: sized once all rows are made."""
 
 from collections.abc import Iterator
 
@@ -6,11 +6,12 @@ from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.design.pathways.sleeves import SLEEVED_KINDS, Load, sizes_sold, sleeves_for
 from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import openings_on
 from proposal.model.project import Project
 from proposal.quantities import formatting
-from proposal.quantities.wall_openings import WallOpening
+from proposal.quantities.wall_openings import Point, WallOpening
 
 _ROUND_A_TRAY_M = {"metric": 0.025, "us_customary": 0.0254}
 """What a hole leaves free on each side of a tray, m: common practice, until a firestop system is chosen."""
@@ -26,6 +27,34 @@ def with_wall_sleeves(project: Project, document: Document) -> Document:
         for row in document.storeys
     )
     return document.model_copy(update={"storeys": storeys})
+
+
+def with_wall_conduits(project: Project, document: Document) -> Document:
+    """Return a document whose cables tell the conduit in the wall where they go up or come down.
+
+    document: with all other rows. What goes up or comes down at one place shares its conduit.
+    """
+    wide_m = {code: entry.outside_diameter for code, entry in cable_entries(project).items()}
+    places: dict[tuple[str, Point, Load], list[float]] = {}
+    lying: dict[str, tuple[str, Point, Load]] = {}
+    for cable in document.cables:
+        at = cable.rises_at or cable.comes_down_at
+        if at is not None and cable.type in wide_m:
+            lying[cable.identity] = place = (cable.room, at, _load(cable))
+            places.setdefault(place, []).append(wide_m[cable.type])
+    words = {
+        place: ", ".join(one.words for one in sleeves_for(across, place[2], sizes_sold(project)))
+        for place, across in places.items()
+    }
+    cables = tuple(
+        row.model_copy(update={"conduit": words[lying[row.identity]]}) if row.identity in lying else row
+        for row in document.cables
+    )
+    return document.model_copy(update={"cables": cables})
+
+
+def _load(cable: CableRow) -> Load:
+    return "loudspeaker line" if cable.signal == LOUDSPEAKER_LINE else "cable"
 
 
 def _on(project: Project, document: Document, storey: str) -> Iterator[tuple[str, str]]:
@@ -50,8 +79,7 @@ def _sleeves(
     loads: dict[Load, list[float]] = {"cable": [], "loudspeaker line": []}
     for cable in document.cables:
         if cable.type in wide_m and (cable.identity in opening.names or cable.identity in hooked):
-            load: Load = "loudspeaker line" if cable.signal == LOUDSPEAKER_LINE else "cable"
-            loads[load].append(wide_m[cable.type])
+            loads[_load(cable)].append(wide_m[cable.type])
     for load, across in loads.items():
         yield from (one.words for one in sleeves_for(across, load, sizes_sold(project)))
 

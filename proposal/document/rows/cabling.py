@@ -77,6 +77,11 @@ class CableRow(Row):
     comes_down_at: Annotated[Point | None, Shows("comes_down_at", NOT_CLIENT, "coordinates")] = Field(
         default=None, description="Where it comes down at a wall to the device of its room, m."
     )
+    conduit: Annotated[str, Shows("conduit_in_the_wall", NOT_CLIENT)] = Field(
+        default="",
+        description="Conduit in the wall where it goes up or comes down, as the place sells it, and what "
+        "lies in it; empty where it does neither.",
+    )
     first_run_m: Annotated[float | None, Shows("first_run_at", NOT_CLIENT, "length")] = Field(
         default=None, description="Height of its first level run outside pathways above the floor, m."
     )
@@ -98,6 +103,12 @@ class CableRow(Row):
     slack_m: Annotated[float | None, Shows("slack", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Slack at both ends, m."
     )
+    slack_from_m: Annotated[
+        float | None, Shows("slack_at_devices", NOT_CLIENT, "length", subject="lengths")
+    ] = Field(default=None, description="Slack left where it begins, m.")
+    slack_to_m: Annotated[
+        float | None, Shows("slack_at_far_ends", NOT_CLIENT, "length", subject="lengths")
+    ] = Field(default=None, description="Slack left where it ends, m.")
     measured: Annotated[bool, Shows("measured", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether the length was given by hand."
     )

@@ -100,6 +100,9 @@ class TakeoffRow(Row):
         description="Tag of the storey where it stands, of devices in racks that of the rack; empty for the "
         "building.",
     )
+    spacing_m: Annotated[float | None, Shows("supports_every", NOT_CLIENT, "length", subject="lengths")] = (
+        Field(default=None, description="Of hooks and straps, from one to the next, m.")
+    )
     system: Annotated[str, Shows("system", NOT_CLIENT, "word", follows=True)] = Field(
         default="", description="System it belongs to."
     )

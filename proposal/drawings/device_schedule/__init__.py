@@ -10,6 +10,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.device_schedule.cables_followed import followed, length
+from proposal.drawings.device_schedule.how_held import TILED, held_words
 from proposal.drawings.device_schedule.notes import FLOOR_NOTE, NOTES, fixings
 from proposal.drawings.device_schedule.pathways_and_openings import (
     OPENING_HEADS,
@@ -31,9 +32,8 @@ from proposal.drawings.device_schedule.racked_devices import (
 )
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.holds import holds_of
-from proposal.drawings.plan.plan_marks import code_of, held_at, natural, shortened, standing_in_rooms
+from proposal.drawings.plan.plan_marks import code_of, natural, shortened, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
-from proposal.drawings.plan.tile_middle import tile_middle
 from proposal.drawings.room_plan import tile_words
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
@@ -42,30 +42,30 @@ from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 
 LETTERS_PT = 7.0
 COLUMNS = (
-    ("Device", 62.0),
-    ("What", 110.0),
-    ("From west", 46.0),
-    ("From south", 46.0),
-    ("Height", 42.0),
-    ("Middle of its tile", 84.0),
-    ("Fixed", 96.0),
+    ("Device", 60.0),
+    ("What", 112.0),
+    ("From west", 38.0),
+    ("From south", 42.0),
+    ("Height", 36.0),
+    ("Fixed", 106.0),
     ("Cable", 104.0),
-    ("Type", 54.0),
-    ("Length", 40.0),
-    ("At the device", 116.0),
-    ("By way of", 128.0),
-    ("Ends at", 104.0),
-    ("Patched to", 80.0),
+    ("Type", 56.0),
+    ("Length", 38.0),
+    ("Spare in it", 58.0),
+    ("At the device", 114.0),
+    ("By way of", 140.0),
+    ("Ends at", 110.0),
+    ("Patched to", 98.0),
 )
 """Heading and width of each column, pt."""
-_MOST_LINES = 3
+_MOST_LINES = 4
 PASSING = "Cables that pass the storey in its pathways"
 LINES_A_SHEET = 48
 """Lines that a sheet has places for."""
-CABLE_COLUMN = 8
+CABLE_COLUMN = 7
 """Number of the column that names the type of a cable, from 0."""
-TILE_COLUMN = 5
-"""Number of the column that tells where a device hangs that is in a ceiling tile, from 0."""
+FIXED_COLUMN = 5
+"""Number of the column that tells how a device is held, from 0."""
 
 Cells = tuple[tuple[str, ...], ...]
 
@@ -98,6 +98,7 @@ class DeviceScheduleSpec:
     fixings: where fixings are drawn.
     ratings: who tells the fire ratings of walls that are not stated; empty where all are.
     floor: whether a cable of the storey lies on a floor.
+    tiled: whether a device of the sheet hangs in a tile.
     """
 
     strip: TitleBlock
@@ -108,6 +109,7 @@ class DeviceScheduleSpec:
     ratings: str = ""
     lines: tuple[ScheduleLine, ...]
     floor: bool = False
+    tiled: bool = False
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
@@ -117,7 +119,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
     """
     document = edition.document
     names = {row.tag: row.name for row in document.storeys}
-    lines = tuple(_lines(document, sheet.subject))
+    lines = _page(tuple(_lines(document, sheet.subject)), sheet.part, sheet.parts)
     return DeviceScheduleSpec(
         strip=strip_of(edition, sheet),
         where=f"{sheet.subject} {names.get(sheet.subject, '')}".strip(),
@@ -125,7 +127,8 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
         by_others=furnished_by_others(document),
         fixings=fixings(document, sheet.subject),
         ratings=ratings_owed(document, sheet.subject),
-        lines=_page(lines, sheet.part, sheet.parts),
+        lines=lines,
+        tiled=any(line.cells and TILED in " ".join(line.cells[FIXED_COLUMN]) for line in lines),
         floor=any(
             cable.floor_m > (0.0 if cable.rises_at else ALONG_FURNITURE_M)
             and cable.from_storey == sheet.subject
@@ -176,14 +179,26 @@ def _pages(lines: Sequence[ScheduleLine], most: int, *, whole_rooms: bool) -> li
         if filled + least > most:
             pages.append([])
             filled = 0
-        for one in room:
-            if filled + one.lines > most:
+        for together in _together(room):
+            if filled + sum(one.lines for one in together) > most and len(pages[-1]) > 1:
                 again = replace(room[0], heading=f"{room[0].heading}, continued")
                 pages.append([again])
                 filled = again.lines
-            pages[-1].append(one)
-            filled += one.lines
+            pages[-1] += together
+            filled += sum(one.lines for one in together)
     return pages
+
+
+def _together(lines: Sequence[ScheduleLine]) -> Iterator[list[ScheduleLine]]:
+    """Yield each device with all of its lines: those that follow the one that names it."""
+    block: list[ScheduleLine] = []
+    for one in lines:
+        if block and (not one.cells or one.cells[0]):
+            yield block
+            block = []
+        block.append(one)
+    if block:
+        yield block
 
 
 def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
@@ -216,7 +231,7 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
             told.append(f"{kind.ceiling_kind} ceiling at {ceiling}{f', tiles {tile}' if tile else ''}")
         told += [f"room plan {plans[tag]}"] if tag in plans else []
         if hooks := [
-            f"{row.quantity:f} × {row.item}"
+            f"{row.quantity:f} × {row.item}{_every(document, row.spacing_m)}"
             for row in document.takeoff
             if row.section == "supports" and row.room == tag
         ]:
@@ -224,11 +239,8 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
         yield ScheduleLine(tag, (), ", ".join(told))
         for together in _alike(tuple(devices), leaving):
             yield from _of_device(document, together, corner, leaving, patches)
-        yield from _in_racks(
-            document, {row.tag for row in standing if row.room == tag and row.kind == "rack"}
-        )
-        # Cables from its racks to those of other equipment rooms.
-        yield from (_line("", document, None, cable, patches) for cable in inside.pop(tag, ()))
+        racks = {row.tag for row in standing if row.room == tag and row.kind == "rack"}
+        yield from _in_racks(document, racks, inside.get(tag, ()), patches)
     for title, heads, texts in (
         (PATHWAYS + heights_words(document, storey), PATHWAY_HEADS, tuple(pathway_texts(document, storey))),
         (OPENINGS, OPENING_HEADS, tuple(opening_texts(document, storey))),
@@ -240,11 +252,23 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
     yield from _passing(document, storey, patches)
 
 
-def _in_racks(document: Document, racks: Collection[str]) -> Iterator[ScheduleLine]:
-    """Yield the devices in racks, each with its unit, what is joined to it, and the port of its switch."""
-    for tag, told in racked_texts(document, racks):
+def _every(document: Document, spacing_m: float | None) -> str:
+    return f", one every {length(document, spacing_m)}" if spacing_m else ""
+
+
+def _in_racks(
+    document: Document, racks: Collection[str], away: Sequence[CableRow], patches: Mapping[str, PatchRow]
+) -> Iterator[ScheduleLine]:
+    """Yield the devices in racks, each with its unit, what is joined to it, and the port of its switch.
+
+    away: cables from the racks to those of other equipment rooms; each stands with its device.
+    """
+    told_of = dict(racked_texts(document, racks))
+    for tag, told in told_of.items():
         for texts in told:
             yield ScheduleLine(tag, _cells([texts.get(heading, "") for heading, _ in COLUMNS]))
+        yield from (_line(tag, document, None, one, patches) for one in away if one.from_tag == tag)
+    yield from (_line("", document, None, one, patches) for one in away if one.from_tag not in told_of)
 
 
 def _passing(document: Document, storey: str, patches: Mapping[str, PatchRow]) -> Iterator[ScheduleLine]:
@@ -294,18 +318,16 @@ def _of_device(
     codes = shortened([code_of(row.tag, row.room) for row in rows])
     named = one.tag if len(rows) == 1 else f"{one.room}-{codes}"
     placed = one.at if len(rows) == 1 and corner else None
-    tile = tile_middle(document, one) if len(rows) == 1 else ""
     hung = any(rack.tag == one.tag and rack.style not in ("", FLOOR) for rack in document.racks)
     told = (
         named,
         what_of(document, one),
         *_placed(document, one.at if one.kind == "rack" else placed, corner),
         "" if one.height_m is None or hung else length(document, one.height_m),
-        tile,
         ", ".join(
             part
             for part in (
-                standing_words(document, one) if one.kind == "rack" else held_at(one.location),
+                standing_words(document, one) if one.kind == "rack" else held_words(document, rows),
                 one.mount and f"mount {one.mount}",
             )
             if part
@@ -343,7 +365,7 @@ def _line(
     told: what is said of the device.  cable: the cable that the line follows, if any.
     corner: of the room, from which is told where a cable of a device below the ceiling enters its pathway.
     """
-    texts = [*(told or ("",) * 7), *(followed(document, cable, patches, corner) if cable else ("",) * 7)]
+    texts = [*(told or ("",) * 6), *(followed(document, cable, patches, corner) if cable else ("",) * 8)]
     return ScheduleLine(cable.identity if cable else identity, _cells(texts))
 
 

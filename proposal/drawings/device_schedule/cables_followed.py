@@ -12,6 +12,8 @@ from proposal.quantities import formatting
 from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 
 JACK = "jack"
+ABOVE_THE_CEILING = "on hooks above the ceiling"
+_SAME_M = 0.005
 
 
 def followed(
@@ -26,9 +28,13 @@ def followed(
     corner: south-western, of its room, m; from it is told where the cable enters its pathway. None: untold.
     """
     patch = patches.get(cable.identity)
-    begins = [cable.from_panel or cable.from_port, cable.from_connector]
+    begins = [cable.from_port, cable.from_connector]
     if patch and patch.first_cord:
         begins.append(f"cord {patch.first_cord}")
+    if cable.from_panel:
+        cord = f"cord {patch.first_cord} to " if patch and patch.first_cord else ""
+        panel = code_of(cable.from_panel.replace("/", "-", 1), cable.from_panel.partition("/")[0])
+        begins = [cable.from_port, *_module(document, cable), f"{cord}{panel}", cable.from_connector]
     way = [tag for tag, _ in groupby(cable.pathways)]
     ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
     ends += _unit(document, cable) or _plugged(cable)
@@ -47,6 +53,7 @@ def followed(
         cable.identity,
         cable.type,
         length(document, cable.length_m),
+        spare(document, cable),
         ", ".join(part for part in begins if part),
         ", ".join([_entered(document, cable, way[0], corner), *way[1:]])
         if way
@@ -54,6 +61,28 @@ def followed(
         ends,
         patched,
     )
+
+
+def _module(document: Document, cable: CableRow) -> list[str]:
+    """Return the fibre module in the port of a switch at which a cable begins, as an item of a list."""
+    modules = [one.module for one in document.switch_links if one.identity == cable.identity]
+    return [f"module {one}" for one in modules if one]
+
+
+def spare(document: Document, cable: CableRow) -> str:
+    """Return what of the length of a cable is kept where it begins, where it ends, and for terminating.
+
+    Empty where its length holds nothing to spare.
+    """
+    if cable.measured:
+        return "measured, all in it"
+    if not cable.slack_m:
+        return ""
+    first_m, last_m = cable.slack_from_m or 0.0, cable.slack_to_m or 0.0
+    parts = [length(document, part_m) for part_m in (first_m, last_m, cable.slack_m - first_m - last_m)]
+    if all(part.endswith(" m") for part in parts):
+        parts = [*(part.removesuffix(" m") for part in parts[:-1]), parts[-1]]
+    return " + ".join(parts)
 
 
 def _unit(document: Document, cable: CableRow) -> str:
@@ -83,14 +112,15 @@ def _entered(document: Document, cable: CableRow, first: str, corner: tuple[floa
     Of a pathway above it is told at which wall the cable goes up.
     """
     room = next((one for one in document.rooms if one.tag == cable.room), None)
-    if corner is None or room is None or not cable.turns:
+    if room is None or not cable.turns:
         return first
+    if corner is None:
+        return f"{_high(document, cable.first_run_m)}into {first}" if cable.first_run_m else first
     x, y = cable.turns[0]
     up = rising_at(document, cable)
     if up is not None:
-        into = f"into {first}" if cable.floor_m else f"above the ceiling into {first}"
-        floor = f"{_floor(document, cable)}, " if cable.floor_m else ""
-        return f"{floor}up the wall at {_from_corner(document, cable, up)}, {into}"
+        into = f"{_high(document, cable.first_run_m)}into {first}"
+        return f"{_up(document, cable, up)}, {into}"
     far_m = cable.floor_m if cable.floor_m > ALONG_FURNITURE_M else 0.0
     if far_m:
         first = f"{_floor(document, cable)} to {first}"
@@ -106,17 +136,40 @@ def _open_way(document: Document, cable: CableRow) -> str:
     up, down = cable.rises_at, cable.comes_down_at
     if cable.from_storey != cable.to_storey:
         way = f"no pathway given, to storey {cable.to_storey}"
-    elif up is None and down is None:
+    elif up is None and down is None and not _at_the_ceiling(document, cable):
         return f"no pathway: {cable.route}"
     else:
-        way = "along x and y, no pathway"
-    floor = [_floor(document, cable)] if cable.floor_m else []
-    told = [*floor] if up else []
-    told += [f"up the wall at {_from_corner(document, cable, up)}"] if up else []
+        way = f"{_high(document, cable.first_run_m)}along x and y, no pathway"
+        way = ABOVE_THE_CEILING if _at_the_ceiling(document, cable) else way
+    told = [_up(document, cable, up)] if up else []
     told.append(way)
-    told += [f"down the wall at {_from_corner(document, cable, down)}"] if down else []
-    told += [] if up else floor
+    told += [f"down the wall at {_at_the_wall(document, cable, down)}"] if down else []
+    told += [_floor(document, cable)] if cable.floor_m and not up else []
     return ", ".join(told)
+
+
+def _at_the_ceiling(document: Document, cable: CableRow) -> bool:
+    """Return whether a cable outside pathways runs at the height of its device on the ceiling."""
+    device = next((row for row in document.devices if row.tag == cable.from_tag), None)
+    return device is not None and device.location == "ceiling" and cable.first_run_m == device.height_m
+
+
+def _up(document: Document, cable: CableRow, up: tuple[float, float]) -> str:
+    """Return how a cable comes to the wall at which it goes up, along the floor or its furniture."""
+    device = next((row for row in document.devices if row.tag == cable.from_tag), None)
+    far_m = sum(abs(a - b) for a, b in zip(device.at, up, strict=True)) if device and device.at else 0.0
+    first = ""
+    if cable.floor_m:
+        first = f"{_floor(document, cable)}, "
+    elif far_m > _SAME_M:
+        first = f"{length(document, far_m)} along its furniture, "
+    return f"{first}up the wall at {_at_the_wall(document, cable, up)}"
+
+
+def _at_the_wall(document: Document, cable: CableRow, at: tuple[float, float]) -> str:
+    """Return where a cable goes up or down a wall, from the corner of its room, and in which conduit."""
+    size = f" in conduit {cable.conduit.partition(' for ')[0]}" if cable.conduit else ""
+    return f"{_from_corner(document, cable, at)}{size}"
 
 
 def _from_corner(document: Document, cable: CableRow, at: tuple[float, float]) -> str:
@@ -124,6 +177,11 @@ def _from_corner(document: Document, cable: CableRow, at: tuple[float, float]) -
     outline = next((one.outline for one in document.rooms if one.tag == cable.room), ((0.0, 0.0),))
     corner = min(x for x, _ in outline), min(y for _, y in outline)
     return " and ".join(length(document, far - by) for far, by in zip(at, corner, strict=True))
+
+
+def _high(document: Document, height_m: float | None) -> str:
+    """Return how high a run outside pathways is, before what is said of it; empty for one that has none."""
+    return f"at {length(document, height_m)} " if height_m else ""
 
 
 def _floor(document: Document, cable: CableRow) -> str:

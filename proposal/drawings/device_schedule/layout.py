@@ -9,7 +9,6 @@ from proposal.drawings.device_schedule import (
     CABLE_COLUMN,
     COLUMNS,
     LETTERS_PT,
-    TILE_COLUMN,
     DeviceScheduleSpec,
     ScheduleLine,
     alternative,
@@ -54,8 +53,7 @@ def render(spec: DeviceScheduleSpec, prefix: str) -> bytes:
     devices = any(line.cells for line in takewhile(lambda line: not line.names, spec.lines))
     for n in shown:
         heading, width = COLUMNS[n]
-        heading = "" if not devices or (n == TILE_COLUMN and not _tiled(spec)) else heading
-        canvas.text((x + 2, y + 8), heading, LETTERS_PT, bold=True)
+        canvas.text((x + 2, y + 8), heading if devices else "", LETTERS_PT, bold=True)
         x += width
     y += _STEP + _GAP
     canvas.line(((left, y), (x, y)), INK, 0.8)
@@ -92,19 +90,12 @@ def _drawn(
     return bottom
 
 
-def _tiled(spec: DeviceScheduleSpec) -> bool:
-    """Return whether a device of the sheet hangs in a tile; pathways have dividers in the same column."""
-    devices = takewhile(lambda line: not line.names, spec.lines)
-    return any(line.cells and line.cells[TILE_COLUMN] for line in devices)
-
-
 def _foot(spec: DeviceScheduleSpec) -> Foot:
-    tiles = _tiled(spec)
     openings = any(line.heading == OPENINGS for line in spec.lines)
     cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
     owed = (OPENING_NOTE, spec.ratings) if openings else ()
     floor = FLOOR_NOTE if spec.floor else ""
-    tiled = TILE_NOTE if tiles else ""
+    tiled = TILE_NOTE if spec.tiled else ""
     more = " ".join(note for note in (spec.fixings, floor, tiled, *owed) if note)
     laid = any(line.heading.startswith((OPENINGS, PATHWAYS)) for line in spec.lines)
     others = (spec.by_others,) if laid and spec.by_others else ()

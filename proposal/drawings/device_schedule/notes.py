@@ -1,13 +1,14 @@
 """Notes on sheets of the devices and cables of a storey."""
 
 from proposal.document.document import Document
+from proposal.drawings.plan.plan_marks import schedules_of
 
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor. Devices without a cable "
     "share a line; room plans show them, those at one place side by side. The label at both ends of a cable "
-    "is its name. A length holds rises, falls and slack at both ends. Mains: room, circuit and outlet beside "
-    "the device; in racks outlet of a power strip (PS) or standby supply (UP). PoE: over its network cable. "
-    "U13 in brackets: unit of the rack, from below.",
+    "is its name. Spare in a length: left at the device + left where it ends + used up by terminating. "
+    "Mains: outlet beside the device, in racks of a power strip (PS) or standby supply (UP). U13 in "
+    "brackets: unit of the rack, from below.",
 )
 TEST_NOTE = (
     "Test, and hand over the reports: network cables for their category (5e: class D, 6: class E, 6A: class "
@@ -35,8 +36,26 @@ def fixings(document: Document, storey: str) -> str:
     sheets = [row.number for row in document.detail_sheets if row.kind == "mounting details"]
     wires = sorted({row.wire for row in document.devices if row.storey == storey and row.wire})
     wired = f"; what hangs overhead has a safety wire {', '.join(wires)}" if wires else ""
-    told = [f"Fixings: {', '.join(sheets)}{wired}."] if sheets else []
-    return " ".join((*told, *_along_furniture(document, storey)))
+    told = [f"Fixings, hooks, conduit in walls: {', '.join(sheets)}{wired}."] if sheets else []
+    more = (*_along_furniture(document, storey), _on_other_storeys(document, storey))
+    return " ".join((*told, *(part for part in more if part)))
+
+
+def _on_other_storeys(document: Document, storey: str) -> str:
+    """Return where pathways on other storeys are listed that cables take, and what their heights wait for."""
+    nodes = {node.tag: node.storey for node in document.nodes}
+    begins = {tag for cable in document.cables if cable.from_storey == storey for tag in cable.pathways}
+    away: dict[str, list[str]] = {}
+    for row in document.pathways:
+        ends = {nodes.get(tag, storey) for tag in (row.from_node, row.to_node)}
+        if row.tag in begins and storey not in ends:
+            away.setdefault(min(ends), []).append(row.tag)
+    told = []
+    for other, tags in away.items():
+        asked = [row.number for row in document.questions if row.subject == other and row.kind == "length"]
+        waits = f", heights there as taken until {', '.join(asked)} is answered" if asked else ""
+        told.append(f"{', '.join(tags)} on {other}: {schedules_of(document, (other,))}{waits}.")
+    return " ".join(told)
 
 
 def _along_furniture(document: Document, storey: str) -> list[str]:

@@ -22,11 +22,11 @@ NOT_STATED = "not stated"
 LOUDSPEAKER_LINE = "loudspeaker line"
 _OPEN_KINDS = ("hooks", "tray", "riser shaft")
 PATHWAY_HEADS = (
-    "Pathway", "What", "", "", "Height", "Divider", "Beside", "Carries", "", "Length", "Begins", "Ends",
+    "Pathway", "What", "", "", "Height", "Beside", "Carries", "", "Length", "Divider", "Begins", "Ends",
     "Rated openings", "Sleeves there",
 )  # fmt: skip
 OPENING_HEADS = (
-    "Opening", "Wall", "From west", "From south", "Height", "", "Passes", "Carries", "", "", "For",
+    "Opening", "Wall", "From west", "From south", "Height", "Passes, across", "Carries", "", "", "", "For",
     "For pathways", "Fire rating", "Sleeve, hole",
 )  # fmt: skip
 
@@ -108,20 +108,29 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
             row.tag,
             (
                 row.tag,
-                " ".join(part for part in (row.kind, size_of(document, row)) if part),
+                " ".join(part for part in (row.kind, size_of(document, row), _held(document, row)) if part),
                 "",
                 "",
                 height.removeprefix("at "),
-                _divided(document, row, steps) or _kept_apart(row, signals),
                 ", ".join(near),
                 _carries(signals),
                 "",
                 _length(document, row.length_m),
+                _divided(document, row, steps) or _kept_apart(row, signals),
                 *places,
                 ", ".join(f"{one.tag} {one.fire_rating}".strip() for one in openings),
                 ", ".join(dict.fromkeys(words for one in openings for words in one.sleeves)),
             ),
         )
+
+
+def _held(document: Document, row: PathwayRow) -> str:
+    """Return how a pathway is held, or how cables are held in it: one support every so far."""
+    if row.kind == "riser shaft":
+        return ""
+    if row.spacing_m is None:
+        return ""
+    return f"{'one' if row.kind == 'hooks' else 'held'} every {_length(document, row.spacing_m)}"
 
 
 def _divided(document: Document, row: PathwayRow, steps: Mapping[str, int]) -> str:
@@ -142,7 +151,7 @@ def _divided(document: Document, row: PathwayRow, steps: Mapping[str, int]) -> s
 def _kept_apart(row: PathwayRow, signals: Collection[str]) -> str:
     """Return what is asked where loudspeaker lines share an open pathway with others, without a divider."""
     shared = LOUDSPEAKER_LINE in signals and len(signals) > 1
-    return "keep speaker lines apart" if shared and row.kind in _OPEN_KINDS else ""
+    return "speaker lines strapped alone" if shared and row.kind in _OPEN_KINDS else ""
 
 
 def _steps_from_racks(document: Document) -> dict[str, int]:
@@ -184,7 +193,6 @@ def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 "" if one.upright else along,
                 along if one.upright else "",
                 "" if one.height_m is None else _length(document, one.height_m),
-                "",
                 *_passes(document, one),
                 ratings.get((one.wall, one.side), NOT_STATED),
                 sleeves.get(one.tag, ""),
@@ -198,9 +206,11 @@ def _passes(document: Document, one: WallOpening) -> Texts:
     pathways = [row for row in document.pathways if row.tag in one.names]
     sizes = [f"{row.tag}: {size_of(document, row)}".removesuffix(": ") for row in pathways]
     units, locale = document.cover.units, document.cover.locale
-    for wide, same in groupby(diameters_m(document, cables)):
-        words = formatting.short_quantity(wide, "short_length", units, locale)
-        sizes.append(f"{len(tuple(same))} × {words} across")
+    across = [
+        f"{len(tuple(same))} × {formatting.short_quantity(wide, 'short_length', units, locale)}"
+        for wide, same in groupby(diameters_m(document, cables))
+    ]
+    sizes += across
     signals: dict[str, int] = {}
     for cable in cables:
         signals[cable.signal] = signals.get(cable.signal, 0) + 1
@@ -208,7 +218,7 @@ def _passes(document: Document, one: WallOpening) -> Texts:
         if content.pathway in one.names:
             signals[content.signal] = signals.get(content.signal, 0) + content.count
     begins = ", ".join(dict.fromkeys(cable.from_tag for cable in cables))
-    return ", ".join(sizes), _carries(signals), "", "", begins, ", ".join(row.tag for row in pathways)
+    return ", ".join(sizes), _carries(signals), "", "", "", begins, ", ".join(row.tag for row in pathways)
 
 
 def _ratings(document: Document, storey: str) -> dict[tuple[str, str], str]:

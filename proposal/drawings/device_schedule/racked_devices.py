@@ -7,12 +7,15 @@ from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.racks import RackPlaceRow
-from proposal.drawings.device_schedule.cables_followed import length
+from proposal.document.rows.switch_links import SwitchLinkRow
+from proposal.drawings.device_schedule.cables_followed import length, spare
 from proposal.drawings.plan.plan_marks import code_of, natural
 from proposal.quantities import formatting
 
 Texts = dict[str, str]
 FLOOR = "floor"
+IN_RACK = "in the rack"
+OWN_CORD = "of its own"
 _STRAIGHT_M = 0.01
 
 
@@ -66,6 +69,13 @@ def _units(place: RackPlaceRow) -> str:
     return f"U{place.unit}" if place.units < 2 else f"U{place.unit}–{place.unit + place.units - 1}"
 
 
+def _usual_mains_cord(document: Document, racks: Collection[str]) -> str:
+    """Return the mains cord that most things in racks have; empty where there is none."""
+    return _usual(
+        {place.name: place.cord for place in document.rack_places if place.rack in racks and place.cord}
+    )
+
+
 def standing_words(document: Document, rack: DeviceRow) -> str:
     """Return how a rack stands: where its front looks, and how far it is from walls that are given."""
     row = next((one for one in document.racks if one.tag == rack.tag), None)
@@ -87,9 +97,15 @@ def place_words(document: Document, room: str) -> list[str]:
     )
     told = ["places from the building's origin, of a rack its middle"]
     if last:
-        told.append(f"cables leave {', '.join(last)} along x and y, and come down at the rack")
-    if usual := _usual(_cords(document, racks)):
-        told.append(f"cords from its devices to switches: {usual}, where none is named")
+        ends_m = next((row.height_m for row in document.devices if row.location in racks), None)
+        down = f" to {length(document, ends_m)}" if ends_m else ""
+        told.append(f"cables leave {', '.join(last)} along x and y, and come down at the rack{down}")
+    if usual := [
+        cord for cord in (_usual(_cords(document, racks)), _usual_mains_cord(document, racks)) if cord
+    ]:
+        told.append(
+            f"cords from its devices to switches and to mains where none is named: {', '.join(usual)}"
+        )
     return told
 
 
@@ -147,13 +163,16 @@ def _fed(document: Document, device: DeviceRow) -> str:
     """Return what feeds a device; empty where nothing does.
 
     Outlets of a strip or a standby supply in its rack are called as on the sheet of the rack. A strip is no
-    device of the schedule.
+    device of the schedule. Of cords in a rack those are named that are not the usual one there.
     """
-    marks = [
-        outlet for place in document.rack_places if place.name == device.tag for outlet in place.outlets
-    ] or [one.mark for one in document.mains_outlets if device.tag in (one.serves, *one.feeds)]
-    if marks:
-        return f"mains {', '.join(marks)}"
+    places = [place for place in document.rack_places if place.name == device.tag and place.outlets]
+    usual = _usual_mains_cord(document, {place.rack for place in places})
+    fed = [(outlet, place.cord) for place in places for outlet in place.outlets] or [
+        (one.mark, one.cord) for one in document.mains_outlets if device.tag in (one.serves, *one.feeds)
+    ]
+    if fed:
+        cords = [f"cord {cord or OWN_CORD}" for _, cord in dict.fromkeys(fed) if not cord or cord != usual]
+        return ", ".join((f"mains {', '.join(mark for mark, _ in fed)}", *dict.fromkeys(cords)))
     paths = (one.path for one in document.power_paths if one.device == device.tag and one.path)
     source = next(paths, None) if device.poe_class is not None else None
     return f"PoE from {code_of(source[0], device.room)}" if source else ""
@@ -189,25 +208,38 @@ def _joined(document: Document, row: DeviceRow) -> Iterator[Texts]:
                 "Cable": link.identity,
                 "Type": "".join(cords),
                 "Length": length(document, link.length_m),
-                "At the device": f"{link.from_port}, {link.medium}",
-                "By way of": "in the rack",
+                "At the device": f"{link.from_port}, {_medium(link)}",
+                "By way of": IN_RACK,
                 "Ends at": f"{link.to_switch}/{link.to_port}",
             }
     for link in document.switch_links:
         if link.to_switch == row.tag:
             there = f"comes from {link.from_switch}/{link.from_port}"
-            yield {"At the device": f"{link.to_port}, {link.medium}", "By way of": there}
+            yield {"At the device": f"{link.to_port}, {_medium(link)}", "By way of": there}
+    yield from _leads(document, row)
+
+
+def _leads(document: Document, row: DeviceRow) -> Iterator[Texts]:
+    """Yield a line for each lead of equipment of the owner in the rack of a device, at both its ends."""
     leads = dict.fromkeys(
-        (one.port, one.connector, one.joined_to, one.joined_port)
+        (one.device, one.port, one.connector, one.signal, one.joined_to, one.joined_port)
         for one in document.owner_joins
-        if one.device == row.tag and not one.cable and one.signal != "network"
+        if row.tag in (one.device, one.joined_to) and not one.cable and one.signal != "network"
     )
-    for port, connector, there, there_port in leads:
-        yield {
-            "At the device": f"{port}, {connector}",
-            "By way of": "a cord in the rack",
-            "Ends at": f"{there}/{there_port}",
-        }
+    inside_m = [one.length_m for one in document.cables if one.route == IN_RACK]
+    for device, port, connector, signal, there, there_port in leads:
+        lead = {"Cable": f"{device}/{port}/{there}", "Type": f"{signal}, owner's"}
+        lead |= {"Length": length(document, max(inside_m))} if inside_m else {}
+        if device == row.tag:
+            lead |= {"At the device": f"{port}, {connector}", "By way of": f"{IN_RACK}, its owner brings it"}
+            yield lead | {"Ends at": f"{there}/{there_port}"}
+        else:
+            yield lead | {"At the device": there_port, "By way of": f"comes from {device}"}
+
+
+def _medium(link: SwitchLinkRow) -> str:
+    """Return what a link between switches is, with the fibre module that each of its ports takes."""
+    return f"{link.medium}, module {link.module}" if link.module else link.medium
 
 
 def _cable(document: Document, cable: CableRow, port: str, connector: str) -> Texts:
@@ -215,5 +247,6 @@ def _cable(document: Document, cable: CableRow, port: str, connector: str) -> Te
         "Cable": cable.identity,
         "Type": cable.type,
         "Length": length(document, cable.length_m),
+        "Spare in it": spare(document, cable),
         "At the device": ", ".join(part for part in (port, connector) if part),
     }

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.mounting_details.cable_supports import cable_supports
+from proposal.drawings.mounting_details.detail import Detail, HeldModel
 from proposal.drawings.plan.plan_marks import OUTLET, natural, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.sheet import TitleBlock, strip_of
@@ -31,36 +33,6 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class HeldModel:
-    """A model as it is held: its code and description, its weight, and what holds it.
-
-    wire: what secures it a second time; empty where nothing does.
-    behind: how far it reaches behind its face; empty where it is all in front.
-    """
-
-    model: str
-    weight: str
-    held_by: str
-    wire: str = ""
-    behind: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Detail:
-    """A kind of device at one sort of place.
-
-    heights: each height with the rooms where it holds.  told_height: beside the section.
-    """
-
-    kind: str
-    location: str
-    count: int
-    models: tuple[HeldModel, ...]
-    heights: tuple[tuple[str, tuple[str, ...]], ...]
-    told_height: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MountingSpec:
     """All that a sheet of mounting details shows."""
@@ -84,7 +56,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> MountingSpec:
     names = {row.item: row.description for row in document.takeoff}
     keys = sorted(grouped, key=lambda key: (place_in_order(key[0]), key[1]))
     details = [_detail(document, kind, location, grouped[kind, location], names) for kind, location in keys]
-    details += _outlets(document)
+    details += (*_outlets(document), *cable_supports(document))
     each = -(-len(details) // sheet.parts)
     return MountingSpec(
         strip=strip_of(edition, sheet), details=tuple(details[(sheet.part - 1) * each : sheet.part * each])
@@ -215,7 +187,8 @@ def alternative(spec: MountingSpec) -> str:
             weight = f", {one.weight}" if one.weight else ""
             more = [f"safety wire {one.wire}"] if one.wire else []
             more += [f"reaches {one.behind} above the ceiling"] if one.behind else []
-            sentences.append(f"{', '.join([f'{one.model}{weight}', one.held_by, *more])}.")
+            parts = [f"{one.model}{weight}", one.held_by, *more]
+            sentences.append(f"{', '.join(part for part in parts if part)}.")
         if detail.heights:
             sentences.append(f"Heights: {'; '.join(heights_in_words(detail.heights))}.")
     return " ".join((*sentences, *CAUTIONS))

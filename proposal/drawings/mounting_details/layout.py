@@ -5,14 +5,9 @@ from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.legend import Foot, symbol_entries
 from proposal.drawings.lettering import wrapped
-from proposal.drawings.mounting_details import (
-    CAUTIONS,
-    Detail,
-    MountingSpec,
-    alternative,
-    heights_in_words,
-    spec_of,
-)
+from proposal.drawings.mounting_details import CAUTIONS, MountingSpec, alternative, heights_in_words, spec_of
+from proposal.drawings.mounting_details.detail import Detail
+from proposal.drawings.mounting_details.support_sections import SECTIONS, hatch
 from proposal.drawings.plan.field import FIELD, NORMAL, SMALL, empty_field
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
@@ -51,12 +46,12 @@ def _cell(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
     room = wide - _SECTION[0] - 34
     lines = [f"{detail.count} in all"]
     for words in dict.fromkeys(
-        f"{one.weight}: {one.model}" if one.weight else one.model for one in detail.models
+        f"{one.weight}: {one.model}" if one.weight else one.model for one in detail.models if one.model
     ):
         lines += wrapped(words, room, 3, NORMAL)
-    for held_by in dict.fromkeys(one.held_by for one in detail.models):
+    for held_by in dict.fromkeys(one.held_by for one in detail.models if one.held_by):
         marked = f"b: {held_by}" if detail.location == "ceiling" else held_by
-        lines += wrapped(marked, room, 4, NORMAL)
+        lines += wrapped(marked, room, 9, NORMAL)
     for wire in dict.fromkeys(one.wire for one in detail.models if one.wire):
         lines += wrapped(f"a: safety wire {wire}, to an anchor of its own in the structure", room, 4, NORMAL)
     for behind in dict.fromkeys(one.behind for one in detail.models if one.behind):
@@ -71,12 +66,15 @@ def _cell(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
 
 def _section(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
     """Draw the section: floor, what holds the device, the device, and its height from the floor."""
+    if detail.location in SECTIONS:
+        SECTIONS[detail.location](canvas, at, size)
+        return
     x, y = at
     wide, high = size
     floor = y + high
     reach = reach_of(detail.kind)
     canvas.line(((x, floor), (x + wide, floor)), INK, 1.2)
-    _hatch(canvas, (x, floor), wide)
+    hatch(canvas, (x, floor), wide)
     middle = x + wide * 0.7
     if detail.location == "ceiling":
         device = _overhead(canvas, detail, (x, y), wide)
@@ -123,7 +121,7 @@ def _overhead(canvas: Canvas, detail: Detail, at: Point, wide: float) -> Point:
     reach = reach_of(detail.kind)
     slab, ceiling, middle = y + 8, y + 48, x + wide * 0.7
     canvas.line(((x, slab), (x + wide, slab)), INK, 1.2)
-    _hatch(canvas, (x, slab - 6), wide)
+    hatch(canvas, (x, slab - 6), wide)
     canvas.line(((x, ceiling), (x + wide, ceiling)), MUTED, 0.8)
     for one in detail.models[:1]:
         canvas.line(((middle - 20, ceiling - 2), (middle + 20, ceiling - 2)), INK, 2.0)
@@ -142,14 +140,11 @@ def _overhead(canvas: Canvas, detail: Detail, at: Point, wide: float) -> Point:
     return middle, ceiling + 3 + reach
 
 
-def _hatch(canvas: Canvas, at: Point, wide: float) -> None:
-    x, y = at
-    for n in range(int(wide // 10)):
-        canvas.line(((x + n * 10 + 8, y), (x + n * 10 + 2, y + 6)), MUTED, 0.4)
-
-
 def _foot(spec: MountingSpec) -> Foot:
-    return Foot(entries=symbol_entries(*(detail.kind for detail in spec.details)), notes=CAUTIONS)
+    return Foot(
+        entries=symbol_entries(*(one.kind for one in spec.details if one.location not in SECTIONS)),
+        notes=CAUTIONS,
+    )
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

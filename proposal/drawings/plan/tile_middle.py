@@ -1,5 +1,7 @@
 """Where a device hangs that is in a ceiling tile: in the middle of the tile."""
 
+from collections.abc import Sequence
+
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.drawings.plan.turning import turned
@@ -19,9 +21,18 @@ def tile_middle(document: Document, row: DeviceRow) -> str:
     (own,) = turned((row.at,), room.outline, kind.outline)
     dx, dy = to_tile_middle_m(own, kind.ceiling_tile_m)
     (middle,) = turned(((own[0] + dx, own[1] + dy),), kind.outline, room.outline)
-    corner = min(x for x, _ in room.outline), min(y for _, y in room.outline)
+    return from_corner(document, row, middle)
+
+
+def from_corner(document: Document, row: DeviceRow, at: Sequence[float]) -> str:
+    """Return how far a point is from the west and the south wall of a device's room, as sheets say it.
+
+    at: the point in the building, m.
+    """
+    outline = next((one.outline for one in document.rooms if one.tag == row.room), ((0.0, 0.0),))
+    corner = min(x for x, _ in outline), min(y for _, y in outline)
     units, locale = document.cover.units, document.cover.locale
     return ", ".join(
         formatting.short_quantity(far - by, "length", units, locale)
-        for far, by in zip(middle, corner, strict=True)
+        for far, by in zip(at, corner, strict=True)
     )

@@ -8,12 +8,12 @@ import pytest
 from proposal.document.document import Document
 from proposal.drawings.device_schedule import (
     COLUMNS,
-    TILE_COLUMN,
     DeviceScheduleSpec,
     alternative,
     spec_of,
 )
 from proposal.drawings.device_schedule.layout import KIND, render
+from proposal.drawings.device_schedule.notes import TILE_NOTE
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import sheet_svg, texts
@@ -73,19 +73,21 @@ def test_every_device_outside_racks_stands_on_the_sheets_of_its_storey(document:
 
 def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> None:
     """Checked by hand against device, cable and patch schedules of the example."""
-    spec, _ = sheets(document, "L1")
+    spec, *_ = sheets(document, "L1")
     assert said(spec, "A101-CH1/N1/ER2-RK1") == {
         "Device": "A101-CH1",
-        "What": "charger 56376V, mains A101/C1/1",
+        "What": "charger 56376V, mains A101/C1/1, cord DR-MW14",
         "From west": "6 m",
         "From south": "6.7 m",
         "Height": "0.75 m",
-        "Fixed": "table",
+        "Fixed": "table: sideboard",
         "Cable": "A101-CH1/N1/ER2-RK1",
         "Type": "CC-5U-L",
         "Length": "33.05 m",
+        "Spare in it": "1.5 + 3 + 0.3 m",
         "At the device": "N1, outlet, cord CC-PC5-24-2",
-        "By way of": "up the wall at 6 m and 7 m, above the ceiling into T11, T12, R12, H23",
+        "By way of": "0.3 m along its furniture, up the wall at 6 m and 7 m in conduit 16 mm, at 3.7 m into "
+        "T11, T12, R12, H23",
         "Ends at": "ER2-RK1 PP1/2 (U13), L2",
         "Patched to": "ER2-SW1 port 7, cord CC-PC5-24-2",
     }
@@ -115,7 +117,17 @@ def test_a_cable_to_a_tray_outside_its_room_says_at_which_wall_it_goes_up(docume
         for line in spec.lines
         if line.cells
     }
-    assert lines["A101-CH1/N1/ER2-RK1"].startswith("up the wall at 6 m and 7 m, above the ceiling into T11, ")
+    told = "0.3 m along its furniture, up the wall at 6 m and 7 m in conduit 16 mm, at 3.7 m into T11, "
+    assert lines["A101-CH1/N1/ER2-RK1"].startswith(told)
+    # A length that was measured holds what is spare; cables between loudspeakers lie above the ceiling.
+    spare = {
+        line.identity: line.cells[PLACE["Spare in it"]]
+        for spec in sheets(document)
+        for line in spec.lines
+        if line.cells
+    }
+    assert spare["A102-AP1/N1/ER2-RK1"] == ("measured, all in", "it")
+    assert lines["A101-LS1/L1/A101-LS2"] == "on hooks above the ceiling"
 
 
 def test_ports_are_those_of_the_patch_table(document: Document) -> None:
@@ -151,11 +163,11 @@ def test_the_middle_of_a_ceiling_tile_is_told_where_there_is_a_grid(document: Do
     """A201-LS1 is 2.2 m and 2 m from the corner, in the tile from 1.8 m to 2.4 m both ways: 2.1 m."""
     spec = sheets(document, "L2")[0]
     lines = {line.identity: line.cells for line in spec.lines if line.cells}
-    found = [" ".join(cells[TILE_COLUMN]) for name, cells in lines.items() if name.startswith("A201-LS1/")]
-    assert found == ["2.1 m, 2.1 m"]
-    assert "Middle of its tile" in texts(sheet_svg(KIND, spec))
+    found = [" ".join(cells[PLACE["Fixed"]]) for name, cells in lines.items() if name.startswith("A201-LS1/")]
+    assert found == ["middle of tile at 2.1 m, 2.1 m, mount DR-MT-B"]
+    assert TILE_NOTE in " ".join(KIND.foot(spec).notes)
     for ground in sheets(document, "L0"):
-        assert "Middle of its tile" not in texts(sheet_svg(KIND, ground))
+        assert not ground.tiled
 
 
 def rows_of(document: Document, storey: str) -> dict[str, tuple[str, ...]]:
@@ -177,12 +189,12 @@ def test_pathways_stand_there_with_height_place_and_ends(document: Document) -> 
     rows = rows_of(document, "L1")
     assert rows["T11"] == (
         "T11",
-        "tray 200 × 54 mm",
+        "tray 200 × 54 mm held every 1.5 m",
         "3.7 m",
-        "speaker lines N of it",
         "1.6 m N of north wall of A101",
         "2 × loudspeaker line, 9 × network",
         "58.5 m",
+        "speaker lines N of it",
         "2 m E, 12 m N",
         "60.5 m E, 12 m N",
     )
@@ -231,7 +243,7 @@ def test_a_cable_that_passes_a_storey_stands_on_its_sheets(document: Document) -
 def test_loudspeaker_lines_keep_their_side_of_a_divider_round_corners(document: Document) -> None:
     """Seen from the racks they lie at the right hand: T12 leads south from R12, T11 on to the west."""
     sides = {
-        line.identity: " ".join(line.cells[TILE_COLUMN])
+        line.identity: " ".join(line.cells[PLACE["Spare in it"]])
         for spec in sheets(document)
         for line in spec.lines
         if line.identity in ("T01", "T02", "T03", "T04", "T11", "T12", "T21", "T22")
@@ -243,9 +255,9 @@ def test_loudspeaker_lines_keep_their_side_of_a_divider_round_corners(document: 
 
 def test_loudspeaker_lines_that_share_hooks_are_kept_apart(document: Document) -> None:
     (hooks,) = (line for spec in sheets(document, "L2") for line in spec.lines if line.identity == "H23")
-    assert " ".join(hooks.cells[TILE_COLUMN]) == "keep speaker lines apart"
+    assert " ".join(hooks.cells[PLACE["Spare in it"]]) == "speaker lines strapped alone"
     (trays,) = (line for spec in sheets(document, "L0") for line in spec.lines if line.identity == "T03")
-    assert trays.cells[TILE_COLUMN] == ()
+    assert trays.cells[PLACE["Spare in it"]] == ()
 
 
 def test_the_sheet_with_the_pathways_tells_what_others_have_ready_and_when(document: Document) -> None:
@@ -295,7 +307,7 @@ def test_devices_in_racks_stand_below_their_rack_with_unit_and_switch_port(docum
     assert amplifier.cells[PLACE["Fixed"]] == ("ER2-RK1 U5 left",)
     assert amplifier.cells[PLACE["What"]] == ("amplifier Q60929, mains PS1/3",)
     (supply,) = (line for line in lines if line.identity == "ER2-UP1")
-    assert " ".join(supply.cells[PLACE["What"]]) == "standby supply BN-UP1500, mains ER2/C2/1"
+    assert " ".join(supply.cells[PLACE["What"]]) == "standby supply BN-UP1500, mains ER2/C2/1, cord DR-MW14"
     assert supply.cells[PLACE["Fixed"]] == ("ER2-RK1 U1–2",)
     charger = next(line for line in lines if line.cells[0] == ("A204-CH2",))
     assert charger.cells[PLACE["What"]] == ("charger 94222V, PoE from BO1",)

@@ -1,0 +1,113 @@
+"""How cables are held: on hooks and straps, in riser shafts, in conduit in walls; a detail each."""
+
+from collections.abc import Iterator
+
+from proposal.document.document import Document
+from proposal.drawings.mounting_details.detail import Detail, HeldModel
+from proposal.drawings.plan.plan_marks import natural
+from proposal.quantities import formatting
+
+HOOKS, IN_SHAFT, IN_WALL = "hooks and straps", "cables in a riser", "cable at a wall"
+STRUCTURE, SHAFT, CONDUIT = "structure", "shaft", "conduit"
+HELD = "Hooks and straps for cables"
+TUBED = "Conduit, boxes and pull strings"
+"""Rows of the matrix of duties."""
+
+
+def cable_supports(document: Document) -> Iterator[Detail]:
+    """Yield a detail for each way in which cables are held, as far as the document has cables held so."""
+    yield from _hooks(document)
+    yield from _in_shafts(document)
+    yield from _in_walls(document)
+
+
+def _hooks(document: Document) -> Iterator[Detail]:
+    hung: dict[str, None] = {}
+    count = 0
+    for row in document.takeoff:
+        if row.section == "supports" and row.room and row.spacing_m:
+            every = _length(document, row.spacing_m)
+            hung[f"{row.item} {row.description}, one every {every}"] = None
+            count += int(row.quantity)
+    models = [HeldModel(f"outside pathways: {words}", "", "") for words in hung]
+    for path in document.pathways:
+        if path.kind == "hooks" and path.spacing_m and path.cables:
+            every = _length(document, path.spacing_m)
+            models.append(
+                HeldModel(f"{path.tag}: {path.size}, one every {every}{_by(document, HELD)}", "", "")
+            )
+    if models:
+        held = (
+            "clamped to the structure or hung from it by a rod, never to a ceiling; what runs between "
+            "devices at a ceiling hangs as low over it as hooks allow, and rises to them out of what is "
+            "spare; loudspeaker lines in hooks and straps of their own"
+        )
+        heights: dict[float, set[str]] = {}
+        for cable in document.cables:
+            if cable.first_run_m and cable.turns and cable.room:
+                heights.setdefault(cable.first_run_m, set()).add(cable.room)
+        told = tuple(
+            (_length(document, height), tuple(sorted(rooms, key=natural)))
+            for height, rooms in sorted(heights.items())
+        )
+        yield Detail(HOOKS, STRUCTURE, count, (*models, HeldModel("", "", held)), told, "")
+
+
+def _in_shafts(document: Document) -> Iterator[Detail]:
+    shafts = [row for row in document.pathways if row.kind == "riser shaft" and row.cables]
+    if shafts:
+        words = (
+            "strapped to a ladder or rail at least every 1.5 m (5 ft), loudspeaker lines apart from others"
+        )
+        models = [
+            HeldModel(f"{row.tag}: {formatting.count_of(len(row.cables), 'cable')}", "", "") for row in shafts
+        ]
+        yield Detail(
+            IN_SHAFT,
+            SHAFT,
+            len(shafts),
+            (*models, HeldModel("", "", f"{words}{_by(document, HELD)}")),
+            (),
+            "",
+        )
+
+
+def _in_walls(document: Document) -> Iterator[Detail]:
+    places: dict[tuple[str, object], str] = {}
+    for cable in document.cables:
+        at = cable.rises_at or cable.comes_down_at
+        if at and cable.conduit:
+            places[cable.room, at] = cable.conduit.partition(" for ")[0]
+    if places:
+        sizes: dict[str, set[str]] = {}
+        for (room, _), size in places.items():
+            sizes.setdefault(size, set()).add(room)
+        models = [
+            HeldModel(f"{size} in {', '.join(sorted(rooms, key=natural))}", "", "")
+            for size, rooms in sorted(sizes.items())
+        ]
+        held = (
+            "conduit from above the ceiling down to a box in the wall at the height of the device; from "
+            "there along the furniture to the outlet box (a) beside the device, or to the device"
+        )
+        yield Detail(
+            IN_WALL,
+            CONDUIT,
+            len(places),
+            (*models, HeldModel("", "", f"{held}{_by(document, TUBED)}")),
+            (),
+            "",
+        )
+
+
+def _by(document: Document, about: str) -> str:
+    """Return who furnishes something, as an addition to a sentence; empty where nobody is named."""
+    furnished = (
+        dict(row.duties).get("furnish", "") for row in document.responsibilities if row.about == about
+    )
+    party = next((dict(document.parties).get(one, one) for one in furnished if one), "")
+    return f"; by: {party}" if party else ""
+
+
+def _length(document: Document, value_m: float) -> str:
+    return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
