@@ -96,8 +96,14 @@ def mounting_details(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
         if device.location not in racks and device.location not in NOT_HELD
     }
     if ways:
-        # Data outlets are told of as well.
-        count = -(-(len(ways) + 1) // DETAILS_A_SHEET)
+        # Data outlets are told of as well, and how cables are held: on hooks, in risers, at walls.
+        held = (
+            any(run.cables for run in design.runs_outside)
+            or any(one.kind == "hooks" for one in design.pathways),
+            any(one.kind == "riser shaft" for one in design.pathways),
+            any(cable.route.rises_at or cable.route.comes_down_at for cable in design.cables),
+        )
+        count = -(-(len(ways) + 1 + sum(held)) // DETAILS_A_SHEET)
         yield "", WHOLE if count == 1 else tuple(Part() for _ in range(count))
 
 

@@ -59,7 +59,8 @@ class PathwayRow(Row):
         views={
             "check": "tag verdict kind space temperature_c fill limit spare jam_ratio powered tied "
             "rise_k owner_cables",
-            "pull": "tag kind begins_at ends_at length_m size divided barrier bends radius_m pull_points",
+            "pull": "tag kind begins_at ends_at length_m size spacing_m divided barrier bends "
+            "radius_m pull_points",
             "price": "tag kind begins_at ends_at length_m size width_m depth_m size_from existing "
             "pull_points",
         },

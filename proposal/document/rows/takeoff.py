@@ -74,7 +74,7 @@ class TakeoffRow(Row):
         views={
             "check": "number room item description quantity unit plan_m vertical_m slack_start_m "
             "slack_end_m ends_m cut_m causes",
-            "pull": "number room item description quantity unit cut_m count terminations reels",
+            "pull": "number room item description quantity unit spacing_m cut_m count terminations reels",
             "price": "number room item description quantity unit waste unit_cost wholes cost "
             "base_hours condition_factor hours labour_cost",
         },
