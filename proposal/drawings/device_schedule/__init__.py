@@ -51,9 +51,9 @@ COLUMNS = (
     ("Cable", 104.0),
     ("Type", 56.0),
     ("Length", 38.0),
-    ("Spare in it", 58.0),
+    ("Spare in it", 64.0),
     ("At the device", 114.0),
-    ("By way of", 140.0),
+    ("By way of", 134.0),
     ("Ends at", 110.0),
     ("Patched to", 98.0),
 )

@@ -22,7 +22,7 @@ def held_words(document: Document, rows: Sequence[DeviceRow]) -> str:
     one = rows[0]
     if one.location in ON_FURNITURE:
         names = dict.fromkeys(furniture_of(document, row) or NOT_DRAWN for row in rows)
-        return f"{held_at(one.location)}: {', '.join(names)}"
+        return ": ".join(dict.fromkeys((held_at(one.location), ", ".join(names))))
     middle = tile_middle(document, one) if len(rows) == 1 else ""
     if not middle:
         return held_at(one.location)
