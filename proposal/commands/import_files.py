@@ -71,8 +71,9 @@ def import_(
             "--confirm",
             metavar="ITEM",
             parser=given_text,
-            help="Of a price list or quote, take the price of this item though it is more than five times or "
-            "under a fifth of what counts now; may be given several times.",
+            help="Take the price of this item of a price list or quote, or the input with this key of a "
+            "workbook, though it is more than five times or under a fifth of what counts now; may be given "
+            "several times.",
         ),
     ] = None,
     keep_equipment: Annotated[
@@ -101,7 +102,7 @@ def import_(
     --with-errors is given. Only the signs of each value change; comments
     and order stay. Prices of a supplier stand in a file of the library called after the supplier, with their
     source and day; the price of another supplier in the same library gives way, and stays in its file as a
-    comment. What is no input, another project or revision, formulas where values belong, and prices far off
+    comment. What is no input, another project or revision, formulas where values belong, and figures far off
     those that count are refused, and then nothing is written.
     """
     from proposal.errors import InputError, Place, Problem
@@ -109,16 +110,16 @@ def import_(
     from proposal.imports.new_findings import NOT_WRITTEN, brings_errors, told_findings
     from proposal.publish.importing import is_filled_form, price_list_import, workbook_import, write_import
 
+    confirmed = frozenset(confirm or ())
     if mapping is not None or is_filled_form(book):
         layer: Layer = "company" if into is WrittenInto.company else "project"
-        confirmed = frozenset(confirm or ())
         found = price_list_import(book, mapping, folder, library, layer, cheaper, confirmed, keep_equipment)
-    elif cheaper or confirm:
+    elif cheaper:
         message = "wanted a price list or a quote; found the estimator's workbook"
-        raise InputError([Problem(Place("--cheaper" if cheaper else "--confirm"), "", message)])
+        raise InputError([Problem(Place("--cheaper"), "", message)])
     else:
         writable: tuple[Layer, ...] = ("project", "company") if into is WrittenInto.company else ("project",)
-        found = workbook_import(book, folder, library, writable, keep_equipment)
+        found = workbook_import(book, folder, library, writable, keep_equipment, confirmed)
     for key in found.moved:
         say(f"{key}: changed in the project since the workbook was made; it stays so")
     if not found.changes:
@@ -149,7 +150,9 @@ def import_(
 
 
 def _line(change: Any) -> str:
+    from proposal.imports.far_off import is_far_off, told_times
+
     where = change.where.place or f"{change.where.file} (added)"
     times = change.times
-    much = "" if times is None or 0.2 <= times <= 5 else f" ({float(times):.3g} times as much)"
+    much = f" ({told_times(times)})" if times is not None and is_far_off(times) else ""
     return f"{where}: {change.key}: {change.was or 'nothing'} becomes {change.value}{much}"

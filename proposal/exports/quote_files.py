@@ -18,27 +18,29 @@ SHEET = "Quote"
 REFERENCE, SUPPLIER, ARTICLE, MODEL = "Reference", "Supplier", "Article", "Model"
 SOLD_AS, HOLDS, QUANTITY, NEEDED_BY = "Sold as", "Holds", "Quantity", "Needed by"
 PRICE, CURRENCY, QUOTED_ON, VALID_UNTIL = "Price of one", "Currency", "Quoted on", "Valid until"
+DESCRIPTION, OF, LEAD_TIME, REMARK = "Description", "Of", "Lead time (days)", "Remark"
 HEADS = (
     (REFERENCE, 16),
     (SUPPLIER, 22),
     (ARTICLE, 14),
     (MODEL, 14),
-    ("Description", 38),
+    (DESCRIPTION, 38),
     (SOLD_AS, 12),
     (HOLDS, 8),
-    ("Of", 6),
+    (OF, 6),
     (QUANTITY, 9),
     (NEEDED_BY, 11),
     (PRICE, 10),
     (CURRENCY, 9),
     (QUOTED_ON, 11),
     (VALID_UNTIL, 11),
-    ("Remark", 20),
+    (LEAD_TIME, 10),
+    (REMARK, 20),
 )
-"""Heads and widths; the last five are for the supplier, who writes days as 2031-04-15."""
+"""Heads and widths; the last six are for the supplier, who writes days as 2031-04-15."""
 _SPARE = ", spare"
 _CREATED = datetime.time(12, 0)
-_LEFT_EMPTY = 4
+_LEFT_EMPTY = 5
 
 Line = tuple[str | int | float, ...]
 
@@ -66,13 +68,24 @@ def quote_files(edition: Edition) -> Mapping[str, bytes]:
     return found
 
 
+def asked_quantities(document: Document) -> Mapping[tuple[str, str], Mapping[str, int]]:
+    """Return how many of each thing a supplier is asked for: by supplier and model, then as sold.
+
+    document: of the estimator.
+    """
+    found: dict[tuple[str, str], dict[str, int]] = {}
+    for supplier, line in _lines(document):
+        found.setdefault((supplier, str(line[3])), {})[str(line[5])] = int(line[8])
+    return found
+
+
 def _lines(document: Document) -> Iterator[tuple[str, Line]]:
     """Yield what is bought of each supplier, devices first; what the owner furnishes is not."""
     ours = {row.key for row in document.price_inputs}
     reference = reference_of(document.cover)
 
     def line(supplier: str, *about: str | int | float) -> tuple[str, Line]:
-        return supplier, (reference, supplier, *about, "", document.cover.currency, "", "", "")
+        return supplier, (reference, supplier, *about, "", document.cover.currency, "", "", "", "")
 
     for row in document.equipment:
         if f"library.{row.model}.cost" in ours:

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import field
 from decimal import Decimal
 
-from proposal.design.equipment.unit_costs import in_currency
+from proposal.design.equipment.unit_costs import has_rate, in_currency
 from proposal.errors import InputError, Place, Problem
 from proposal.field_classes import dataclass
+from proposal.imports.far_off import is_far_off, to_confirm, told_times
 from proposal.imports.input_changes import InputChange
 from proposal.imports.input_places import InputPlace
 from proposal.imports.price_lists import PriceLine
@@ -17,22 +18,21 @@ from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.library import FIELD_OF_KIND
 from proposal.model.equipment.materials import Cable, Reel
 from proposal.model.equipment.price_origins import PriceOrigin, origin_of
-from proposal.model.price.price_list import PriceListMapping
+from proposal.model.price.price_list import ListColumn, PriceListMapping
 from proposal.model.project import Project
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Text, node_at
 from proposal.model.reading.yaml_tree import read_yaml
-from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.currencies import is_currency, smallest_unit
 from proposal.quantities.file_names import file_name
 from proposal.quantities.messages import shown
 from proposal.quantities.money import Money
 from proposal.quantities.rounding import rounded, step_of
 
 UNKNOWN = "unknown"
+_PACKS: tuple[ListColumn, ...] = ("sold_as", "pack")
 _FINEST = step_of(4)
 _SPARE = ", spare"
-_FEWEST_TIMES, _MOST_TIMES = 1 / Decimal(5), Decimal(5)
-"""Between what multiples of the price that counts a new one is taken without being confirmed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,14 @@ class _Target:
 
 
 @dataclass(frozen=True, slots=True)
+class NotTaken:
+    """A line of which nothing is taken; name: of the article or thing.  line: as it was read."""
+
+    name: str
+    line: PriceLine
+
+
+@dataclass(frozen=True, slots=True)
 class PriceChanges:
     """What a price list changes.
 
@@ -70,20 +78,30 @@ class PriceChanges:
     overtaken: what has a price of a later day already, which stays.
     dearer: what costs no less than what counts, where cheaper prices alone are taken.
     unchanged: how many prices stay as they are.
+    answered: what the lines are of: model codes, each with its reel or nothing.
     """
 
     changes: tuple[InputChange, ...]
     heads: Mapping[str, Sequence[str]]
-    unknown: tuple[str, ...]
-    unpriced: tuple[str, ...]
-    overtaken: tuple[str, ...]
+    unknown: tuple[NotTaken, ...]
+    unpriced: tuple[NotTaken, ...]
+    overtaken: tuple[NotTaken, ...]
     unchanged: int
+    answered: Set[tuple[str, str]]
     dearer: tuple[str, ...] = ()
 
 
 def _unit(target: _Target) -> str:
     entry = target.entry
     return target.reel or {"each": "piece"}.get(entry.unit, entry.unit)
+
+
+def no_rate(currency: str) -> str:
+    """Return what is said of a currency that has no exchange rate; currency: by its code of ISO 4217."""
+    return (
+        f"wanted a currency with a rate; found {currency}, and nothing under terms.exchange.{currency} of "
+        "project.yaml"
+    )
 
 
 def file_of(supplier: str, folder: str) -> str:
@@ -117,6 +135,7 @@ def price_changes(
     for line in lines:
         making.take(line)
     making.keep_other_reels()
+    making.add_lead_times()
     if making.problems:
         raise InputError(making.problems)
     return PriceChanges(
@@ -126,6 +145,7 @@ def price_changes(
         unpriced=tuple(making.unpriced),
         overtaken=tuple(making.overtaken),
         unchanged=making.unchanged,
+        answered={(target.entry.model, target.reel) for target in making.targets},
         dearer=tuple(making.dearer),
     )
 
@@ -144,12 +164,14 @@ class _Making:
     problems: list[Problem] = field(default_factory=list)
     changes: list[InputChange] = field(default_factory=list)
     heads: dict[str, Sequence[str]] = field(default_factory=dict)
-    unknown: list[str] = field(default_factory=list)
-    unpriced: list[str] = field(default_factory=list)
-    overtaken: list[str] = field(default_factory=list)
+    unknown: list[NotTaken] = field(default_factory=list)
+    unpriced: list[NotTaken] = field(default_factory=list)
+    overtaken: list[NotTaken] = field(default_factory=list)
+    targets: list[_Target] = field(default_factory=list)
     dearer: list[str] = field(default_factory=list)
     unchanged: int = 0
     _by_metre: dict[tuple[str, str], Entry] = field(default_factory=dict)
+    _lead_times: dict[tuple[str, str], int] = field(default_factory=dict)
     _seen: dict[tuple[str, ...], PriceLine] = field(default_factory=dict)
     _written: set[tuple[str, tuple[str, ...]]] = field(default_factory=set)
     _trees: dict[str, Tree | None] = field(default_factory=dict)
@@ -166,6 +188,11 @@ class _Making:
         target = self._target(line)
         if target is None:
             return
+        self.targets.append(target)
+        if not has_rate(self.project, line.currency):
+            if is_currency(line.currency):
+                self._note(line, no_rate(line.currency))
+            return
         first = self._seen.setdefault(target.keys, line)
         if first is not line:
             same = (first.price, first.list_price, first.pack, first.currency)
@@ -178,11 +205,11 @@ class _Making:
         # Of a reel nothing stands in for a price that is still to come: the earlier one stays.
         awaited = line.awaited and not target.reel
         if line.price is None and line.list_price is None and not awaited:
-            self.unpriced.append(target.name)
+            self.unpriced.append(NotTaken(target.name, line))
             return
         known = target.origin
         if known.day is not None and known.supplier == line.supplier and line.priced_on < known.day:
-            self.overtaken.append(target.name)
+            self.overtaken.append(NotTaken(target.name, line))
             return
         self._write(line, target)
 
@@ -214,7 +241,7 @@ class _Making:
         try:
             target = _Target(self.project.library.entry(code), reel)
         except KeyError:
-            self.unknown.append(line.article or line.model)
+            self.unknown.append(NotTaken(line.article or line.model, line))
             return None
         return self._with_reel(line, target)
 
@@ -261,6 +288,15 @@ class _Making:
             self._add(file, (*target.keys, name), before, value, None)
         if not target.reel:
             self._by_metre[file, entry.model] = entry
+        if line.lead_time_days is not None:
+            at = file, entry.model
+            self._lead_times[at] = max(line.lead_time_days, self._lead_times.get(at, 0))
+
+    def add_lead_times(self) -> None:
+        """Note the lead times of what is priced; of a cable that of the reel that is waited for longest."""
+        for (file, model), days in self._lead_times.items():
+            was = self.project.library.entry(model).lead_time_days
+            self._add(file, (model, "lead_time_days"), str(was), str(days), None)
 
     def _times(self, new: Money, was: Money) -> Decimal | None:
         """Return a price as a multiple of the one that counts, None of zero."""
@@ -271,16 +307,22 @@ class _Making:
         self, line: PriceLine, target: _Target, was: str, new: str, times: Decimal | None
     ) -> bool:
         """Say whether a price is so far from the one that counts that it is hardly of the same thing."""
-        if not times or _FEWEST_TIMES <= times <= _MOST_TIMES or target.name in self.confirmed:
+        if times is None or not is_far_off(times) or target.name in self.confirmed:
             return False
         self._note(
             line,
             f"wanted a price near that of {target.name}, {was} for one {_unit(target)}; found {new}, "
-            f"{float(times):.3g} times as much. If it is for a reel or a pack, say so in the mapping "
-            f"(`articles`, `sold_as`, `pack`); if it is right, call again with "
-            f'--confirm "{target.name}"',
+            f"{told_times(times)}. If it is for a reel or a pack, say so {self._where_packs_stand()}; "
+            f"{to_confirm(target.name)}",
         )
         return True
+
+    def _where_packs_stand(self) -> str:
+        """Return where a list says what its prices are for."""
+        if self.mapping.supplier:
+            return "in the mapping (`articles`, `sold_as`, `pack`)"
+        columns = [self.mapping.columns[one] for one in _PACKS if one in self.mapping.columns]
+        return f"in its column {' or '.join(columns)}" if columns else "in the mapping (`sold_as`, `pack`)"
 
     def _is_cheaper(self, line: PriceLine, target: _Target, counts: Money) -> bool:
         """Say whether a price is below the one that counts; noted where it is not, or still to come."""

@@ -50,17 +50,11 @@ def read_mapping(data: bytes, file: str) -> WrittenMapping:
     raise InputError(problems)
 
 
-def check_articles(written: WrittenMapping, library: Library) -> None:
-    """Raise InputError with every article number that is said to be of what the library does not have.
+def wrong_articles(written: WrittenMapping, library: Library) -> Iterator[Problem]:
+    """Yield every article number that is said to be of what the library does not have.
 
     written: the mapping.  library: of the project.
     """
-    problems = list(_wrong_articles(written, library))
-    if problems:
-        raise InputError(problems)
-
-
-def _wrong_articles(written: WrittenMapping, library: Library) -> Iterator[Problem]:
     entries = {entry.model: entry for entry in library.entries()}
     for article, named in written.mapping.articles.items():
         code, _, reel = named.partition(", ")

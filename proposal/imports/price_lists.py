@@ -4,15 +4,16 @@ import csv
 import datetime
 import io
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from decimal import Decimal
 from typing import get_args
 
 from proposal.errors import InputError, Place, Problem
 from proposal.field_classes import dataclass
+from proposal.imports.list_figures import LONGEST_LEAD_TIME, day_in, lead_time_in, mark_of, number_in
 from proposal.imports.xlsx_sheets import MOST_ROWS, Cell, sheets_of
-from proposal.model.price.price_list import Encoding, ListColumn, PriceListMapping
+from proposal.model.price.price_list import DateForm, Encoding, ListColumn, PriceListMapping
 from proposal.model.reading.text_files import text_of
 from proposal.quantities.currencies import is_currency
 from proposal.quantities.messages import nearest, shown
@@ -21,17 +22,8 @@ from proposal.quantities.money import WANTED_CURRENCY
 _ZIP = b"PK\x03\x04"
 _SAID = re.compile(r"(sep=(?P<delimiter>[;,\t|]))\r?\n", re.IGNORECASE)
 _DELIMITERS = (";", ",", "\t", "|")
-_NUMBER = {
-    ".": re.compile(r"[+-]?(?:[0-9]{1,12}|[0-9]{1,3}(?:[, '\u2019\u00a0][0-9]{3})+)(?:\.[0-9]+)?"),
-    ",": re.compile(r"[+-]?(?:[0-9]{1,12}|[0-9]{1,3}(?:[. '\u2019\u00a0][0-9]{3})+)(?:,[0-9]+)?"),
-}
-_DATES = {
-    "YYYY-MM-DD": re.compile(r"(?P<year>[0-9]{4})-(?P<month>[0-9]{1,2})-(?P<day>[0-9]{1,2})"),
-    "DD.MM.YYYY": re.compile(r"(?P<day>[0-9]{1,2})\.(?P<month>[0-9]{1,2})\.(?P<year>[0-9]{4})"),
-    "DD/MM/YYYY": re.compile(r"(?P<day>[0-9]{1,2})/(?P<month>[0-9]{1,2})/(?P<year>[0-9]{4})"),
-    "MM/DD/YYYY": re.compile(r"(?P<month>[0-9]{1,2})/(?P<day>[0-9]{1,2})/(?P<year>[0-9]{4})"),
-}
-_LARGEST = Decimal(10) ** 9
+_LARGEST, _SMALLEST_PACK = Decimal(10) ** 9, Decimal("0.001")
+_NUMBERS: tuple[ListColumn, ...] = ("price", "list_price", "pack", "quantity")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +36,9 @@ class PriceLine:
         pack; None where there is none.
     awaited: whether the price is still to come.
     valid_until: last day of the price, None where it holds.
+    quantity: how many the line is for, None where the list does not say.
+    lead_time_days: calendar days from order to delivery, None where the list does not say.
+    remark: whatever else the supplier wrote of it.
     """
 
     place: Place
@@ -60,23 +55,60 @@ class PriceLine:
     priced_on: datetime.date
     valid_until: datetime.date | None
     reference: str
+    quantity: Decimal | None = None
+    lead_time_days: int | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Charge:
+    """A line with an amount that names no article, such as delivery.
+
+    place: where it stands.  text: what the line says.  amount, currency: of its price.
+    """
+
+    place: Place
+    text: str
+    amount: Decimal
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadList:
+    """What a price list says.
+
+    lines: with what could be read of each.  charges: with an amount and without an article.
+    unread: heads of columns with something below them that nothing says how to read.
+    problems: everything that could not be read.
+    """
+
+    lines: tuple[PriceLine, ...]
+    charges: tuple[Charge, ...]
+    unread: tuple[str, ...]
+    problems: tuple[Problem, ...]
 
 
 def read_price_list(
-    data: bytes, file: str, mapping: PriceListMapping, heads: Mapping[str, Place] | None = None
-) -> tuple[PriceLine, ...]:
-    """Return the lines of a price list; lines that hold nothing are left out.
+    data: bytes,
+    file: str,
+    mapping: PriceListMapping,
+    heads: Mapping[str, Place] | None = None,
+    optional: Set[ListColumn] = frozenset(),
+    ours: Set[str] = frozenset(),
+) -> ReadList:
+    """Return what a price list says; lines that hold nothing are left out.
 
     data: of the file.  file: as messages name it.
     heads: where the mapping names the head of each column, if it is written.
-    Raises InputError with every line that cannot be read.
+    optional: columns that the list may lack.  ours: heads of columns that nobody has to read.
+    Raises InputError where it is no list at all.
     """
-    rows = _of_workbook(data, file, mapping) if data.startswith(_ZIP) else _of_csv(data, file, mapping)
-    reading = _Reading(file, mapping, data.startswith(_ZIP), heads or {})
-    found = tuple(reading.lines(rows))
-    if reading.problems:
-        raise InputError(reading.problems)
-    return found
+    is_book = data.startswith(_ZIP)
+    rows, delimiter = (_of_workbook(data, file, mapping), "") if is_book else _of_csv(data, file, mapping)
+    reading = _Reading(file, mapping, is_book, heads or {}, optional)
+    found = tuple(reading.lines(rows, delimiter))
+    unread = tuple(head for head in reading.unread if head not in ours)
+    return ReadList(found, tuple(reading.charges), unread, tuple(reading.problems))
 
 
 def _of_workbook(data: bytes, file: str, mapping: PriceListMapping) -> Sequence[tuple[int, Sequence[Cell]]]:
@@ -88,7 +120,10 @@ def _of_workbook(data: bytes, file: str, mapping: PriceListMapping) -> Sequence[
     return [(int(re.sub(r"[A-Z]", "", row[0].name)), row) for row in rows]
 
 
-def _of_csv(data: bytes, file: str, mapping: PriceListMapping) -> Sequence[tuple[int, Sequence[Cell]]]:
+def _of_csv(
+    data: bytes, file: str, mapping: PriceListMapping
+) -> tuple[Sequence[tuple[int, Sequence[Cell]]], str]:
+    """Return the rows of a CSV file by their numbers, and the sign between its columns."""
     problems: list[Problem] = []
     text = text_of(_in_utf8(data, file, mapping.encoding), file, problems)
     if text is None:
@@ -115,7 +150,7 @@ def _of_csv(data: bytes, file: str, mapping: PriceListMapping) -> Sequence[tuple
     except csv.Error as error:
         place = Place(file, reader.line_num, 1)
         raise InputError([Problem(place, "", f"wanted correct CSV; found {shown(str(error))}")]) from None
-    return found
+    return found, delimiter
 
 
 def _in_utf8(data: bytes, file: str, encoding: Encoding) -> bytes:
@@ -141,21 +176,32 @@ class _Reading:
     """The lines as they are read, and what is wrong with them."""
 
     def __init__(
-        self, file: str, mapping: PriceListMapping, is_book: bool, heads: Mapping[str, Place]
+        self,
+        file: str,
+        mapping: PriceListMapping,
+        is_book: bool,
+        heads: Mapping[str, Place],
+        optional: Set[ListColumn],
     ) -> None:
-        self._heads = heads
+        self._heads, self._optional = heads, optional
         self.file, self.mapping, self.is_book = file, mapping, is_book
         self.problems: list[Problem] = []
+        self.charges: list[Charge] = []
+        self.unread: Sequence[str] = ()
+        self._mark = mapping.decimal_mark
+        said = "dates" in mapping.model_fields_set
+        self._dates: tuple[DateForm, ...] = (mapping.dates,) if said else (mapping.dates, "DD.MM.YYYY")
         self._columns: Mapping[ListColumn, int] = {}
         self._at = Place(file)
         self._cells: Sequence[Cell] = ()
 
-    def lines(self, rows: Sequence[tuple[int, Sequence[Cell]]]) -> Iterator[PriceLine]:
+    def lines(self, rows: Sequence[tuple[int, Sequence[Cell]]], delimiter: str) -> Iterator[PriceLine]:
         if not rows:
             self.problems.append(Problem(self._at, "", "wanted heads and lines; found an empty list"))
             return
         heads = {cell.text: n for n, cell in reversed([*enumerate(rows[0][1])]) if cell.text}
-        missing = {name: head for name, head in self.mapping.columns.items() if head not in heads}
+        named = self.mapping.columns.items()
+        missing = {name: head for name, head in named if head not in heads and name not in self._optional}
         for name, head in missing.items():
             near = nearest(head, heads)
             meant = f" (did you mean {near}?)" if near else ""
@@ -167,18 +213,44 @@ class _Reading:
             self.problems.append(Problem(where or here, f"columns.{name}" if where else name, message))
         if missing:
             return
-        self._columns = {name: heads[head] for name, head in self.mapping.columns.items()}
+        self._columns = {name: heads[head] for name, head in named if head in heads}
+        self._note_unread(rows, heads)
+        if delimiter not in ("", ",") and "decimal_mark" not in self.mapping.model_fields_set:
+            at = [self._columns[name] for name in _NUMBERS if name in self._columns]
+            self._mark = mark_of(cells[n] for _, cells in rows[1:] for n in at if n < len(cells))
         for number, cells in rows[1:]:
             self._at, self._cells = Place(self.file, number, 1), cells
-            before = len(self.problems)
             found = self._line()
-            if found is not None and len(self.problems) == before:
+            if found is not None:
                 yield found
+
+    def _note_unread(self, rows: Sequence[tuple[int, Sequence[Cell]]], heads: Mapping[str, int]) -> None:
+        """Note the heads of columns that hold something and are read by nobody."""
+        read = set(self._columns.values())
+        filled = {n for _, cells in rows[1:] for n, cell in enumerate(cells) if cell.sort != "nothing"}
+        self.unread = [head for head, n in sorted(heads.items(), key=_second) if n in filled - read]
+
+    def _charge(self) -> None:
+        """Note the amount of a line that names no article; headings between lines have none."""
+        cell = self._cell("price")
+        amount = None if cell is None else number_in(cell, self._mark)
+        if cell is None or amount is None:
+            return
+        named = {n for name, n in self._columns.items() if name != "remark"}
+        others = (
+            one.text.strip()
+            for n, one in enumerate(self._cells)
+            if n not in named and one.sort == "text" and one.text.strip()
+        )
+        text = ", ".join(dict.fromkeys(others))
+        currency = self._text("currency") or self.mapping.currency
+        self.charges.append(Charge(self._at, text, amount, currency))
 
     def _line(self) -> PriceLine | None:
         article, model = self._text("article"), self._text("model")
         if not article and not model:
-            return None  # a heading between lines, or a sum below them
+            self._charge()
+            return None
         price, awaited = self._price("price")
         list_price, _ = self._price("list_price")
         pack = self._number("pack")
@@ -210,7 +282,24 @@ class _Reading:
             priced_on=priced_on or datetime.date.min,
             valid_until=self._date("valid_until") or self.mapping.valid_until,
             reference=self._text("reference"),
+            quantity=self._number("quantity"),
+            lead_time_days=self._lead_time(),
+            remark=self._text("remark"),
         )
+
+    def _lead_time(self) -> int | None:
+        """Return the calendar days from order to delivery, None where the list does not say."""
+        names: tuple[ListColumn, ...] = ("lead_time_days", "lead_time_weeks")
+        for name in names:
+            cell = self._cell(name)
+            if cell is None:
+                continue
+            found = lead_time_in(cell, weeks=name == "lead_time_weeks")
+            if found is None:
+                wanted = f"calendar days or weeks, such as 42 or 6 weeks, at most {LONGEST_LEAD_TIME} days"
+                self._note(name, f"wanted {wanted}; found {cell}")
+            return found
+        return None
 
     def _cell(self, name: ListColumn) -> Cell | None:
         n = self._columns.get(name)
@@ -246,21 +335,14 @@ class _Reading:
         cell = self._cell(name)
         if cell is None:
             return None
-        value: Decimal | None = None
-        if cell.sort == "number":
-            value = cell.number
-        elif cell.sort == "text":
-            text = re.sub(r"^[A-Z]{3} *| *[A-Z]{3}$", "", cell.text.strip())
-            if _NUMBER[self.mapping.decimal_mark].fullmatch(text):
-                mark = self.mapping.decimal_mark
-                whole, _, decimals = text.partition(mark)
-                value = Decimal(re.sub(r"[^0-9+-]", "", whole) + ("." + decimals if decimals else ""))
+        value = number_in(cell, self._mark)
         if value is None:
-            such_as = f"1234{self.mapping.decimal_mark}50"
+            such_as = f"1234{self._mark}50"
             self._note(name, f"wanted a number such as {such_as}; found {cell}")
             return None
-        if abs(value) > _LARGEST or (name == "pack" and value <= 0):
-            self._note(name, f"wanted a number above 0 and below {_LARGEST:f}; found {cell}")
+        if abs(value) > _LARGEST or (name == "pack" and value < _SMALLEST_PACK):
+            least = _SMALLEST_PACK if name == "pack" else 0
+            self._note(name, f"wanted a number from {least} to {_LARGEST:f}; found {cell}")
             return None
         return value
 
@@ -268,12 +350,11 @@ class _Reading:
         cell = self._cell(name)
         if cell is None:
             return None
-        form = "YYYY-MM-DD" if cell.sort == "date" else self.mapping.dates
-        found = _DATES[form].fullmatch(cell.text.strip()) if cell.sort in ("text", "date") else None
-        if found is not None:
-            try:
-                return datetime.date(int(found["year"]), int(found["month"]), int(found["day"]))
-            except ValueError:
-                pass
-        self._note(name, f"wanted a day as {form}; found {cell}")
-        return None
+        found = day_in(cell, self._dates)
+        if found is None:
+            self._note(name, f"wanted a day as {self._dates[0]}; found {cell}")
+        return found
+
+
+def _second(pair: tuple[str, int]) -> int:
+    return pair[1]

@@ -1,7 +1,7 @@
 """What an estimator changed in the sheet of inputs of a workbook, by the keys of the inputs."""
 
 import datetime
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from decimal import Decimal
 
@@ -15,6 +15,7 @@ from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
 from proposal.exports.workbook.spare_alternates import is_spare_alternate
 from proposal.field_classes import dataclass
+from proposal.imports.far_off import is_far_off, to_confirm, told_times
 from proposal.imports.xlsx_sheets import Cell, Rows, sheets_of
 from proposal.quantities.messages import nearest, shown
 
@@ -43,39 +44,68 @@ class ReadInputs:
     changed: in the order of the sheet.
     moved: keys of inputs that the project has changed since the workbook was made, and the workbook has not.
     is_older: whether the project has changed any of them since, whatever the workbook says.
+    missing: keys of inputs that the workbook has no longer; they stay as they are.
+    problems: what keeps it from being taken.
     """
 
     changed: tuple[ChangedInput, ...]
     moved: tuple[str, ...]
     is_older: bool
+    missing: tuple[str, ...]
+    problems: tuple[Problem, ...]
 
 
-def read_inputs(data: bytes, file: str, rows: Sequence[PriceInputRow], cover: Cover) -> ReadInputs:
+def read_inputs(
+    data: bytes,
+    file: str,
+    rows: Sequence[PriceInputRow],
+    cover: Cover,
+    confirmed: Set[str] = frozenset(),
+) -> ReadInputs:
     """Return what is changed in a workbook of the estimator.
 
     data: of the file.  file: as messages name it.
     rows: the inputs of the project as it is.  cover: of the project as it is.
-    Raises InputError with everything that keeps it from being taken: another project or revision, formulas
-    and texts where values belong, what is no input, and what was changed on both sides.
+    confirmed: keys of inputs that may be many times what they are now, or a small part.
+    Problems are another project or revision, formulas and texts where values belong, what is no input, what
+    is far off, and what was changed on both sides.
+    Raises InputError where it is no such workbook.
     """
     sheets = sheets_of(data, file, (CONTENTS, INPUTS))
     missing = [name for name in (CONTENTS, INPUTS) if name not in sheets]
     if missing:
         message = "wanted the estimator's workbook, with its sheets Contents and Inputs; found none named"
         raise InputError([Problem(Place(file), "", f"{message} {' and '.join(missing)}")])
-    reading = _Reading(file, {row.key: row for row in rows})
+    reading = _Reading(file, {row.key: row for row in rows}, confirmed)
     reading.check_identity(sheets[CONTENTS], cover)
     found = tuple(reading.changed(sheets[INPUTS]))
-    if reading.problems:
-        raise InputError(reading.problems)
-    return ReadInputs(found, tuple(reading.moved), reading.is_older)
+    return ReadInputs(
+        found,
+        tuple(reading.moved),
+        reading.is_older,
+        tuple(row.key for row in rows if row.key not in reading.seen),
+        tuple(reading.problems),
+    )
+
+
+def told_missing(keys: Sequence[str], file: str) -> tuple[str, ...]:
+    """Return what is said of inputs that a workbook has no longer.
+
+    keys: of them.  file: as messages name it.
+    """
+    if not keys:
+        return ()
+    many = len(keys) > 1
+    count, stay = (f"{len(keys)} inputs are", "stay") if many else ("1 input is", "stays")
+    return (f"{count} missing from {file} and {stay} as in the project: {', '.join(keys)}",)
 
 
 class _Reading:
     """The sheets as they are read, and what is wrong with them."""
 
-    def __init__(self, file: str, rows: Mapping[str, PriceInputRow]) -> None:
+    def __init__(self, file: str, rows: Mapping[str, PriceInputRow], confirmed: Set[str]) -> None:
         self.file = file
+        self.confirmed = confirmed
         self.rows = rows
         self.problems: list[Problem] = []
         self.moved: list[str] = []
@@ -191,6 +221,10 @@ class _Reading:
                 where, f"{row.key}: {message}, {row.value:f} in the project, and {before} in both before"
             )
             return None
+        times = value.number / row.value if row.value else None
+        if times is not None and is_far_off(times) and row.key not in self.confirmed:
+            message = f"wanted a figure near {row.value:f}; found {value}, {told_times(times)}"
+            self.note(where, f"{row.key}: {message}; {to_confirm(row.key)}")
         return ChangedInput(row, value.number, where)
 
 

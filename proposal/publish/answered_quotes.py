@@ -2,14 +2,17 @@
 
 from pathlib import Path
 
-from proposal.design.equipment.unit_costs import in_currency
+from proposal.design.equipment.unit_costs import has_rate, in_currency
 from proposal.document.rows.terms import Cover
 from proposal.errors import InputError, Place, Problem
+from proposal.exports.quote_files import CURRENCY
 from proposal.exports.workbook.quotes_sheet import Quoted
-from proposal.imports.price_lists import PriceLine, read_price_list
-from proposal.imports.quote_form import FORM, check_reference, is_quote_form
+from proposal.imports.price_changes import no_rate
+from proposal.imports.price_lists import PriceLine, ReadList, read_price_list
+from proposal.imports.quote_form import FORM, OPTIONAL, is_quote_form, wrong_reference
 from proposal.model.project import Project
 from proposal.publish.importing import content_of
+from proposal.quantities.currencies import is_currency
 from proposal.quantities.messages import printable, shown
 from proposal.quantities.money import Money
 
@@ -31,19 +34,20 @@ def answered_quotes(folder: Path, project: Project, cover: Cover) -> tuple[Quote
     found: dict[tuple[str, str, str], tuple[Quoted, PriceLine]] = {}
     for file in sorted(one for one in folder.iterdir() if one.suffix.casefold() in _SUFFIXES):
         try:
-            lines = _lines(file, cover)
+            read = _read(file)
         except InputError as error:
             problems += error.problems
             continue
-        for line in lines:
+        problems += read.problems
+        problems += wrong_reference(read.lines, cover)
+        for line in read.lines:
             if line.price is None:
                 continue
-            try:
-                price = in_currency(project, Money(line.price, line.currency))
-            except KeyError:
-                message = f"wanted a currency with a rate under terms.exchange; found {line.currency}"
-                problems.append(Problem(line.place, "Currency", message))
+            if not has_rate(project, line.currency):
+                if is_currency(line.currency):
+                    problems.append(Problem(line.place, CURRENCY, no_rate(line.currency)))
                 continue
+            price = in_currency(project, Money(line.price, line.currency))
             one = Quoted(line.supplier, line.model, line.sold_as, price)
             first, where = found.setdefault((one.supplier, one.item, one.sold_as), (one, line))
             if first != one:
@@ -55,11 +59,9 @@ def answered_quotes(folder: Path, project: Project, cover: Cover) -> tuple[Quote
     return tuple(quoted for quoted, _ in found.values())
 
 
-def _lines(file: Path, cover: Cover) -> tuple[PriceLine, ...]:
+def _read(file: Path) -> ReadList:
     name, data = printable(str(file)), content_of(file)
     if not is_quote_form(data, name):
         message = "wanted an answered request for a quote, as export makes them; found another file"
         raise InputError([Problem(Place(name), "", message)])
-    lines = read_price_list(data, name, FORM)
-    check_reference(lines, cover)
-    return lines
+    return read_price_list(data, name, FORM, optional=OPTIONAL)

@@ -2,6 +2,7 @@
 
 import stat
 from collections.abc import Iterator, Mapping, Sequence, Set
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from proposal.document.making.document import document_of
 from proposal.document.making.price_inputs import input_paths
 from proposal.editions import edition_of
 from proposal.errors import InputError, Place, Problem
-from proposal.estimate.takeoff.pathway_lines import is_for_others
+from proposal.exports.quote_files import asked_quantities
 from proposal.exports.workbook.planned_days import is_day, planned_days
 from proposal.exports.workbook.room_counts import room_counts
 from proposal.exports.workbook.spare_allowances import is_spare, spare_allowances
@@ -21,11 +22,12 @@ from proposal.imports.input_places import InputPlaces, texts_of
 from proposal.imports.kept_equipment import FIXED_FILE, FIXED_HEADS, kept_equipment
 from proposal.imports.new_alternates import new_alternates
 from proposal.imports.new_findings import new_findings
-from proposal.imports.price_changes import PriceChanges, price_changes
-from proposal.imports.price_list_mapping import WrittenMapping, check_articles, read_mapping
+from proposal.imports.price_changes import price_changes
+from proposal.imports.price_list_mapping import WrittenMapping, read_mapping, wrong_articles
 from proposal.imports.price_lists import read_price_list
-from proposal.imports.quote_form import FORM, check_reference, is_quote_form
+from proposal.imports.quote_form import FORM, OPTIONAL, OURS, is_quote_form, wrong_reference
 from proposal.imports.quotes_given_way import gives_way
+from proposal.imports.told_lines import told_answer, told_counts, told_list, told_not_bought
 from proposal.imports.typed_over import (
     OF_ANOTHER_STATE,
     agrees,
@@ -38,13 +40,14 @@ from proposal.imports.typed_over import (
     told_typed,
     typed_over,
 )
-from proposal.imports.workbook_inputs import ReadInputs, read_inputs
+from proposal.imports.workbook_inputs import ReadInputs, read_inputs, told_missing
 from proposal.imports.xlsx_sheets import LARGEST_BOOK
 from proposal.model.alternate import ALTERNATES
 from proposal.model.equipment.entry import Layer
 from proposal.model.folder import OWN_LIBRARY
 from proposal.model.folder_files import read_folder
 from proposal.model.loading import load_source
+from proposal.model.price.price_list import ListColumn
 from proposal.pipeline import Computed, compute
 from proposal.publish.export_files import exported
 from proposal.publish.files import write_outputs
@@ -81,20 +84,26 @@ class Import:
 
 
 def workbook_import(
-    book: Path, folder: Path, library: Path | None, writable: Sequence[Layer], keep: bool = False
+    book: Path,
+    folder: Path,
+    library: Path | None,
+    writable: Sequence[Layer],
+    keep: bool = False,
+    confirmed: Set[str] = frozenset(),
 ) -> Import:
     """Return what a workbook of the estimator changes of a project; nothing is written.
 
     book: the file.  folder: of the project.  library: of a company, as the call names it.
     writable: layers whose files may change.
     keep: whether rooms keep the equipment that they have, whatever the new figures would choose.
+    confirmed: keys of inputs that may be many times what they are now, or a small part.
     Raises InputError where the workbook cannot be taken, with everything that is wrong with it.
     """
     name, data = printable(str(book)), content_of(book)
     source = load_source(folder, library=library)
     before = compute(source.base)
     document = planned_days(room_counts(spare_alternates(spare_allowances(document_of(before)))))
-    read = read_inputs(data, name, document.price_inputs, document.cover)
+    read = read_inputs(data, name, document.price_inputs, document.cover, confirmed)
     own = [row.key for row in document.price_inputs if is_spare(row) or is_day(row)]
     paths = {key: tuple(key.split(".")) for key in own}
     contents = texts_of(source, read_folder(folder, []) or {})
@@ -102,16 +111,45 @@ def workbook_import(
     others = [one for one in read.changed if not is_spare_alternate(one.row)]
     changes = input_changes(InputPlaces(source, writable), others, {**paths, **input_paths(before)})
     changes = (*changes, *added.changes)
-    new = changed_files(contents, changes, {**HEADS, **added.heads})
+    new = _files_of_inputs(folder, library, contents, changes, {**HEADS, **added.heads}, read, name)
     after = _loaded(folder, library, new, f"as {name} has it") if changes else before
     _refuse_lost(name, read, after)
     if keep:
         changes, new, after = _kept(folder, library, before, after, contents, new, changes)
-    told = _told_alternates(folder, library, new, after, added.keys)
+    told = (
+        *told_missing(read.missing, name),
+        *_told_alternates(folder, library, new, after, added.keys),
+    )
     found = _import(folder, library, before, after, contents, new, changes, moved=read.moved, told=told)
     if read.moved:
         return found
     return replace(found, told=(*told, *_told_beside(data, name, found, before, read.is_older)))
+
+
+def _files_of_inputs(
+    folder: Path,
+    library: Path | None,
+    contents: Mapping[str, bytes],
+    changes: Sequence[InputChange],
+    heads: Mapping[str, Sequence[str]],
+    read: ReadInputs,
+    name: str,
+) -> dict[str, bytes]:
+    """Return the files that changed inputs make anew.
+
+    Raises InputError with what is wrong with the workbook, and with what its other values would make wrong.
+    """
+    problems = list(read.problems)
+    try:
+        new = changed_files(contents, changes, heads)
+        if problems and changes:
+            with _caused(f"as {name} has it"):
+                load_source(folder, library=library, instead=new)
+    except InputError as error:
+        problems += error.problems
+    if problems:
+        raise InputError(problems)
+    return new
 
 
 def _told_alternates(
@@ -177,20 +215,28 @@ def price_list_import(
     )
     how = written.mapping
     source = load_source(folder, library=library)
-    check_articles(written, source.base.library)
     before = compute(source.base)
-    lines = read_price_list(data, name, how, written.heads)
-    if mapping is None:
-        check_reference(lines, document_of(before).cover)
+    document = document_of(before)
+    is_form = mapping is None
+    optional, ours = (OPTIONAL, OURS) if is_form else (frozenset[ListColumn](), frozenset[str]())
+    read = read_price_list(data, name, how, written.heads, optional, ours)
+    problems = [*read.problems, *wrong_articles(written, source.base.library)]
+    if is_form:
+        problems += wrong_reference(read.lines, document.cover)
     company = company_library(library)
     if layer == "company" and company is None:
         message = "wanted a company's library, by --library or PROPOSAL_LIBRARY; found none"
         raise InputError([Problem(Place("--into"), "", message)])
     into = OWN_LIBRARY.rstrip("/") if layer == "project" else printable(str(company))
     contents = texts_of(source, read_folder(folder, []) or {})
-    found = price_changes(lines, how, source.base, contents, into, layer, cheaper, confirmed)
+    try:
+        found = price_changes(read.lines, how, source.base, contents, into, layer, cheaper, confirmed)
+    except InputError as error:
+        raise InputError([*problems, *error.problems]) from None
+    if problems:
+        raise InputError(problems)
     new = changed_files(contents, found.changes, found.heads)
-    whose = ", ".join(sorted({one.supplier for one in lines}))
+    whose = ", ".join(sorted({one.supplier for one in read.lines}))
     given, told_given = gives_way(contents, found.changes, into, f"{whose}, {how.source}")
     new |= {file: content for file, content in given.items() if file not in new}
     after = _loaded(folder, library, new, f"with the prices of {name}") if found.changes else before
@@ -198,8 +244,9 @@ def price_list_import(
     if keep:
         changes, new, after = _kept(folder, library, before, after, contents, new, changes)
     told = (
-        *_counted(len(lines), found),
-        *_not_bought(before, found.changes),
+        *told_counts(len(read.lines), found),
+        *(told_answer(read, found, asked_quantities(document)) if is_form else told_list(read, found)),
+        *told_not_bought(before, found.changes),
         *told_given,
     )
     return _import(folder, library, before, after, contents, new, changes, told=told)
@@ -226,52 +273,8 @@ def _kept(
     return (*changes, *decided), whole, _loaded(folder, library, whole, "with the equipment as it is")
 
 
-_MOST_NAMED = 8
 _BOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 """How workbooks begin, those of the old format too."""
-
-
-def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
-    """Yield what is said of the lines of a price list that change nothing."""
-    written = [change for change in found.changes if change.is_figure]
-    prices = sum(change.was != change.value for change in written)
-    same = found.unchanged + len(written) - prices
-    stays = "stays as it is" if same == 1 else "stay as they are"
-    changes = "price changes" if prices == 1 else "prices change"
-    read = "line" if lines == 1 else "lines"
-    yield f"{lines} {read} read: {prices} {changes}, {same} {stays}"
-    for what, names in (
-        ("not in the library", found.unknown),
-        ("without a price", found.unpriced),
-        ("priced on a later day already", found.overtaken),
-    ):
-        if names:
-            yield f"{what}: {_named(names)}"
-    yield from (f"not cheaper, and not taken: {printable(one)}" for one in found.dearer)
-
-
-def _not_bought(before: Computed, changes: Sequence[InputChange]) -> Iterator[str]:
-    """Yield what is said of new prices of what is not bought, or furnished by others."""
-    lines = before.estimate.lines
-    counted_for_others = {one.model for one in lines if is_for_others(before.project, one.section)}
-    bought = {one.model for one in lines} - counted_for_others
-    priced = dict.fromkeys(one.where.path[1] for one in changes if one.where.path[-1] == "cost")
-    for what, names in (
-        ("counted for others to furnish, so that their prices move nothing", counted_for_others),
-        ("not used in this project, so that their prices move nothing now", None),
-    ):
-        found = [
-            one
-            for one in priced
-            if (one in names if names is not None else one not in bought | counted_for_others)
-        ]
-        if found:
-            yield f"{what}: {_named(found)}"
-
-
-def _named(names: Sequence[str]) -> str:
-    named = ", ".join(shown(one) for one in names[:_MOST_NAMED])
-    return f"{named} and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else named
 
 
 def _import(
@@ -327,8 +330,15 @@ def content_of(file: Path) -> bytes:
 
 def _loaded(folder: Path, library: Path | None, new: Mapping[str, bytes], cause: str) -> Computed:
     """Return everything computed of the project as it would be; what is wrong then says what made it so."""
-    try:
+    with _caused(cause):
         return compute(load_source(folder, library=library, instead=new).base)
+
+
+@contextmanager
+def _caused(cause: str) -> Iterator[None]:
+    """Let what is wrong with a project say what made it so."""
+    try:
+        yield
     except InputError as error:
         raise InputError(
             [Problem(one.place, one.field, f"{one.message}, {cause}") for one in error.problems]

@@ -1,5 +1,6 @@
 """What comes back in a workbook is read by its keys, and whatever cannot be a change is refused in words."""
 
+import re
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 from functools import cache
@@ -7,14 +8,20 @@ from functools import cache
 import pytest
 
 from proposal.errors import InputError
-from proposal.imports.workbook_inputs import read_inputs
+from proposal.imports.workbook_inputs import ReadInputs, read_inputs, told_missing
 from tests.exports.workbook.test_book import cells
 from tests.imports import spoilt_books as spoil
 from tests.imports.conftest import Sent, sent
 
 
+def whole(book: bytes, *confirmed: str) -> ReadInputs:
+    return read_inputs(book, "book.xlsx", sent().document.price_inputs, sent().document.cover, set(confirmed))
+
+
 def read(book: bytes) -> Mapping[str, Decimal]:
-    found = read_inputs(book, "book.xlsx", sent().document.price_inputs, sent().document.cover)
+    found = whole(book)
+    if found.problems:
+        raise InputError(found.problems)
     return {one.row.key: one.value for one in found.changed}
 
 
@@ -73,12 +80,9 @@ def test_what_both_changed_is_refused_unless_to_the_same(out: Sent) -> None:
         rows = [
             one.model_copy(update={"value": now}) if one is row else one for one in out.document.price_inputs
         ]
-        try:
-            found = read_inputs(book, "book.xlsx", rows, out.document.cover)
-            assert (told, found.changed) == (0, ())
-        except InputError as error:
-            (problem,) = error.problems
-            assert told == 1
+        found = read_inputs(book, "book.xlsx", rows, out.document.cover)
+        assert (len(found.problems), found.changed) == (told, ())
+        for problem in found.problems:
             assert problem.message == (
                 f"{RATE}: wanted an input changed on one side alone; found 99.5 here, 98 in the project, "
                 f"and {float(row.value):g} in both before"
@@ -265,3 +269,23 @@ def test_more_tags_than_any_workbook_has_are_refused(out: Sent) -> None:
 def test_everything_that_is_wrong_is_told_at_once(out: Sent) -> None:
     book = spoil.texted(labelled("Revision", "Z")(out.book), cell_of(RATE), "forty")
     assert len(refusals(spoil.texted(book, cell_of(MARGIN), "a quarter"))) == 3
+
+
+def test_a_slip_of_the_decimal_mark_is_refused_until_it_is_confirmed(out: Sent) -> None:
+    now = next(row.value for row in out.document.price_inputs if row.key == RATE)
+    book = spoil.typed(out.book, cell_of(RATE), f"{now * 10:f}")
+    (told,) = refusals(book)
+    assert "10 times as much; if it is right, call again with" in told
+    assert told.endswith(f'--confirm "{RATE}"')
+    assert [one.value for one in whole(book, RATE).changed] == [now * 10]
+
+
+def test_rows_that_were_taken_out_are_told_and_stay_as_they_are(out: Sent) -> None:
+    row = cell_of(RATE, "")
+    without = spoil.edited(
+        out.book, spoil.SHEET, lambda text: re.sub(rf'<row r="{row}".*?</row>', "", text, flags=re.DOTALL)
+    )
+    found = whole(without)
+    assert (found.changed, found.problems, found.missing) == ((), (), (RATE,))
+    (told,) = told_missing(found.missing, "book.xlsx")
+    assert told == f"1 input is missing from book.xlsx and stays as in the project: {RATE}"

@@ -12,6 +12,14 @@ from proposal.quantities.money import Money
 from proposal.quantities.rounding import rounded
 
 
+def has_rate(project: Project, currency: str) -> bool:
+    """Say whether amounts in a currency can be brought to that of the project.
+
+    project: its currency and exchange rates.  currency: by its code of ISO 4217.
+    """
+    return currency == project.brief.currency or currency in project.brief.terms.exchange
+
+
 def in_currency(project: Project, money: Money) -> Decimal:
     """Return an amount in the project's currency, not rounded.
 

@@ -21,6 +21,10 @@ ListColumn = Literal[
     "valid_until",
     "supplier",
     "reference",
+    "quantity",
+    "lead_time_days",
+    "lead_time_weeks",
+    "remark",
 ]
 Encoding = Literal["UTF-8", "UTF-16", "Windows-1252"]
 DateForm = Literal["YYYY-MM-DD", "DD.MM.YYYY", "DD/MM/YYYY", "MM/DD/YYYY"]
