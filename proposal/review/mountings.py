@@ -213,7 +213,9 @@ def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator
         reason = room.layout.untouchable.get("ceiling")
         if not reason or tag in project.building.portable_sets:
             continue
-        inside = Polygon(corners_in_building(room))
+        # What lies near a wall is fixed to that, where something may be.
+        near_m = 0.0 if "walls" in room.layout.untouchable else AT_A_WALL_M
+        inside = Polygon(corners_in_building(room)).buffer(-near_m, join_style="mitre")
         overhead_m = project.building.storeys[room.storey].height + OVERHEAD_M
         crossing: dict[str, float] = {}
         for cable in design.cables:

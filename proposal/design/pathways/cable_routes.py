@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from proposal.design.pathways.entry_points import Point3, run_parts_m
 from proposal.field_classes import dataclass
@@ -110,8 +111,8 @@ class CableRoute:
 
     stretches: in order.
     fault: what is wrong with a route fixed by hand; empty where nothing is.
-    turns: where it enters and where it leaves pathways or a shaft, in the building, x then y, m; empty for a
-        run straight to where it ends.
+    turns: where it enters and where it leaves pathways or a shaft, or the corners that it passes along walls,
+        in the building, x then y, m; empty for a run straight to where it ends.
     rises_at: where it goes up at a wall to what lies above its device, in the building, m; None where nothing
         does, or where its device hangs.
     comes_down_at: where it comes down at a wall to the device of the room that it ends at, m.
@@ -132,6 +133,7 @@ class CableRoute:
     def text(self) -> str:
         """Return the route in words, stretch by stretch."""
         walked = [stretch.name for stretch in self.stretches if stretch.length_m > 0]
+        walked = [name for name, _ in groupby(walked)]
         return ", ".join(walked or [stretch.name for stretch in self.stretches])
 
     @property

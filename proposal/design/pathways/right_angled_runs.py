@@ -1,12 +1,15 @@
 """Cable routes without pathways: right-angled runs, rises between storeys, shafts."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_routes import CableRoute, Level, Stretch, from_the_wall, to_the_wall
 from proposal.design.pathways.floor_ways import Rise, led_along_a_wall, rise_of
+from proposal.design.pathways.wall_ways import way_round_by_walls
 from proposal.model.pathways.building import Shaft
 from proposal.model.project import Project
 from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
@@ -82,6 +85,9 @@ def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
         return _route(*(drop if drop and not along else (beside, *drop)))
     if led_along_a_wall(project, start, end):
         return _along_a_wall(project, start, end, along)
+    walls = way_round_by_walls(project, start, end)
+    if walls:
+        return _along_walls(project, start, end, walls)
     rise, descent = rise_of(project, start), rise_of(project, end)
     if rise and descent and (rise.on_floor or descent.on_floor):
         return _over_the_floor(start, end, along)
@@ -125,6 +131,23 @@ def _along_a_wall(project: Project, start: Placed, end: Placed, along_m: float) 
     return CableRoute((Stretch("along the wall", along_m), upright))
 
 
+def _along_walls(project: Project, start: Placed, end: Placed, way: Sequence[Point]) -> CableRoute:
+    """Return the route along the walls, as high as the higher of two devices that hang on them.
+
+    way: from device to device by the corners.
+    """
+    high_m = max(start.height_m, end.height_m)
+    level_m = project.building.storeys[start.storey].height + high_m
+    around = project.brief.rules.cabling.routing_factor
+    legs = (
+        Stretch("along the walls", _right_angled(one, two) * around, level=_level(one, two, level_m))
+        for one, two in pairwise(way)
+    )
+    up = Stretch("up the wall", high_m - start.height_m, vertical=True)
+    down = Stretch("down the wall", high_m - end.height_m, vertical=True)
+    return CableRoute((up, *legs, down), turns=tuple(way[1:-1]))
+
+
 def _over_the_floor(start: Placed, end: Placed, along_m: float) -> CableRoute:
     return CableRoute(
         (
@@ -138,9 +161,11 @@ def _over_the_floor(start: Placed, end: Placed, along_m: float) -> CableRoute:
 def rises_to_the_ceiling_pathway(project: Project, start: Placed, end: Placed) -> bool:
     """Return whether a cable between two devices of one room goes up to the way above the ceiling.
 
-    It does where neither is on the ceiling, and they neither stand together nor are led to along one wall.
+    It does where neither is on the ceiling, and they neither stand together nor are led to along walls.
     """
     if _stand_together(start, end) or "ceiling" in (start.location, end.location):
+        return False
+    if way_round_by_walls(project, start, end):
         return False
     return not led_along_a_wall(project, start, end)
 

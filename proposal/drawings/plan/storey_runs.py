@@ -1,7 +1,8 @@
 """Cables outside pathways on the plans of a storey: their runs, and where they go up to the ceiling."""
 
 import math
-from collections.abc import Set
+from collections.abc import Iterable, Set
+from itertools import pairwise
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
@@ -57,6 +58,11 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
         if start is None or end is None or _together(cable, start, end):
             continue
         runs: list[tuple[Point, Point, str]] = []
+        if _along_walls(cable):
+            if storey == cable.from_storey and {cable.from_tag, cable.to_tag} <= standing:
+                counting = pairwise((start, *cable.turns, end))
+                _count(counted, ((one, two, "") for one, two in counting), cable.signal)
+            continue
         if cable.from_panel and cable.turns and cable.from_storey == storey and level == "ceiling":
             runs.append((cable.turns[0], start, ""))
         if cable.from_storey == storey and cable.from_tag in standing:
@@ -76,14 +82,28 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
                 runs.append((cable.turns[-1], end, ""))
             else:
                 runs.append((end, cable.turns[-1], towards(document, storey, cable.from_storey)))
-        for one, two, goes_on in runs:
-            if _near(one) != _near(two):
-                signals = counted.setdefault((_near(one), _near(two), goes_on), {})
-                signals[cable.signal] = signals.get(cable.signal, 0) + 1
+        _count(counted, runs, cable.signal)
     return tuple(
         PlanRun((one, two), tuple(sorted(signals.items())), goes_on)
         for (one, two, goes_on), signals in sorted(counted.items())
     )
+
+
+def _along_walls(cable: CableRow) -> bool:
+    """Return whether a cable goes by the corners of its room, along its walls."""
+    return bool(cable.turns) and not cable.pathways and cable.from_storey == cable.to_storey
+
+
+def _count(
+    counted: dict[tuple[Point, Point, str], dict[str, int]],
+    runs: Iterable[tuple[Point, Point, str]],
+    signal: str,
+) -> None:
+    """Count a cable of a signal on each of its runs that has a length."""
+    for one, two, goes_on in runs:
+        if _near(one) != _near(two):
+            signals = counted.setdefault((_near(one), _near(two), goes_on), {})
+            signals[signal] = signals.get(signal, 0) + 1
 
 
 def _together(cable: CableRow, start: Point, end: Point) -> bool:

@@ -11,6 +11,8 @@ from tests.whole_projects import whole_computed
 
 FOLDER = PROJECTS / "university"
 STATED = {"R-23": "stated", "R-24": "by others"}
+# A state joins the hall with a room behind a wall that stays closed; radio is planned as if it stood closed.
+PARTLY = {"R-02": "met in part"}
 HALL, SEMINAR, PROJECT = "room_types/hall.yaml", "room_types/seminar.yaml", "project.yaml"
 EXEMPT = "tax_exemption: {reason: Equipment used in teaching, certificate: OU-2031-77}"
 WAGE = "{least: 27.50 EUR, by: collective agreement of the University}\n    cable"
@@ -76,7 +78,7 @@ def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
 
 def test_all_that_figures_answer_is_met_and_that_is_two_thirds_at_least() -> None:
     found = verdicts(computed())
-    assert {tag: one for tag, one in found.items() if one != "met"} == STATED
+    assert {tag: one for tag, one in found.items() if one != "met"} == STATED | PARTLY
     assert 3 * (len(found) - len(STATED)) >= 2 * len(found)
 
 
