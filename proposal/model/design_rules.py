@@ -330,5 +330,7 @@ class Terms(Written):
     def _deducts_one_way(self) -> "Terms":
         """Refuse damages both as a share and as a sum."""
         if self.damages is not None and self.damages_sum is not None:
-            raise refusal("one of damages (a share) and damages_sum (a fixed sum)", "both")
+            raise refusal(
+                "one of both, such as `damages_sum: {amount: 250.00 USD, each: day}` without damages", "both"
+            )
         return self

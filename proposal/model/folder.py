@@ -176,11 +176,21 @@ def _rooms(files: Mapping[str, bytes], problems: list[Problem], broken: set[Path
     return found or Tree({}, Place("rooms.csv"))
 
 
+WITHOUT_PROSE = ("cover", "index", "alternates", "requirements", "findings", "network", "radio")
+"""Pages for which somebody may write prose, and which take none."""
+
+
 def _wording(files: Mapping[str, bytes], problems: list[Problem]) -> dict[str, str]:
     images = sorted(name.removeprefix(FOLDER) for name in files if name.startswith(FOLDER))
     found: dict[str, str] = {}
     for name, file in _in_folder(files, "wording", ".md"):
         text = text_of(files[file], file, problems)
+        if name in WITHOUT_PROSE:
+            message = (
+                "wanted the name of a page that takes prose, such as summary.md, or of a part of scope and "
+                f"terms; found {name}.md, a page that takes none"
+            )
+            problems.append(Problem(Place(file), "", message))
         if text is not None:
             wrong_pictures_in_prose(text, file, images, problems)
             wrong_placeholders(text, name, file, problems)

@@ -39,7 +39,9 @@ class Party(Written):
     name: str = Field(description="Name as it appears on the cover.")
     contact: str = Field(default="", description="Person or office to write to.")
     address: tuple[str, ...] = Field(
-        default=(), description="Address, a line an entry.", examples=[["1 Example Square", "Anytown"]]
+        default=(),
+        description="Address, a line an entry; telephone and e-mail too.",
+        examples=[["1 Example Square", "Anytown"]],
     )
 
 

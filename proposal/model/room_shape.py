@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Written
 from proposal.model.equipment.parts import CeilingKind
@@ -15,13 +15,28 @@ Point = tuple[Length, Length]
 Outline = Annotated[tuple[Point, ...], Field(min_length=3)]
 
 
+_ALSO_CALLED = {
+    "gypsum board": "plasterboard",
+    "gypsum": "plasterboard",
+    "drywall": "plasterboard",
+    "acoustical tile": "mineral tile",
+    "wood": "timber",
+}
+
+
+def _as_called_here(written: object) -> object:
+    """Return a kind of ceiling by the name that it has here, where a place calls it otherwise."""
+    return _ALSO_CALLED.get(written, written) if isinstance(written, str) else written
+
+
 class Ceiling(Written):
     """The ceiling under which a room's equipment hangs."""
 
     height: Annotated[Length, Field(gt=0, le=100)] = Field(description="Finished floor to finished ceiling.")
-    kind: CeilingKind = Field(
+    kind: Annotated[CeilingKind, BeforeValidator(_as_called_here)] = Field(
         description="What the ceiling is made of, with its coffers; metal hinders radio. Its height is that "
-        "of the lowest part."
+        "of the lowest part. Gypsum board or drywall is taken for plasterboard, acoustical tile for mineral "
+        "tile, wood for timber."
     )
     tile: tuple[Annotated[Length, Field(ge=0.05, le=10)], Annotated[Length, Field(ge=0.05, le=10)]] | None = (
         Field(

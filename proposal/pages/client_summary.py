@@ -188,7 +188,9 @@ def _with_order(here: PageContext) -> Html:
     choices = ", and say which alternates you choose" if here.edition.alternates else ""
     parts = (
         text(f"To order, write to {whom}"),
-        join((text("("), here.to(f"{paths.COVER}#parties", "address"), text("),")), ""),
+        join((text("("), here.to(f"{paths.COVER}#parties", "address"), text("),")), "")
+        if integrator.address
+        else text("and"),
         text(f"name revision {here.cover.revision.identity}{choices}."),
     )
     return join(parts, " ")

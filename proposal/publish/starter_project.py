@@ -19,7 +19,8 @@ def new_project(folder: Path) -> None:
     names the folder, where it cannot be written.
     """
     if os.path.lexists(folder):
-        _refuse(folder, f"wanted a folder that does not exist yet; found {kind_of(os.lstat(folder))}")
+        found, instead = kind_of(os.lstat(folder)), printable(str(folder / "proposal"))
+        _refuse(folder, f"wanted a folder that does not exist yet, such as {instead}; found {found}")
     if not folder.name.isprintable():
         _refuse(folder, "wanted a name of printable characters; found others")
     problems = misplaced([folder / "project.yaml"])

@@ -26,6 +26,13 @@ CASES |= {
             "found Fixed.yaml (did you mean fixed.yaml?)"
         ],
     ),
+    "prose for a page that takes none": (
+        {"wording/cover.md": "Dear reader.\n"},
+        [
+            "wording/cover.md: wanted the name of a page that takes prose, such as summary.md, or of a part "
+            "of scope and terms; found cover.md, a page that takes none"
+        ],
+    ),
     "file misspelt": (
         {"projct.yaml": "x: 1\n"},
         [
@@ -659,7 +666,7 @@ CASES |= {
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
             "furniture, levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 29 more; found outptu (did you mean output?)",
+            "and 30 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -897,7 +904,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 29 more; found spare_mics "
+            "and 30 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

@@ -35,7 +35,8 @@ def test_new_takes_no_folder_that_is_there(run: Call) -> None:
         assert run("new", name) == (
             WRONG,
             "",
-            f"{name}: wanted a folder that does not exist yet; found {found}\n",
+            f"{name}: wanted a folder that does not exist yet, such as {Path(name) / 'proposal'}; "
+            f"found {found}\n",
         )
     assert files_under(Path.cwd()) == ["file", "link", "taken"]
 

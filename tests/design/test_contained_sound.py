@@ -134,7 +134,7 @@ def test_a_way_out_is_an_error_that_names_it(case: str, tmp_path: Path) -> None:
 LOBBY = """name: Lobby
 use: People stand and listen when the chamber is full; nobody speaks here.
 outline: [[0 m, 0 m], [9 m, 0 m], [9 m, 5.5 m], [0 m, 5.5 m]]
-ceiling: {height: 3 m, kind: plasterboard}
+ceiling: {height: 3 m, kind: gypsum board}
 loudspeakers: {LS1: {at: [2 m, 2 m]}, LS2: {at: [6 m, 2 m]}}
 """
 CLOSED = """sound_stays: closed sessions
@@ -162,7 +162,7 @@ def test_a_closed_session_beside_a_lobby_that_hears_the_room_in_other_states(tmp
     ]
     room: Edit = [("R1,Reading Room,reading,G0,0 m,0 m\n", "R1,Reading Room,reading,G0,0 m,0 m\n" + IN_LOBBY)]
     storey = ("  G0: {name: Ground floor, height: 0 m, slab_to_slab: 3.4 m}\n",)
-    edits = {
+    edits: dict[str, Edit] = {
         "room_types/reading.yaml": written,
         "rooms.csv": room,
         "building.yaml": [(storey[0], storey[0] + CLOSET)],
@@ -179,5 +179,6 @@ def test_a_closed_session_beside_a_lobby_that_hears_the_room_in_other_states(tmp
     assert "by cord LOBBY-AM1/N1/ER1-SW1 to LOBBY-AM1" in found[0]
     assert "to LOBBY-MX1, by " in found[1]
     assert found[2] == ""
+    assert made.project.room_types["lobby"].ceiling.kind == "plasterboard"  # as it is called here
     told = {(one.device, one.name) for one in made.design.settings if one.name.startswith("Lead at")}
     assert told == {("LOBBY-MX1", "Lead at N1"), ("LOBBY-AM1", "Lead at N1")}

@@ -416,8 +416,11 @@ def test_damages_are_a_fixed_sum_where_the_client_says_so() -> None:
     ("written", "wanted"),
     [
         ({"amount": "0 EUR"}, "an amount above 0"),
-        ({"amount": "250 EUR", "most": "200 EUR"}, "a most of at least 250 EUR"),
-        ({"amount": "250 EUR", "most": "2000 USD"}, "a most in EUR, as the amount"),
+        ({"amount": "250 EUR", "most": "200 EUR"}, "a most of at least the amount, such as `most: 250 EUR`"),
+        (
+            {"amount": "250 EUR", "most": "2000 USD"},
+            "a most in the currency of the amount, such as `most: 9000 EUR`",
+        ),
     ],
 )
 def test_damages_that_cannot_be_are_refused(written: dict[str, str], wanted: str) -> None:

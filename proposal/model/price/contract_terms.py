@@ -74,9 +74,12 @@ class DamagesSum(Written):
     def _reaches_it(self) -> "DamagesSum":
         """Refuse a most in another currency, or under the first step."""
         if self.most is not None and self.most.currency != self.amount.currency:
-            raise refusal(f"a most in {self.amount.currency}, as the amount", str(self.most))
+            raise refusal(
+                f"a most in the currency of the amount, such as `most: 9000 {self.amount.currency}`",
+                str(self.most),
+            )
         if self.most is not None and self.most.amount < self.amount.amount:
-            raise refusal(f"a most of at least {self.amount}", str(self.most))
+            raise refusal(f"a most of at least the amount, such as `most: {self.amount}`", str(self.most))
         return self
 
 

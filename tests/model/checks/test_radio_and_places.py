@@ -62,14 +62,15 @@ CASES: dict[str, tuple[Edits, list[str]]] = {
         {"building.yaml": BUILDING.replace("brick", "bricks")},
         [
             "building.yaml:13:69: radio.walls.W1.construction: wanted a construction: one of glass, light "
-            "partition, brick, concrete, metal-clad glass, open; found bricks (did you mean brick?)"
+            "partition, brick, concrete block, concrete, metal-clad glass, open; found bricks "
+            "(did you mean brick?)"
         ],
     ),
     "room walls of an unknown construction": (
         {MEETING: ("output: breakout\n", "output: breakout\nradio: {walls: paper}\n")},
         [
             f"{MEETING}:13:16: radio.walls: wanted a construction: one of glass, light partition, brick, "
-            "concrete, metal-clad glass, open; found paper"
+            "concrete block, concrete, metal-clad glass, open; found paper"
         ],
     ),
     "wall on an unknown storey": (

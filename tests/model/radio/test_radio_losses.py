@@ -21,7 +21,7 @@ def test_the_table_that_comes_with_the_program_has_the_walls_that_a_room_has_by_
 def test_everything_wrong_with_a_table_is_told_with_its_place() -> None:
     text = GOOD.decode().replace("greatest: 17 dB", "greatest: 17 m").replace("first: 6 dB", "frist: 6 dB")
     lines = text.splitlines()
-    concrete = next(n for n, line in enumerate(lines, 1) if "concrete" in line)
+    concrete = next(n for n, line in enumerate(lines, 1) if "concrete:" in line)
     commercial = next(n for n, line in enumerate(lines, 1) if "commercial" in line)
     with pytest.raises(InputError) as caught:
         read_radio_losses("walls.yaml", text.encode())
