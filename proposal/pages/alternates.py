@@ -300,10 +300,6 @@ def _days(here: PageContext, row: CombinationRow) -> Mapping[str, str]:
     return {name: formatting.date(day, here.cover.locale) for name, day in days.items() if day is not None}
 
 
-_AS_PROPOSED = "Of the proposal as it stands: {paid} Alternates change each part in proportion."
-"""What the order form says of payments."""
-
-
 def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...]:
     """Return what is printed of the choice alone, with lines to sign; a script names what is ticked."""
     cover = here.cover
@@ -315,6 +311,8 @@ def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...
         "price below and on the terms of the proposal."
     )
     paid = payments_sentence(here)
+    if paid:
+        paid = f"Of the proposal as it stands: {paid} Alternates change each part in proportion."
     return (
         '<section class="sign">',
         "<h3>Order form</h3>",
@@ -323,7 +321,7 @@ def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...
         f"<p>{html_text(ordered)}</p>",
         '<ul class="sign__chosen" data-none="No alternate: the proposal as it stands"></ul>',
         facts_to_come(here, CombinationRow, parts),
-        *((f"<p>{html_text(_AS_PROPOSED.format(paid=paid))}</p>",) if paid else ()),
+        *((f"<p>{html_text(paid)}</p>",) if paid else ()),
         '<p class="sign__address"></p>',
         f'<p class="sign__line">Ordered for {html_text(cover.client.name)}: name, position, date, '
         "signature</p>",

@@ -40,7 +40,9 @@ from proposal.pages.schedule_parts import (
     value_parts,
 )
 
-Space = Literal["tag", "switch", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
+Space = Literal[
+    "tag", "switch", "room", "sheet", "number", "drawing", "model", "page", "activity", "alternate"
+]
 
 Targets = Mapping[tuple[Space, str], str]
 
@@ -98,6 +100,8 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
         found["number", number] = f"{path}#{anchor(number)}"
     for sheet in document.room_sheets:
         found["sheet", sheet.key] = room_sheet_path(sheet.key)
+        for tag in sheet.rooms:
+            found["room", tag] = room_sheet_path(sheet.key)
     for drawing in (*document.sheets, *document.detail_sheets, *document.check_sheets):
         found["drawing", drawing.number] = drawing_path(drawing.number)
     return found

@@ -24,7 +24,7 @@ from proposal.quantities import computed_figures, formatting, percentages
 
 _SPACES: Mapping[str, Space] = {
     "tag": "tag",
-    "room": "tag",
+    "room": "room",
     "port": "tag",
     "alternate": "alternate",
     "sheet": "sheet",
@@ -165,6 +165,9 @@ class PageContext:
             return self.subject(name)
         if link_to == "ports":
             return self._linked("switch", name, label)
+        if link_to == "room" and self.targets.get(("room", name), self.path) == self.path:
+            # A room without a page, or on its own page: its row in the list of rooms says more.
+            return self._linked("tag", name, self._called(name, link_to) if label is None else label)
         return self._linked(_SPACES[link_to], name, self._called(name, link_to) if label is None else label)
 
     def _called(self, name: str, link_to: Link) -> str:

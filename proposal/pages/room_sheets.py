@@ -1,6 +1,6 @@
 """The page of a kind of room: what it is for, how it works, what it takes and where it is built."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import ClassVar
 
 from proposal.document.mains_failure import without_mains
@@ -44,6 +44,7 @@ from proposal.pages.room_places import (
 from proposal.pages.schedule_parts import SchedulePart, kind_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.what_people_do import what_people_do
+from proposal.quantities import formatting
 from proposal.quantities.formatting import count_of, listed
 
 MOST_PLANS = 8
@@ -197,11 +198,20 @@ def _not_in_price(here: PageContext, sheet: RoomSheet) -> Html | None:
     return join(
         (
             text(f"Not in this price, from you or from those whom you engage: {listed(names)}."),
+            *_shared(here),
             text("All else that is not in it:"),
             here.to(NOT_INCLUDED, "what is not included"),
         ),
         " ",
     )
+
+
+def _shared(here: PageContext) -> Iterator[Html]:
+    """Yield what the price of what serves several rooms comes to; nothing where it has none of its own."""
+    for row in offered_rooms(here.document.offer):
+        if not row.key and len(here.document.planned_rooms) > 1:
+            shown = formatting.money(row.price, here.cover.currency, here.cover.locale)
+            yield text(f"What serves several rooms together, {shown} before tax, has a price of its own.")
 
 
 def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, Drawing]) -> tuple[Html, ...]:
