@@ -15,7 +15,7 @@ def _commands() -> None:
     from proposal.cli import app
 
     gc.freeze()
-    gc.set_threshold(50_000, 20, 20)  # nearly all that is made is kept to the end
+    gc.set_threshold(1_000_000, 20, 20)  # nearly all that is made is kept to the end
     gc.enable()
     app(prog_name="proposal")
 

@@ -70,7 +70,7 @@ def _section(
 
     mm = 1000 * scale
     around = section.internal_diameter_m / 2
-    axes.add_patch(Circle(middle, around * mm, facecolor=PAPER, edgecolor=INK, linewidth=2.2, zorder=2))
+    axes.add_artist(Circle(middle, around * mm, facecolor=PAPER, edgecolor=INK, linewidth=2.2, zorder=2))
     cables = [content for content in section.contents for _ in range(content.count)]
     left_out = 0
     for content, place in zip(
@@ -80,7 +80,7 @@ def _section(
             left_out += 1
             continue
         x, y, radius = place
-        axes.add_patch(
+        axes.add_artist(
             Circle(
                 (middle[0] + x * mm, middle[1] + y * mm),
                 radius * mm,

@@ -146,7 +146,7 @@ def _remnant(
 def _segment(axes: "Axes", at: float, middle: float, width: float, colour: str, hatch: str = "") -> None:
     from matplotlib.patches import Rectangle
 
-    axes.add_patch(
+    axes.add_artist(
         Rectangle(
             (at, middle - BAR_MM / 2), width, BAR_MM, facecolor=colour, edgecolor=FRAME, linewidth=0.7,
             hatch=hatch or None, zorder=3,

@@ -28,6 +28,8 @@ _SETTINGS: dict[str, Any] = {
     "axes.labelcolor": INK,
     "text.color": INK,
     "lines.scale_dashes": False,
+    # Where a title stands is not searched for: nothing stands above our axes.
+    "axes.titley": 1.0,
 }
 
 

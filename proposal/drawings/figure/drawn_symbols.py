@@ -1,5 +1,6 @@
 """Symbols and line patterns of the common tables, drawn in figures."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from proposal.drawings.colours import Stroke, dash_of
@@ -35,16 +36,25 @@ def draw_symbol(axes: "Axes", name: str, at: Point, *, shift_pt: float = 0.0, zo
     looks: dict[str, Any] = {
         "linestyle": "none", "markeredgecolor": symbol.colour, "markeredgewidth": EDGE_PT, "transform": moved,
     }  # fmt: skip
-    axes.plot(
-        [at[0]], [at[1]], marker=shape, markersize=size, markerfacecolor=filling(symbol),
-        zorder=zorder, **looks,
-    )  # fmt: skip
+    draw_line(
+        axes, [at], marker=shape, markersize=size, markerfacecolor=filling(symbol), zorder=zorder, **looks
+    )
     if symbol.shape == "loudspeaker":
         looks["markeredgecolor"] = "none"
         dot = size * DOT_SHARE
-        axes.plot([at[0]], [at[1]], marker="o", markersize=dot, color=symbol.colour, zorder=zorder, **looks)
+        draw_line(axes, [at], marker="o", markersize=dot, color=symbol.colour, zorder=zorder, **looks)
     if symbol.shape == "crossed":
-        axes.plot([at[0]], [at[1]], marker="x", markersize=size * 0.7, zorder=zorder, **looks)
+        draw_line(axes, [at], marker="x", markersize=size * 0.7, zorder=zorder, **looks)
+
+
+def draw_line(axes: "Axes", points: Sequence[Point], **looks: Any) -> None:
+    """Draw a line through points in units of the axes, whose limits are set: it moves none, which takes long.
+
+    axes: of a figure.  looks: how it is drawn, as the library takes it.
+    """
+    from matplotlib.lines import Line2D
+
+    axes.add_artist(Line2D([x for x, _ in points], [y for _, y in points], **looks))
 
 
 def dashes(stroke: Stroke) -> Any:

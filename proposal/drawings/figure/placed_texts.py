@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from proposal.drawings.canvas import ASCENT, LINE, MM_PT
 from proposal.drawings.colours import MUTED, PAPER
+from proposal.drawings.figure.drawn_symbols import draw_line
 from proposal.drawings.label_placement import Box, Placed
 from proposal.drawings.lettering import plain
 from proposal.drawings.sheet import TitleBlock
@@ -48,10 +49,9 @@ def draw_placed(axes: "Axes", placed: Placed, *, edge: str = "none", zorder: flo
 
     label = placed.label
     if placed.leader:
-        xs, ys = zip(*placed.leader, strict=True)
-        axes.plot(xs, ys, color=MUTED, linewidth=0.5, zorder=zorder - 0.2)
+        draw_line(axes, placed.leader, color=MUTED, linewidth=0.5, zorder=zorder - 0.2)
     left, top, right, bottom = placed.box
-    axes.add_patch(
+    axes.add_artist(
         Rectangle(
             (left - _PAD_PT, top - _PAD_PT), right - left + 2 * _PAD_PT, bottom - top + 2 * _PAD_PT,
             facecolor=PAPER, edgecolor=edge, linewidth=0.6, zorder=zorder - 0.1,

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import FRAME, INK, MUTED
+from proposal.drawings.figure.drawn_symbols import draw_line
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
@@ -83,7 +84,7 @@ def draw_weeks(axes: "Axes", axis: TimeAxis, top: float, bottom: float, locale: 
     shown_year = 0
     for monday in mondays(axis):
         x = axis.at(monday)
-        axes.plot([x, x], [top + 4.5, bottom], color=FRAME, linewidth=0.5, zorder=1)
+        draw_line(axes, [(x, top + 4.5), (x, bottom)], color=FRAME, linewidth=0.5, zorder=1)
         words = formatting.short_date(monday, locale)
         axes.text(x + 0.8, top + 2, words, fontsize=TEXT_PT, va="center", color=INK, zorder=6)
         if monday.year != shown_year:
@@ -104,7 +105,7 @@ def shade(axes: "Axes", axis: TimeAxis, days: Sequence[datetime.date], top: floa
     for first, last in runs(days):
         start, end = axis.at(first), axis.after(last)
         if end - start >= _NARROWEST_MM:
-            axes.add_patch(
+            axes.add_artist(
                 Rectangle((start, bottom), end - start, top - bottom, facecolor=SHADE, linewidth=0, zorder=0)
             )
 
@@ -123,7 +124,7 @@ def hatch_closed(
     start = axis.at(max(first, axis.first))
     end = axis.after(min(last, axis.last))
     if end > start:
-        axes.add_patch(
+        axes.add_artist(
             Rectangle(
                 (start, bottom), end - start, top - bottom, facecolor="none", edgecolor=MUTED, linewidth=0.0,
                 hatch="\\\\", zorder=0.5,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, id_part, settings, whole_field
-from proposal.drawings.figure.drawn_symbols import draw_symbol, line_style
+from proposal.drawings.figure.drawn_symbols import draw_line, draw_symbol, line_style
 from proposal.drawings.figure.time_axis import (
     SHADE,
     TEXT_PT,
@@ -140,7 +140,7 @@ def _ground(axes: "Axes", spec: GanttSpec, axis: TimeAxis, top: float, form: _Fo
     begin, end = form.left_mm if form.lines else _NAME_MM, spec.strip.paper.field_mm[0] - form.right_mm
     for n in range(len(spec.bars) + 1):
         y = top - n * form.row_mm
-        axes.plot([begin, end], [y, y], color=FRAME, linewidth=0.3, zorder=1)
+        draw_line(axes, [(begin, y), (end, y)], color=FRAME, linewidth=0.3, zorder=1)
 
 
 def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> None:
@@ -218,11 +218,11 @@ def _bar(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
         (start, y - BAR_MM / 2), end - start, BAR_MM, facecolor=colour, hatch=hatch or None, zorder=4, **edge
     )
     box.set_gid(f"bar-{id_part(bar.key)}")
-    axes.add_patch(box)
+    axes.add_artist(box)
     if bar.latest > bar.finish:
         late = axis.after(bar.latest)
-        axes.plot([end, late], [y, y], zorder=3, **line_style(_SLACK))
-        axes.plot([late, late], [y - 1.2, y + 1.2], color=MUTED, linewidth=1.0, zorder=3)
+        draw_line(axes, [(end, y), (late, y)], zorder=3, **line_style(_SLACK))
+        draw_line(axes, [(late, y - 1.2), (late, y + 1.2)], color=MUTED, linewidth=1.0, zorder=3)
 
 
 def _diamond(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
@@ -243,8 +243,8 @@ def _diamond(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
     found.set_gid(f"milestone-{id_part(bar.key)}")
     if bar.latest > bar.finish:
         end, late = _middle(axis, bar), axis.after(bar.latest)
-        axes.plot([end, late], [y, y], zorder=3, **line_style(_SLACK))
-        axes.plot([late, late], [y - 1.2, y + 1.2], color=MUTED, linewidth=1.0, zorder=3)
+        draw_line(axes, [(end, y), (late, y)], zorder=3, **line_style(_SLACK))
+        draw_line(axes, [(late, y - 1.2), (late, y + 1.2)], color=MUTED, linewidth=1.0, zorder=3)
 
 
 def _middle(axis: TimeAxis, bar: Bar) -> float:
@@ -269,7 +269,7 @@ def _words(
     # where the bar beside it begins.
     wide, high = letters_pt(said, TEXT_PT) * 25.4 / 72, TEXT_PT * 25.4 / 72
     at = (x + sign - 0.2, y - high / 2)
-    axes.add_patch(Rectangle(at, wide + 0.4, high, facecolor=PAPER, alpha=0.8, linewidth=0, zorder=5.5))
+    axes.add_artist(Rectangle(at, wide + 0.4, high, facecolor=PAPER, alpha=0.8, linewidth=0, zorder=5.5))
     axes.text(x + sign, y, said, fontsize=TEXT_PT, va="center", zorder=6)
 
 
@@ -281,7 +281,8 @@ def _driving(axes: "Axes", spec: GanttSpec, axis: TimeAxis, rows: dict[str, floa
             one, next_one = by_key[before], by_key[after]
             x = _middle(axis, one) if one.kind == "milestone" else axis.after(one.finish)
             to = _middle(axis, next_one) if next_one.kind == "milestone" else axis.at(next_one.start)
-            axes.plot([x, x, to], [rows[before], rows[after], rows[after]], zorder=2, **line_style(_CHAIN))
+            way = [(x, rows[before]), (x, rows[after]), (to, rows[after])]
+            draw_line(axes, way, zorder=2, **line_style(_CHAIN))
 
 
 def _foot(spec: GanttSpec) -> Foot:

@@ -137,10 +137,10 @@ def _room(axes: "Axes", spec: LevelMapSpec) -> None:
     from matplotlib.patches import Circle, Polygon
 
     for _, corners in spec.furniture:
-        axes.add_patch(Polygon(corners, closed=True, fill=False, edgecolor=INK, linewidth=1.0, zorder=3))
+        axes.add_artist(Polygon(corners, closed=True, fill=False, edgecolor=INK, linewidth=1.0, zorder=3))
     for at in spec.seats:
-        axes.add_patch(Circle(at, SEAT_M, fill=False, edgecolor=MUTED, linewidth=0.6, zorder=3))
-    axes.add_patch(Polygon(spec.outline, closed=True, fill=False, edgecolor=INK, linewidth=2.0, zorder=5))
+        axes.add_artist(Circle(at, SEAT_M, fill=False, edgecolor=MUTED, linewidth=0.6, zorder=3))
+    axes.add_artist(Polygon(spec.outline, closed=True, fill=False, edgecolor=INK, linewidth=2.0, zorder=5))
 
 
 def _foot(spec: LevelMapSpec) -> Foot:

@@ -139,7 +139,7 @@ def _rack(axes: "Axes", rack: RackPicture, place: _Place) -> None:
 def _outline(axes: "Axes", rack: RackPicture, place: _Place, start: float) -> None:
     from matplotlib.patches import Rectangle
 
-    axes.add_patch(
+    axes.add_artist(
         Rectangle(
             (start, place.foot), place.width, rack.units * place.unit, facecolor="none", edgecolor=INK,
             linewidth=1.2, zorder=6,
@@ -161,7 +161,7 @@ def _box(axes: "Axes", rack: RackPicture, box: Box, place: _Place, start: float)
 
     across, width = _across(box, place.width)
     y = place.at(box.unit)
-    found = axes.add_patch(
+    found = axes.add_artist(
         Rectangle(
             (start + across, y),
             width,
@@ -204,7 +204,7 @@ def _behind(axes: "Axes", rack: RackPicture, place: _Place) -> None:
             continue
         across, width = _across(box, place.width)
         left, y = place.rear + place.width - across - width, place.at(box.unit)
-        axes.add_patch(
+        axes.add_artist(
             Rectangle(
                 (left, y),
                 width,

@@ -109,7 +109,7 @@ def _on_the_way(start: Point, end: Point, hub: Point) -> bool:
 def _room(axes: "Axes", room: NeighbourRoom) -> None:
     from matplotlib.patches import Polygon
 
-    axes.add_patch(
+    axes.add_artist(
         Polygon(
             room.outline,
             closed=True,
