@@ -314,11 +314,8 @@ class Design:
 
     @cached_property
     def alone(self) -> frozenset[str]:
-        """Tags of rooms, and of portable sets with a switch of their own, out of which nothing leads."""
-        carts = self.project.building.portable_sets
-        return frozenset(
-            room.tag for room in self.rooms if room.apart == "alone" or (room.host and room.tag in carts)
-        )
+        """Tags of rooms and of portable sets out of which nothing leads."""
+        return frozenset(room.tag for room in self.rooms if room.apart == "alone")
 
     @cached_property
     def on_networks_apart(self) -> Mapping[str, str]:

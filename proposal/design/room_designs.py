@@ -114,7 +114,8 @@ def room_design(
     made = RoomDesign(
         tag=tag,
         kind=kind.key,
-        equipment_room=serving,
+        # A cart is joined to nothing of the building.
+        equipment_room="" if portable else serving,
         devices=devices,
         cables=tuple(sorted(cables, key=lambda cable: natural(cable.identity))),
         host=host.tag if host else "",

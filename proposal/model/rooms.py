@@ -40,6 +40,11 @@ class Destination(Written):
         "it; left out, the rule of the project. Of a return: longest delay from it to those who hear it; "
         "left out, none is held against it.",
     )
+    heard_in_room: bool = Field(
+        default=False,
+        description="Whether people in the room listen by it, such as a loudspeaker with its own amplifier. "
+        "It is held against the delay allowed in the room then.",
+    )
 
     @model_validator(mode="after")
     def _says_each_channel(self) -> "Destination":

@@ -170,6 +170,9 @@ def _hearing(sheet: RoomSheet) -> Iterator[str]:
             yield "What is said is heard in the room over loudspeakers."
         else:
             yield "People listen over loudspeakers; the room has no microphones."
+    own = list(dict.fromkeys(row.name for row in sheet.destinations if row.heard_in_room))
+    if own:
+        yield f"What is said is heard in the room over the {listed(own)}, which others furnish."
     if sheet.assistive:
         row = sheet.assistive[0]
         receivers = count_of(row.receivers, "receiver")
@@ -178,8 +181,8 @@ def _hearing(sheet: RoomSheet) -> Iterator[str]:
 
 
 def _elsewhere(sheet: RoomSheet) -> Iterator[str]:
-    if sheet.destinations:
-        names = list(dict.fromkeys(row.name for row in sheet.destinations))
+    names = list(dict.fromkeys(row.name for row in sheet.destinations if not row.heard_in_room))
+    if names:
         yield f"The sound of the room also goes to the {listed(names)}."
     back = list(dict.fromkeys(row.name for row in sheet.returns if not row.of_joined_rooms))
     if back:

@@ -7,7 +7,7 @@ from proposal.design.connections.cable import Cable
 from proposal.design.connections.cable_checks import LinkChecks
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.cable_ends import CableEnds, label_of
-from proposal.design.connections.patch_cords import Cord, cord
+from proposal.design.connections.patch_cords import Cord, cord, longest_cord_m
 from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
@@ -212,8 +212,23 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
                 source=TIA_568_2,
                 remedy=other_cables(project, design, cable)
                 if cable.temperature_c > entry.temperature_rating
-                else "Tie smaller bundles, or take a cooler route.",
+                else _cooler(design, cable, cable.temperature_c - warmest_c),
             )
+
+
+def _cooler(design: Design, cable: Cable, over_k: float) -> str:
+    """Return what makes a cable cooler: another way, and smaller bundles where these warm it so much.
+
+    over_k: by how much it is too warm, K.
+    """
+    rises = [
+        (one.bundle.rise.result, one.tag)
+        for one in design.pathways
+        if one.bundle and one.bundle.rise and any(other.identity == cable.identity for other in one.cables)
+    ]
+    rise_k, tag = max(rises, default=(0.0, ""))
+    way = f"Take a way through spaces that are {over_k:.1f} K cooler or more"
+    return f"{way}, or tie smaller bundles in {tag}." if rise_k > over_k else f"{way}."
 
 
 def _signal_words(cable: Cable) -> str:
@@ -282,8 +297,19 @@ def cords(project: Project, design: Design) -> Iterator[Finding]:
             f"{project.brief.rules.cabling.cord_gauge} AWG or thicker and {wanted} or longer, for "
             f"{counted(len(causes), 'end')} at the {one.at}.",
             source=EDITABLE_DEFAULT,
-            remedy="Add such a cord to the project's or the company's library, or change the rule.",
+            remedy=_such_a_cord(project, one, f"rules.cabling.{field}", wanted),
         )
+
+
+def _such_a_cord(project: Project, one: Cord, rule: str, wanted: str) -> str:
+    """Return which cord to add, and to what the rule may be lowered where a shorter one would suit.
+
+    rule: that asks for its length.  wanted: that length, in words.
+    """
+    longest_m = longest_cord_m(project, one)
+    units = project.brief.units
+    lower = f", or write {rule}: {length_words(longest_m, units)}" if longest_m else ""
+    return f"Add a patch cord {wanted} long or longer to the project's or the company's library{lower}."
 
 
 def ends(project: Project, design: Design) -> Iterator[Finding]:

@@ -1,6 +1,6 @@
 """Rules about decisions by hand: ports that do not exist, decisions without effect, unsuitable models."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.equipment.device_capacity import works_here
@@ -8,6 +8,8 @@ from proposal.design.equipment.microphone_choice import MOUNTED
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.port_demand import port_named
 from proposal.model.equipment.devices import Microphone
+from proposal.model.equipment.entry import Device
+from proposal.model.microphone_positions import MicrophonePosition
 from proposal.model.project import FixedDevice, Path, Project
 from proposal.review.finding import Finding, Rule, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE
@@ -112,7 +114,8 @@ def models_by_hand(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message=f"{device.model} may not be used in the project's radio region.",
                 source=COMMON_PRACTICE,
-                remedy="Choose a model that is approved for the region, or leave the choice to the program.",
+                remedy=f"{_either(_approved(project, entry), 'a model that is approved for the region')}, or "
+                "leave the choice to the program.",
             )
         position = (
             project.rooms[device.room].layout.microphones.get(device.code)
@@ -140,8 +143,33 @@ def models_by_hand(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message=f"{device.model} is {listed(differs)}, which is not what the position asks for.",
                 source=COMMON_PRACTICE,
-                remedy="Choose a model of the form and pattern, or change the position.",
+                remedy=f"{_either(_fitting(project, entry, position), 'a model of its form and pattern')}, "
+                "or change the position.",
             )
+
+
+def _either(models: Sequence[str], wanted: str) -> str:
+    """Return that one of some models is to be chosen, or what has to be added where there is none."""
+    return f"Choose {' or '.join(models[:3])}" if models else f"Add {wanted} to the library"
+
+
+def _approved(project: Project, entry: Device) -> list[str]:
+    """Return the models of a device's kind that may be used in the region."""
+    alike = project.library.of_kind(entry.kind)
+    return sorted(code for code, one in alike.items() if works_here(project, one))
+
+
+def _fitting(project: Project, entry: Microphone, position: MicrophonePosition) -> list[str]:
+    """Return the models of a microphone's system that a position asks for."""
+    return sorted(
+        code
+        for code, one in project.library.of_kind("microphone").items()
+        if isinstance(one, Microphone)
+        and (one.works_with, one.form, one.pattern) == (entry.works_with, position.form, position.pattern)
+        and (one.hears_return or not position.return_audio)
+        and position.mounting in (None, *one.mounting)
+        and works_here(project, one)
+    )
 
 
 BY_HAND_RULES: tuple[Rule, ...] = (switch_ports, without_effect, models_by_hand)

@@ -230,7 +230,8 @@ def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:
             limit=float(one.most),
             unit="slot pairs",
             source=LISTENING,
-            remedy="Serve fewer links by it, or choose more access points with fewer channels."
+            remedy=f"Serve links by it that take {count_of(one.slot_pairs - one.most, 'slot pair')} less, or "
+            "choose more access points with fewer channels."
             if box
             else f"Place them more than {length_words(Listening().together_m, project.brief.units)} apart, "
             "or use fewer of them at once.",

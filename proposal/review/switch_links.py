@@ -5,6 +5,7 @@ from math import ceil
 
 from proposal.design.design import Design
 from proposal.design.network.switch_joins import OWNER
+from proposal.model.equipment.devices import Switch
 from proposal.model.project import Project
 from proposal.quantities.formatting import length
 from proposal.review.finding import Finding, Rule, listed
@@ -23,9 +24,24 @@ def switches_left_alone(project: Project, design: Design) -> Iterator[Finding]:
             message=f"{tag} is joined to no other switch: no uplink port is free at both ends. Its access "
             "points, the clock and the multicast groups do not reach the rest of the system.",
             source=COMMON_PRACTICE,
-            remedy="Fix switches with more uplink ports in fixed.yaml, fewer and larger switches, or name "
-            "a port of the owner's network (owner_port).",
+            remedy=_more_uplinks(project, design, tag, room_of[tag]),
         )
+
+
+def _more_uplinks(project: Project, design: Design, tag: str, room: str) -> str:
+    """Return what gives a switch a link: a port of its own, or one more where it may be joined."""
+    entry = design.entries.get(tag)
+    if isinstance(entry, Switch) and not entry.uplinks:
+        able = sorted(code for code, one in project.library.switches.items() if one.uplinks)
+        such = f", such as {listed(able[:3])}," if able else ""
+        return f"Fix a model with 1 uplink port or more{such} for {tag} in fixed.yaml."
+    taken = max((one.uplinks for one in design.entries.values() if isinstance(one, Switch)), default=0)
+    able = sorted(code for code, one in project.library.switches.items() if one.uplinks > taken)
+    such = f", such as {listed(able[:3])}," if able else ""
+    return (
+        f"Fix a model with {taken + 1} uplink ports or more{such} for {design.switch_joins.first or tag} in "
+        f"fixed.yaml, or name a port of the owner's network for {room} (owner_port)."
+    )
 
 
 def links_not_reached(project: Project, design: Design) -> Iterator[Finding]:

@@ -40,3 +40,13 @@ def test_the_technique_stands_below_for_a_client_and_first_for_others() -> None:
         text = browsed(pages.pages[path]).text
         assert first in text.split("What people do and hear", 1)[1].split("What is in it", 1)[0]
         assert "Sources." in text
+
+
+def test_a_loudspeaker_that_others_furnish_in_the_room_is_heard_there_and_not_elsewhere() -> None:
+    sheet = sample_document().room_sheets[0]
+    (one, *others) = sheet.destinations
+    here = one.model_copy(update={"name": "loudspeaker of the cart", "heard_in_room": True})
+    parts = what_people_do(sheet.model_copy(update={"destinations": (here, *others)}))
+    told = {part.heading: " ".join(part.sentences) for part in parts}
+    assert "heard in the room over the loudspeaker of the cart" in told["Hearing"]
+    assert "loudspeaker of the cart" not in told.get("Elsewhere", "")

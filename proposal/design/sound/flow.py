@@ -21,7 +21,7 @@ class Edge:
     """What passes from one box to another.
 
     start, end: codes of boxes.
-    signal: radio, networked audio, analogue, USB or loudspeaker line.
+    signal: radio, networked audio, network (control alone), analogue, USB or loudspeaker line.
     label: what it carries.
     returning: whether it is return audio.
     cable: device and port of the cable, empty where there is none.

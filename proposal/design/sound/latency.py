@@ -262,13 +262,15 @@ class _Ways:
                     continue
                 sent = (*parts, onward)
             rules = self.project.brief.rules.latency
+            here = destination.heard_in_room
+            of_rules, use = (rules.in_room, IN_ROOM_USE) if here else (rules.elsewhere, ELSEWHERE_USE)
             limit = destination.latency_limit
             yield self._path(
                 channel,
                 destination.name,
                 sent,
-                rules.elsewhere if limit is None else limit,
-                (ELSEWHERE_USE,) if limit is None else (),
+                of_rules if limit is None else limit,
+                (use,) if limit is None else (),
             )
 
     def _to(self, channel: Channel, box: str, *, cancelling: bool) -> tuple[Part, ...]:

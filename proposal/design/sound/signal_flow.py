@@ -11,7 +11,14 @@ from proposal.design.network.streams import Stream
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
 from proposal.design.sound.flow import Flow, listed
-from proposal.design.sound.flow_builder import BUILDING, NETWORK, FlowBuilder, by_form, counted
+from proposal.design.sound.flow_builder import (
+    BUILDING,
+    NETWORK,
+    NETWORK_SIGNAL,
+    FlowBuilder,
+    by_form,
+    counted,
+)
 from proposal.design.sound.flow_of_lines import flow_of_lines
 from proposal.design.sound.flow_of_outputs import add_loudspeakers, add_outputs
 from proposal.design.sound.flow_of_returns import add_returns
@@ -149,4 +156,4 @@ def _before_the_network(flow: FlowBuilder) -> None:
             slots = counted(flow.capacities[device.code], "slot")
             flow.box(device.code, "charger", device.code, device.model, slots)
             carried = "pairing and charge state" if entry.pairs else "charge state"
-            flow.join(device.code, NETWORK, NETWORKED, carried, flow.to_network(device))
+            flow.join(device.code, NETWORK, NETWORK_SIGNAL, carried, flow.to_network(device))

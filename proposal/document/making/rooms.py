@@ -159,7 +159,12 @@ def _carried(kind: RoomKind) -> tuple[CarriedRow, ...]:
 def _destinations(written: Mapping[str, Destination]) -> tuple[DestinationRow, ...]:
     return tuple(
         DestinationRow(
-            code=code, name=one.name, signal=one.signal, channels=one.channels, carries=one.carries
+            code=code,
+            name=one.name,
+            signal=one.signal,
+            channels=one.channels,
+            carries=one.carries,
+            heard_in_room=one.heard_in_room,
         )
         for code, one in sorted(written.items(), key=lambda item: natural(item[0]))
     )

@@ -17,7 +17,6 @@ from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
 from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
-from proposal.estimate.takeoff.systems import supply_phase
 from proposal.model.equipment.materials import Cable, Support
 from proposal.model.equipment.price_origins import origin_of
 from proposal.model.project import Project
@@ -130,7 +129,6 @@ def _row(
         storey=storey,
         spacing_m=entry.spacing if isinstance(entry, Support) else None,
         work_within=within,
-        phase=supply_phase(line.section, entry.kind),
         is_length=line.unit == "m",
         **_PARTS.of(parts),
         reels=tuple(sorted({reel_of[cause] for cause in line.causes if cause in reel_of})) if parts else (),

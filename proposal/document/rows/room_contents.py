@@ -142,6 +142,9 @@ class DestinationRow(Row):
     carries: Annotated[tuple[str, ...], Shows("channels_carry", ALL)] = Field(
         default=(), description="What each channel carries, in order; empty where all carry the mix."
     )
+    heard_in_room: Annotated[bool, Shows("heard_in_the_room", ALL)] = Field(
+        default=False, description="Whether people in the room listen by it."
+    )
 
     @property
     def of_joined_rooms(self) -> bool:
@@ -178,7 +181,7 @@ class FlowEdge(Row):
     start: Annotated[str, Shows("start", ALL, "tag")] = Field(description="Code of the box it leaves.")
     end: Annotated[str, Shows("end", ALL, "tag")] = Field(description="Code of the box it enters.")
     signal: Annotated[str, Shows("signal", ALL, "word")] = Field(
-        description="radio, networked audio, analogue, USB, loudspeaker line."
+        description="radio, networked audio, network, analogue, USB or loudspeaker line."
     )
     label: Annotated[str, Shows("label", ALL)] = Field(description="What it carries: channels, port.")
     returning: Annotated[bool, Shows("returning", ALL, "flag")] = Field(

@@ -24,7 +24,7 @@ from proposal.estimate.price.markup_and_margin import (
 )
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.estimate.takeoff.purchases import SPARE, STICK, OrderKey, Purchase, ordered_together
-from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase
+from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour, Phase
@@ -176,7 +176,7 @@ class Pricing:
                 item=one.model,
                 room=one.room,
                 system=one.system,
-                phase=supply_phase(one.section, entry.kind),
+                phase=one.phase,
                 quantity=one.priced,
                 unit=one.unit,
                 unit_cost=one.unit_cost,

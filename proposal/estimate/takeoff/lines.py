@@ -13,9 +13,10 @@ from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted, secured
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.estimate.takeoff.systems import system_of_entry
+from proposal.estimate.takeoff.systems import PHASE_OF_SECTION, supply_phase, system_of_entry
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Entry
+from proposal.model.labour.labour import Phase
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit
 from proposal.quantities.rounding import rounded, rounded_up, step_of
@@ -39,7 +40,7 @@ class TakeoffLine:
         line's share by need of what they cost for the whole project.
     wholes: what of that share is beyond priced × unit cost, since wholes are bought; it may be below 0, as a
         reel costs less than its metres.
-    system: that its price is summed by: of what goes with cables, that of the cables.
+    system, phase: that its price is summed by: of what goes with cables, those of the cables.
     parts: what a cable line's length is made of; None for other lines.
     causes: identities of cables, or tags of devices, that the line is for.
     """
@@ -54,6 +55,7 @@ class TakeoffLine:
     priced: Decimal
     cost: Decimal
     system: str
+    phase: Phase
     wholes: Decimal = Decimal(0)
     parts: "CableParts | None" = None
     causes: tuple[str, ...] = ()
@@ -100,6 +102,7 @@ def line(
     waste: Decimal,
     causes: Iterable[str],
     system: str = "",
+    phase: Phase | None = None,
 ) -> TakeoffLine:
     """Return a line that prices its whole quantity with waste.
 
@@ -108,7 +111,7 @@ def line(
     quantity: in the unit of the entry, without waste.
     waste: share added to it, 0 or more.
     causes: tags of the devices and cables that it is for.
-    system: of the cables that it goes with; that of the entry where left out.
+    system, phase: of the cables that it goes with; those of the entry and section where left out.
     """
     each = our_cost(project, entry)
     priced = quantity * (1 + waste)
@@ -123,6 +126,7 @@ def line(
         priced=priced,
         cost=amount_of(project, priced, each),
         system=system or system_of_entry(entry),
+        phase=phase or supply_phase(section, entry.kind),
         causes=tuple(causes),
     )
 
@@ -223,6 +227,14 @@ def _parts(project: Project, cables: Sequence[Cable]) -> CableParts:
     )
 
 
+def phase_of_cables(cables: Iterable[Cable], section: str) -> Phase:
+    """Return when what goes with cables is used: in the workshop where all of them are leads in racks.
+
+    section: of the take-off.
+    """
+    return "workshop" if all(one.in_workshop for one in cables) else PHASE_OF_SECTION[section]
+
+
 def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return one line for each type of cable: its length, and the spoilage that is priced.
 
@@ -251,6 +263,7 @@ def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[Ta
                 priced=priced,
                 cost=amount_of(project, priced, each),
                 system=system_of_entry(entry),
+                phase=phase_of_cables(members, "cable"),
                 parts=_parts(project, members),
                 causes=tuple(cable.identity for cable in members),
             )

@@ -9,7 +9,7 @@ from proposal.design.connections.cable_ends import CableEnds, label_of
 from proposal.design.connections.ports_and_joins import Graph
 from proposal.design.design import Design
 from proposal.design.racks.panels import panel_jack
-from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
+from proposal.estimate.takeoff.lines import TakeoffLine, line, phase_of_cables, piece_cost
 from proposal.estimate.takeoff.systems import SYSTEM_OF_SIGNAL
 from proposal.model.project import Project
 
@@ -60,11 +60,11 @@ def shared_lines(project: Project, design: Design) -> list[TakeoffLine]:
 def _terminations(project: Project, ends: CableEnds, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return what both ends of each cable are made off with; in a rack the panel brings its own jacks."""
     extra = Decimal(repr(project.brief.rules.takeoff.connector_extra))
-    grouped: dict[tuple[str, str], list[str]] = {}
+    grouped: dict[tuple[str, str], list[Cable]] = {}
     for cable in cables:
         for end in ends.of(cable):
             for model in end.models:
-                grouped.setdefault((model, SYSTEM_OF_SIGNAL[cable.signal]), []).append(cable.identity)
+                grouped.setdefault((model, SYSTEM_OF_SIGNAL[cable.signal]), []).append(cable)
     return [
         line(
             project,
@@ -73,8 +73,9 @@ def _terminations(project: Project, ends: CableEnds, room: str, cables: Sequence
             room,
             Decimal(len(ended)),
             extra,
-            dict.fromkeys(ended),
+            dict.fromkeys(cable.identity for cable in ended),
             system,
+            phase_of_cables(ended, "termination"),
         )
         for (model, system), ended in grouped.items()
     ]
@@ -82,25 +83,26 @@ def _terminations(project: Project, ends: CableEnds, room: str, cables: Sequence
 
 def _labels(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return two labels a cable, of the size that goes round it."""
-    grouped: dict[tuple[str, str], list[str]] = {}
+    grouped: dict[tuple[str, str], list[Cable]] = {}
     entries = cable_entries(project)
     for cable in cables:
         entry = entries.get(cable.model)
         model = label_of(project, entry) if entry else ""
         if model:
-            grouped.setdefault((model, SYSTEM_OF_SIGNAL[cable.signal]), []).append(cable.identity)
+            grouped.setdefault((model, SYSTEM_OF_SIGNAL[cable.signal]), []).append(cable)
     return [
         line(
             project,
             "labels",
             project.library.entry(model),
             room,
-            Decimal(2 * len(causes)),
+            Decimal(2 * len(members)),
             Decimal(0),
-            causes,
+            [cable.identity for cable in members],
             system,
+            phase_of_cables(members, "labels"),
         )
-        for (model, system), causes in grouped.items()
+        for (model, system), members in grouped.items()
     ]
 
 

@@ -164,6 +164,9 @@ def test_a_destination_may_have_a_limit_of_its_own() -> None:
     strict = layout.destinations[code].model_copy(update={"latency_limit": 0.012})
     (path,) = designed(with_layout(project, "meeting", destinations={code: strict})).delays
     assert (path.limit_s, path.verdict) == (0.012, "fails")
+    here = layout.destinations[code].model_copy(update={"heard_in_room": True})
+    (path,) = designed(with_layout(project, "meeting", destinations={code: here})).delays
+    assert (path.limit_s, path.uses[0]) == (0.02, "project.rules.latency.in_room")
 
 
 def test_an_echo_canceller_is_on_the_way_to_a_far_end_and_not_to_loudspeakers() -> None:
