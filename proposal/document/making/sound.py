@@ -6,6 +6,7 @@ from typing import TypedDict
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.design import Design
 from proposal.design.network.streams import Stream
+from proposal.design.owner.owner_streams import with_owner_tags
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
 from proposal.design.sound.configuration import Setting
@@ -54,7 +55,8 @@ def channel_parts(design: Design, words: Words) -> ChannelParts:
             for one in design.channels.channels
         ),
         "streams": tuple(
-            _STREAM.of(one, bandwidth_bit_s=one.bandwidth_bit_per_s) for one in design.channels.streams
+            _STREAM.of(one, bandwidth_bit_s=one.bandwidth_bit_per_s)
+            for one in with_owner_tags(design.channels.streams, design.owners)
         ),
         "audio_ends": tuple(_END.of(one) for one in design.ends),
         "settings": tuple(_SETTING.of(one) for one in design.settings),

@@ -142,7 +142,7 @@ class DestinationRow(Row):
     carries: Annotated[tuple[str, ...], Shows("channels_carry", ALL)] = Field(
         default=(), description="What each channel carries, in order; empty where all carry the mix."
     )
-    heard_in_room: Annotated[bool, Shows("heard_in_the_room", ALL)] = Field(
+    heard_in_room: Annotated[bool, Shows("heard_in_the_room", ALL, "flag")] = Field(
         default=False, description="Whether people in the room listen by it."
     )
 
