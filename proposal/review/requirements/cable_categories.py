@@ -27,6 +27,12 @@ def answered_by_data_cable(answer: CableAnswer, evidence: Evidence) -> Answered:
     wanted = (_ORDER.index(answer.cable), answer.screened, answer.copper)
     lacking = [one for one in found if any(has < asked for has, asked in zip(one[0], wanted, strict=True))]
     rank, at = min(lacking or found)
+    low = () if lacking or answer.room else _low_cord(evidence, wanted[0])
+    if low:
+        return Answered(
+            about="patch cord", verdict="not met", found=f"category {low[0]}", wanted=_called(*wanted),
+            comparison="at least", at=low[1],
+        )  # fmt: skip
     return Answered(
         about=about,
         verdict="not met" if lacking else "met",
@@ -36,6 +42,20 @@ def answered_by_data_cable(answer: CableAnswer, evidence: Evidence) -> Answered:
         where=answer.room,
         at=at,
     )
+
+
+def _low_cord(evidence: Evidence, wanted: int) -> tuple[str, str] | tuple[()]:
+    """Return category and join of the first cord below a category; nothing where there is none.
+
+    wanted: place of the category.
+    """
+    cords = evidence.project.library.patch_cords
+    for join in evidence.design.graph.joins:
+        for model in join.cords:
+            entry = cords.get(model)
+            if entry and entry.category is not None and _ORDER.index(entry.category) < wanted:
+                return entry.category, join.identity
+    return ()
 
 
 def _rank(cable: DataCable) -> tuple[int, bool, bool]:

@@ -48,6 +48,10 @@ def test_a_cord_is_no_thinner_no_less_screened_and_of_no_lower_category_than_its
             assert entry.gauge in (22, 23, 24)
             assert entry.screened or not cable.screened
             assert str(entry.category) >= cable.category
+        # One that joins a device in the rack alone is of the category that the rule asks for.
+        alone = cord(changed(project, "brief.rules.cabling.data_cable", cable.model), "rack", None)
+        assert alone is not None
+        assert alone.category == cable.category
 
 
 @pytest.mark.parametrize("folder", [EXAMPLE, PROJECTS / "us_customary", PROJECTS / "minimal"])
