@@ -158,8 +158,9 @@ def panels_wanted(here: PageContext) -> str:
     )
     return (
         f"{formatting.count_of(least, 'is', 'are')} needed, one in each room{more}. Each needs a data outlet "
-        "and mains in its room. Whoever furnishes them furnishes these too, and a small network switch that "
-        "joins them to one free port of ours in each equipment room; none of it is in this price."
+        "and mains in its room, and an address of the range of the microphones. Whoever furnishes them "
+        "furnishes these too, and a cable to the free port that the table of mutes names, with a small "
+        "network switch where several share one. None of it is in this price."
     )
 
 

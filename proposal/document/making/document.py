@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Collection, Sequence, Set
 
 from proposal import __version__
+from proposal.design.network.panel_ports import panel_ports
 from proposal.design.sound.muting import mute_points
 from proposal.design.standing_conditions import facts
 from proposal.document.document import Document
@@ -88,6 +89,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         disclosed = disclosure_parts(computed) if readers & HOUSE else NOTHING_DISCLOSED
     sheets, takeoff = all_sheets(computed), takeoff_rows(computed)
     days = SupplyDays(computed, takeoff)
+    served_from = {room.tag: room.equipment_room for room in design.rooms}
     return Document(
         program_version=__version__,
         cover=_cover(project),
@@ -114,6 +116,9 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                     ),
                     "mute_operators": tuple(sorted(kind.layout.mute_operators.items())),
                     "mute_controls": control_processors(design.owners, kind.rooms),
+                    "mutes_joined_at": tuple(
+                        dict.fromkeys(panel_ports(kind.rooms, served_from, design.switches))
+                    ),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }

@@ -33,6 +33,11 @@ class MuteControlRow(Row):
         Field(description="Control processors of the owner that serve the rooms.")
     )
 
+    joined_at: Annotated[tuple[str, ...], Shows("mutes_joined_at", ALL, empty="none_left")] = Field(
+        default=(),
+        description="Free ports at which they join the network, in the room or in its rack.",
+    )
+
     @property
     def people(self) -> tuple[str, ...]:
         """Who sets and releases mutes there, each once; one that nobody names where none is told."""
@@ -54,6 +59,7 @@ def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
                 groups=(*groups, ALL_TOGETHER) if mutes_groups(sheet, groups) else (ALL_TOGETHER,),
                 operators=_operators(sheet, groups),
                 controls=sheet.mute_controls,
+                joined_at=sheet.mutes_joined_at,
             )
 
 

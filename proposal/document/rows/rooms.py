@@ -156,6 +156,9 @@ class RoomSheet(Row):
     mute_controls: Annotated[tuple[str, ...], Shows("by_equipment_of_the_owner", ALL, drawn=True)] = Field(
         default=(), description="Names of the owner's control processors that serve its rooms."
     )
+    mutes_joined_at: Annotated[tuple[str, ...], Shows("mutes_joined_at", ALL, drawn=True)] = Field(
+        default=(), description="Free ports at which what mutes in its rooms joins their network."
+    )
     mutes: Annotated[tuple[MuteRow, ...], Shows("mutes", ALL, "rows")] = Field(
         default=(), description="Truth table of muting."
     )

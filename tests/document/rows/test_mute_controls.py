@@ -19,7 +19,13 @@ def test_each_kind_of_room_says_which_groups_are_muted_and_by_whom() -> None:
     chamber = found[("A001",)]
     assert chamber.groups == ("presiding", "officials", "speakers", "members", "gallery", "all")
     assert "gallery: an usher" in chamber.operators
-    assert found[("A201", "A202", "A203", "A204", "A205", "A206")].groups == ("all",)
+    meeting = found[("A201", "A202", "A203", "A204", "A205", "A206")]
+    assert meeting.groups == ("all",)
+    # Each meeting room has a jack left at its breakout; the chamber has none, ER1's switch three.
+    assert meeting.joined_at == tuple(f"A20{n}-BO1 N5" for n in range(1, 7))
+    assert chamber.joined_at == ("ER1-SW1 16",)
+    ports = {(row.switch, row.port): row.device for row in document.ports}
+    assert {ports[tuple(one.split())] for row in found.values() for one in row.joined_at} == {""}
     # The amplifier AM1 has a mute, too, but it silences the far end as well: it is no mute of a group.
     hearings = next(one for one in document.room_sheets if one.rooms == ("A102",))
     assert hearings.mute_points == (("AP1", "mute all"), ("MX1", "mute"))
