@@ -92,7 +92,7 @@ def _port(
     device, device_port = there.get((port.switch, port.name), (port.attached.tag, ""))
     powered = port.attached.poe_class is not None
     asked = None if port.attached.poe_class is None else CLASSES[port.attached.poe_class]
-    alone = {room.host for room in design.rooms if room.apart == "alone"}
+    alone = {room.host for room in design.rooms if room.tag in design.alone}
     return _PORT.of(
         port,
         port=port.name,
