@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from proposal.design.power.power_budget import SwitchPower
+from proposal.design.network.port_demand import SwitchPorts
 
 
 def panel_ports(
-    rooms: Sequence[str], served_from: Mapping[str, str], switches: Sequence[SwitchPower]
+    rooms: Sequence[str], served_from: Mapping[str, str], switches: Sequence[SwitchPorts]
 ) -> Iterator[str]:
     """Yield for each room the last free port of the switch in it, else in its equipment room.
 
@@ -15,8 +15,8 @@ def panel_ports(
     Nothing for a room whose switches are full.
     """
     for room in rooms:
-        there = [one.switch for one in switches if one.switch.device.room == room]
-        there += [one.switch for one in switches if one.switch.device.room == served_from.get(room, room)]
+        there = [one for one in switches if one.device.room == room]
+        there += [one for one in switches if one.device.room == served_from.get(room, room)]
         free = ((one, [n for n in one.numbers if n not in one.ports]) for one in there)
         named = next(((one, numbers[-1]) for one, numbers in free if numbers), None)
         if named:

@@ -90,6 +90,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
     sheets, takeoff = all_sheets(computed), takeoff_rows(computed)
     days = SupplyDays(computed, takeoff)
     served_from = {room.tag: room.equipment_room for room in design.rooms}
+    switches = [one.switch for one in design.switches]
     return Document(
         program_version=__version__,
         cover=_cover(project),
@@ -116,9 +117,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                     ),
                     "mute_operators": tuple(sorted(kind.layout.mute_operators.items())),
                     "mute_controls": control_processors(design.owners, kind.rooms),
-                    "mutes_joined_at": tuple(
-                        dict.fromkeys(panel_ports(kind.rooms, served_from, design.switches))
-                    ),
+                    "mutes_joined_at": tuple(dict.fromkeys(panel_ports(kind.rooms, served_from, switches))),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }
