@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Collection, Sequence, Set
 
 from proposal import __version__
-from proposal.design.network.panel_ports import panel_ports
+from proposal.design.network.ports_for_mutes import ports_for_mutes
 from proposal.design.sound.muting import mute_points
 from proposal.design.standing_conditions import facts
 from proposal.document.document import Document
@@ -117,7 +117,9 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                     ),
                     "mute_operators": tuple(sorted(kind.layout.mute_operators.items())),
                     "mute_controls": control_processors(design.owners, kind.rooms),
-                    "mutes_joined_at": tuple(dict.fromkeys(panel_ports(kind.rooms, served_from, switches))),
+                    "mutes_joined_at": tuple(
+                        dict.fromkeys(ports_for_mutes(kind.rooms, served_from, switches))
+                    ),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }

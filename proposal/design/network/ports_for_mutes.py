@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from proposal.design.network.port_demand import SwitchPorts
 
 
-def panel_ports(
+def ports_for_mutes(
     rooms: Sequence[str], served_from: Mapping[str, str], switches: Sequence[SwitchPorts]
 ) -> Iterator[str]:
     """Yield for each room the last free port of the switch in it, else in its equipment room.
