@@ -13,13 +13,15 @@ changes anything.
 
 import inspect
 import json
+import shutil
 import sys
 import typing
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from types import FrameType
-from typing import Any
+from typing import Any, NoReturn, cast
 
 from pydantic import BaseModel
 
@@ -29,6 +31,8 @@ from proposal.document.making.sensitivity import cases_of
 from proposal.model.loading import load_source
 from proposal.model.project import Project
 from proposal.pipeline import compute
+from proposal.publish.preview import Making
+from proposal.publish.proposal_preview import ProposalPreview
 from tests.long_form import LONG
 
 Field = tuple[str, str]
@@ -146,11 +150,37 @@ def run(folder: Path) -> None:
     cases_of(source.base)
 
 
+class PagesShownError(Exception):
+    """A preview is as far as to show its pages."""
+
+
+class Showing:
+    """Stands for the making of a preview, and ends it before the first page is made."""
+
+    def say_pending(self, words: str) -> None:
+        """Take what is still to come."""
+
+    def show_ahead(self, contents: Callable[[str], bytes | None]) -> NoReturn:
+        """Take what gives pages and pictures."""
+        raise PagesShownError
+
+
+def show(folder: Path) -> None:
+    """Begin to preview a project: what sites read of it besides its editions."""
+    with TemporaryDirectory() as place, suppress(PagesShownError):
+        copy = Path(place) / folder.name
+        shutil.copytree(folder, copy, ignore=shutil.ignore_patterns("build"))
+        source = load_source(copy)
+        preview = ProposalPreview(copy, None, "client", lambda: (source, compute(source.base)))
+        preview.rebuild(cast(Making, Showing()))
+
+
 def main(folders: list[str]) -> None:
     fields = declared()
     with watched(fields) as read:
         for folder in folders:
             run(Path(folder))
+        show(Path(folders[-1]))
     print(json.dumps({"declared": sorted(fields), "read": [[*field, read[field]] for field in sorted(read)]}))
 
 

@@ -34,7 +34,6 @@ SUBJECTS = {
     "Acceptance",
     "Cautions",
     "Source words",
-    "Sites",
 }
 
 
