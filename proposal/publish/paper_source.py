@@ -12,6 +12,7 @@ from proposal.model.pictures.bitmap import pixels_of
 from proposal.pages.drawing_pages import Drawing
 from proposal.paper.paper_edition import PaperPage, PaperSource, SheetDrawing
 from proposal.publish.branding import brand_palette
+from proposal.publish.ready_html import ready_html_at_once
 from proposal.publish.site import Navigation, SiteSource
 from proposal.publish.state_notices import notices, state_in_words
 from proposal.quantities.sheet_sizes import sheets_for
@@ -33,6 +34,8 @@ def paper_source(site: SiteSource, drawings: Mapping[str, Drawing], locale: str,
     locale, units: of the project, which decide what it is printed on.
     """
     colours = brand_palette(site.colour)
+    with ready_html_at_once():
+        read = {path: _html(page) for path, page in site.pages.items()}
     files = {page: f"drawings/{drawing.file}" for page, drawing in drawings.items()}
     return PaperSource(
         title=site.title,
@@ -46,7 +49,7 @@ def paper_source(site: SiteSource, drawings: Mapping[str, Drawing], locale: str,
         notices=notices(site),
         sheets=sheets_for(locale, units),
         pages=tuple(
-            PaperPage(path, level, groups, _html(site.pages[path]), files.get(path, ""))
+            PaperPage(path, level, groups, read[path], files.get(path, ""))
             for path, level, groups in _placed(site.nav)
         ),
         drawings={

@@ -93,7 +93,7 @@ def write_artifacts(
         made = edition_source(edition, images, cache, progress, downloads=tuple(download_files(edition)))
         source = replace(made, beside=True)
         progress(f"{EDITION_TITLES[reader]}: site and downloads")
-        _write_edition(source, downloads(edition), folder, reader, progress)
+        _write_edition(source, downloads(edition), folder, reader, cache, progress)
         revision = edition.document.cover.revision.identity
         for path, file in files_below((folder / reader).path).items():
             digests[f"{reader}/{revision}/{path}"] = digest_of(file.read_bytes())
@@ -105,10 +105,11 @@ def _write_edition(
     extra: Mapping[str, bytes],
     folder: OwnPath,
     reader: Reader,
+    cache: Cache,
     progress: Callable[[str], None],
 ) -> None:
     work = folder / f".{reader}"
-    write_site(source, work, progress=progress)
+    write_site(source, work, progress=progress, cache=cache)
     write_all(work / "site" / DOWNLOADS, extra)
     move(work / "site", folder / reader)
     remove(work)
