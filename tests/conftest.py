@@ -74,6 +74,21 @@ def turn(request: pytest.FixtureRequest, turns: IO[bytes]) -> Iterator[None]:
 
 
 @pytest.fixture(scope="module")
+def little_patience() -> Iterator[None]:
+    """Let radio give up early where no plan of the air is found, as most searches of random buildings do.
+
+    For files that look at all but whether there is a plan.
+    """
+    from proposal.design.radio import slot_plan, slot_plans_once
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(slot_plan, "PATIENCE", slot_plan.LITTLE_PATIENCE)
+        slot_plans_once._plan.cache_clear()
+        yield
+    slot_plans_once._plan.cache_clear()
+
+
+@pytest.fixture(scope="module")
 def quick_builds(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Builds of a file of tests find drawings and figures that another build of the run has made alike.
 

@@ -45,6 +45,7 @@ def test_an_exception_that_is_used_by_now_is_told(tmp_path: Path, monkeypatch: p
     with more.open("a", encoding="utf-8") as file:
         file.write("proposal/pipeline.py,compute,it was used all the time\n")
     monkeypatch.setattr("tests.dead_code.EXCEPTIONS", more)
+    monkeypatch.setattr("tests.dead_code.unused", dict)
     assert "tests/dead_code.csv: proposal/pipeline.py: compute is used by now, or gone" in complaints()
 
 

@@ -19,9 +19,15 @@ class Public(NamedTuple):
     docstring: str
 
 
+@cache
+def parsed(source: str) -> ast.Module:
+    """Return a module as it is read; the same one is asked for by every test of this file."""
+    return ast.parse(source)
+
+
 def public_functions(source: str) -> Iterator[Public]:
     """Yield the public functions of a module and of its public classes."""
-    module = ast.parse(source)
+    module = parsed(source)
     yield from _public_in(module, "", ast.get_docstring(module) or "")
 
 
@@ -40,7 +46,7 @@ def types_of_the_program() -> frozenset[str]:
     """Return the names of classes and types that the program defines: they say what a value of theirs is."""
     names = set()
     for module in MODULES:
-        for part in ast.parse(module.read_text("utf-8")).body:
+        for part in parsed(module.read_text("utf-8")).body:
             if isinstance(part, ast.ClassDef):
                 names.add(part.name)
             elif isinstance(part, ast.Assign):
@@ -112,13 +118,13 @@ def raised_in(function: ast.FunctionDef) -> Iterator[str]:
 
 def untold(source: str) -> list[str]:
     """Return the public functions that raise an error of which their docstring says nothing."""
-    module = ast.parse(source)
+    module = parsed(source)
     functions = [one for one in ast.walk(module) if isinstance(one, ast.FunctionDef)]
-    within = [part for one in functions for part in ast.walk(one) if part is not one]
+    within = {part for one in functions for part in ast.walk(one) if part is not one}
     return [
         f"{one.name}: {error}"
-        for one in ast.walk(module)
-        if isinstance(one, ast.FunctionDef) and not one.name.startswith("_") and one not in within
+        for one in functions
+        if not one.name.startswith("_") and one not in within
         for error in raised_in(one)
         if error not in (ast.get_docstring(one) or "")
     ]

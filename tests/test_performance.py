@@ -29,7 +29,7 @@ STARTED = (
 """What a build of the same cannot do without: the library of commands, and reading what may have changed."""
 MOST_TIMES_THE_SAME = 1.25
 ROUNDS = cases(7)
-FEWEST, CLEAR = cases(3), 0.96
+FEWEST, CLEAR = cases(2), 0.93
 """After so few rounds a ratio is good that is so far below the most allowed: the least is steadier."""
 # What only pages, drawings, sites and exports need.
 NOT_FOR_CHECK = ("matplotlib", "mkdocs", "material", "graphviz", "jinja2", "markdown", "babel", "xlsxwriter")
@@ -68,7 +68,7 @@ def times_as_long(
     """Return how many times as long as theirs ours takes: the least of each over rounds run in turn.
 
     Whatever else the machine does only adds to a run; the least one is nearest to what it takes by itself.
-    Three rounds are enough where they stay clear of the most allowed; where it is still over that after all
+    Two rounds are enough where they stay clear of the most allowed; where it is still over that after all
     rounds, three times as many are run before it counts.
     """
     ours(), theirs()  # the first run reads the disk and writes bytecode

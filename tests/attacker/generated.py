@@ -102,15 +102,6 @@ def made(number: int, folder: Path) -> Made:
     return _received_by_the_client(_by_chance(number, folder))
 
 
-def told(number: int, folder: Path) -> tuple[Finding, ...]:
-    """Return the findings that the house of a project reads, priced under the rules.
-
-    folder: where it is written; it must not be there yet.
-    """
-    computed = _by_chance(number, folder)
-    return computed["base"].house_findings(computed["base"].disclosed(_others(computed)))
-
-
 def _by_chance(number: int, folder: Path) -> dict[str, Computed]:
     """Return every state of the price of the project of a number, written into a folder."""
     chance = random.Random(number)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.attacker.acting import RULE
-from tests.attacker.generated import Made, made, made_and_acted, made_as_before, told
+from tests.attacker.generated import Made, made, made_and_acted, made_as_before
 from tests.attacker.judging import Judged, judged, recovered, untold
 from tests.attacker.knowledge import Claim
 from tests.attacker.run import Tally
@@ -17,7 +17,6 @@ from tests.long_form import cases
 SHORT = range(1, 1 + cases(3))
 ACTED = {
     33: {"own cost", "on request", "own cost of an alternate"},
-    41: {"on request", "own cost of an alternate"},
     43: {"before tax"},
     47: {"one tax", "own cost of an alternate"},
     56: {"own cost", "fewer hours", "own cost of an alternate"},
@@ -64,7 +63,7 @@ def test_what_can_be_claimed_for_certain_holds_the_value(claims: list[Judged]) -
 def test_a_house_that_acts_on_its_findings_is_left_with_none_and_nothing_is_found_out(
     number: int, tmp_path: Path
 ) -> None:
-    assert RULE in {finding.rule for finding in told(number, tmp_path / "as it was")}
+    """It acts on nothing but what it is told."""
     one, house = made_and_acted(number, tmp_path / "acted")
     assert set(house.done) >= ACTED[number]
     assert [finding for finding in one.findings if finding.rule == RULE] == []

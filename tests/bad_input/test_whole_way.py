@@ -1,6 +1,6 @@
 """Random edits of small good projects: each is refused with messages, or shown on pages.
 
-`PROPOSAL_LONG_TESTS=12 python -m pytest tests/bad_input/test_whole_way.py` takes six hundred, and
+`PROPOSAL_LONG_TESTS=24 python -m pytest tests/bad_input/test_whole_way.py` takes six hundred, and
 `python -m tests.bad_input.generator` does the same by the thousand, with larger projects and every edition.
 """
 
@@ -18,7 +18,7 @@ from tests.long_form import cases
 # Small ones, which take a fifth of a second each.
 SMALL: Mapping[str, int] = {"minimal": 90, "two rooms": 5, "every part": 5}
 FIRST = 10_000_000
-PARTS, EACH = cases(1), 50
+PARTS, EACH = cases(1), 25
 
 
 def _outcomes(part: int, folder: Path) -> list[Outcome]:

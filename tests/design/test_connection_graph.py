@@ -36,7 +36,9 @@ from tests.long_form import cases
 from tests.random_states import write_states
 
 SHIPPED = ("us_customary", "municipal", "portable", "two_rooms", "further_inputs", "states", "university")
-SEEDS = range(1000, 1000 + cases(100))
+SEEDS = range(1000, 1000 + cases(60))
+
+pytestmark = pytest.mark.usefixtures("little_patience")
 
 
 @lru_cache(maxsize=1)

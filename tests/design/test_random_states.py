@@ -7,7 +7,6 @@ import random
 import tempfile
 from collections import Counter
 from collections.abc import Iterator
-from functools import lru_cache
 from itertools import permutations
 from pathlib import Path
 
@@ -29,13 +28,14 @@ from tests.independent.test_radio_buildings import on_paper_of
 from tests.long_form import cases
 from tests.random_states import OUTDOORS, SET, write_states
 
-pytestmark = pytest.mark.independent
+pytestmark = [pytest.mark.independent, pytest.mark.usefixtures("little_patience")]
 SEEDS = range(4000, 4000 + cases(24))
 
 
-@lru_cache(maxsize=1)
-def made(seed: int) -> tuple[Design, Design]:
-    """Return a building without states, and with them."""
+@pytest.fixture(scope="module", params=SEEDS)
+def made(request: pytest.FixtureRequest) -> tuple[Design, Design]:
+    """Return a building without states, and with them; all that is asked of one stands together."""
+    seed: int = request.param
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         written(folder, seed)
@@ -176,9 +176,8 @@ HOLDS = (
 )
 
 
-@pytest.mark.parametrize("seed", SEEDS)
-def test_every_state_is_held(seed: int) -> None:
-    _, known = made(seed)
+def test_every_state_is_held(made: tuple[Design, Design]) -> None:
+    _, known = made
     for holds in HOLDS:
         holds(known)
 
@@ -190,9 +189,8 @@ def of_rooms(known: Design) -> Iterator[tuple[str, str, str]]:
             yield one.tag, one.kind, one.model
 
 
-@pytest.mark.parametrize("seed", SEEDS)
-def test_a_state_takes_nothing_away_and_sizes_for_the_worst(seed: int) -> None:
-    before, known = made(seed)
+def test_a_state_takes_nothing_away_and_sizes_for_the_worst(made: tuple[Design, Design]) -> None:
+    before, known = made
     assert set(of_rooms(before)) <= set(of_rooms(known))
     mixed = {tag for name in known.project.building.states for pair in pairs_in(known, name) for tag in pair}
 

@@ -80,8 +80,8 @@ def test_a_mutation_is_told_by_function_and_text_and_not_by_the_number_of_its_li
 
 def test_every_mutation_of_the_program_is_another_program_that_can_be_read() -> None:
     sources = {}
-    found = list(all_mutations(ROOT))[::40]
-    assert len(found) > 200
+    found = list(all_mutations(ROOT))[::200]
+    assert len(found) > 100
     for one in found:
         if one.path not in sources:
             source = (ROOT / one.path).read_text("utf-8")

@@ -20,9 +20,9 @@ from tests.long_form import cases
 from tests.publish import interrupted, kills
 from tests.publish.interrupted import WATCH, contents
 
-KILLED_ISSUES, KILLED_BUILDS = cases(5), cases(3)
-FAILED_ISSUES, FAILED_BUILDS = cases(3), cases(3)
-STOPPED_ISSUES, STOPPED_REPAIRS = cases(3), cases(3)
+KILLED_ISSUES, KILLED_BUILDS = cases(3), cases(2)
+FAILED_ISSUES, FAILED_BUILDS = cases(2), cases(2)
+STOPPED_ISSUES, STOPPED_REPAIRS = cases(2), cases(2)
 
 
 pytestmark = pytest.mark.usefixtures("quick")
@@ -72,7 +72,7 @@ def test_issues_that_fail_leave_no_revision_or_a_whole_one(first: Path, tmp_path
         interrupted.issue_revision(trial, "B")
     committing = next(n for n, one in enumerate(WATCH.operations, 1) if one == "os.rename /issued/.part")
     # The operations around the moment that counts, each, and others evenly over all.
-    near = range(committing - 2, committing + 3)
+    near = range(committing - 1, committing + 2)
     ends = set()
     for at in sorted({*near, *kills.spread(WATCH.seen, FAILED_ISSUES)}):
         trial = Path(shutil.copytree(first, tmp_path / f"failed {at}"))

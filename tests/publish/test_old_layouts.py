@@ -17,6 +17,7 @@ from proposal.publish.record import read_record, records_of
 from proposal.publish.record_contents import content, contents
 from proposal.publish.record_layouts import STEPS, Held, in_layout
 from tests.calls import Call, caller
+from tests.long_form import LONG
 from tests.publish import interrupted, old_records
 from tests.publish.interrupted import altered
 
@@ -28,12 +29,15 @@ NAMES = {("B001-BO1", number): f"N{number}" for number in range(1, 5)}
 pytestmark = pytest.mark.usefixtures("quick_builds")
 
 
+def issued_in(layout: int, folder: Path) -> Path:
+    """Return a project whose revision A was issued in an earlier layout."""
+    old_records.record_of_layout(layout, folder)
+    return folder
+
+
 @pytest.fixture(params=LAYOUTS)
 def project(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
-    """A project whose revision A was issued in an earlier layout."""
-    folder = tmp_path / "project"
-    old_records.record_of_layout(request.param, folder)
-    return folder
+    return issued_in(request.param, tmp_path / "project")
 
 
 @pytest.fixture
@@ -91,9 +95,12 @@ def test_it_verifies(call: Call, project: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize("layout", LAYOUTS if LONG else LAYOUTS[:1])
 def test_it_repairs_from_its_figures_and_says_that_other_versions_did(
-    call: Call, project: Path, monkeypatch: pytest.MonkeyPatch
+    call: Call, layout: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """The oldest goes all the steps that the others go."""
+    project = issued_in(layout, tmp_path / "project")
     monkeypatch.setattr("proposal.pipeline.compute", lambda *_: pytest.fail("computed anew"))
     before = {path: path.read_bytes() for path in (project / "issued").rglob("*") if path.is_file()}
     ended = call("verify", project, "--repair")

@@ -28,7 +28,7 @@ from tests.publish import interrupted, kills
 from tests.publish.interrupted import MINIMAL, WATCH, altered
 
 GOOD, ALTERED, WRONG = 0, 1, 2
-MOMENTS = cases(6)
+MOMENTS = cases(3)
 NOBODY = 65534
 
 
