@@ -7,6 +7,7 @@ that document, and looked through.
 import dataclasses
 import gzip
 import io
+import shutil
 import zipfile
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
@@ -110,9 +111,21 @@ class Planted:
         return Scan(self.canaries, known=self.known).folder(folder / "build" / reader)
 
 
+ALIKE = ("A203", "A204", "A205", "A206")
+"""Rooms of the example that hold what A201 and A202 hold, and that nothing else names."""
+
+
 @pytest.fixture(scope="module")
-def planted() -> Planted:
-    source = load_source(ROOT / "example_project")
+def planted(tmp_path_factory: pytest.TempPathFactory) -> Planted:
+    project = tmp_path_factory.mktemp("fewer rooms") / "example"
+    shutil.copytree(
+        ROOT / "example_project", project, ignore=shutil.ignore_patterns("build", "issued", "published")
+    )
+    rows = (project / "rooms.csv").read_text("utf-8").splitlines()
+    kept = [row for row in rows if not row.startswith(ALIKE)]
+    assert len(kept) == len(rows) - len(ALIKE)
+    (project / "rooms.csv").write_text("\n".join([*kept, ""]), "utf-8")
+    source = load_source(project)
     computed = compute(source.base)
     planter = Planter()
     told = all_disclosure_parts(computed, received_before(ROOT / "example_project"))

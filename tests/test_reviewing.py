@@ -18,7 +18,7 @@ import pytest
 import yaml
 
 from proposal.document.making.document import document_of
-from proposal.document.readers import READERS
+from proposal.document.readers import READERS, Reader
 from proposal.drawings.kinds import drawing_of
 from proposal.editions import edition_of
 from proposal.estimate.revision_register import register
@@ -31,12 +31,22 @@ from tests.editing import Folder
 
 MOST_LINES = 10
 
+SHOWN: tuple[Reader, ...] = ("client", "estimator", "installer")
+"""Whose pages are compared: the reviewer's hold nothing that the estimator's do not."""
+
 Pages = Mapping[str, Mapping[str, str]]
+
+
+def example() -> Folder:
+    """Return the example with two of its six meeting rooms, which are alike."""
+    folder = Folder.example()
+    folder.rooms = [room for room in folder.rooms if room["tag"] not in ("A203", "A204", "A205", "A206")]
+    return folder
 
 
 @lru_cache(maxsize=1)
 def first() -> Computed:
-    return compute(Folder.example().project({}))
+    return compute(example().project({}))
 
 
 @lru_cache(maxsize=1)
@@ -50,7 +60,7 @@ def pages(folder: Folder) -> Pages:
     """Return the Markdown of every edition, by reader and path."""
     document = document_of(compute(folder.project(issued())))
     found: dict[str, Mapping[str, str]] = {}
-    for reader in READERS:
+    for reader in SHOWN:
         edition = edition_of(document, reader)
         drawings = {
             sheet.number: Drawing(
@@ -69,7 +79,7 @@ def pages(folder: Folder) -> Pages:
 
 @lru_cache(maxsize=1)
 def before() -> Pages:
-    return pages(Folder.example())
+    return pages(example())
 
 
 def changed_lines(old: Mapping[str, str], new: Mapping[str, str]) -> Mapping[str, int]:
@@ -104,12 +114,12 @@ def changed_lines(old: Mapping[str, str], new: Mapping[str, str]) -> Mapping[str
 def test_moving_a_microphone_changes_ten_lines_a_room_at_most(
     kind: str, microphone: str, at: list[str]
 ) -> None:
-    folder = Folder.example()
+    folder = example()
     folder.files[f"room_types/{kind}.yaml"]["microphones"][microphone]["at"] = at
     after = pages(folder)
     rooms = [room["tag"] for room in folder.rooms if room["room type"] == kind]
     others = {room["tag"] for room in folder.rooms} - set(rooms)
-    for reader in READERS:
+    for reader in SHOWN:
         lines = changed_lines(before()[reader], after[reader])
         assert 0 < sum(lines.values()) <= MOST_LINES * len(rooms), (reader, lines)
         # The page of the kind of room changes; those of no other kind and no other room do.
@@ -124,12 +134,22 @@ def test_moving_a_microphone_changes_ten_lines_a_room_at_most(
 
 
 def test_a_room_more_renumbers_no_other_rooms_pages() -> None:
-    folder = Folder.example()
-    like = next(room for room in folder.rooms if room["tag"] == "A206")
-    folder.rooms.insert(0, {**like, "tag": "A209", "name": "Meeting Room 9", "x (m)": "44.6"})
+    folder = example()
+    like = next(room for room in folder.rooms if room["tag"] == "A202")
+    folder.rooms.insert(
+        0,
+        {
+            **like,
+            "tag": "A209",
+            "name": "Meeting Room 9",
+            "x (m)": "44.6",
+            "y (m)": "20.6",
+            "rotation (°)": "180",
+        },
+    )
     after = pages(folder)
     number = re.compile(r"\bid=\"([A-Za-z0-9._-]+-[WTHPCFAQ]\d+)\"")
-    for reader in READERS:
+    for reader in SHOWN:
         for path, words in before()[reader].items():
             kept = [one for one in number.findall(words) if one.startswith(("A1", "A20"))]
             # One room more may make a schedule so long that its storeys have pages of their own.

@@ -222,15 +222,20 @@ def _read(data: bytes, file: str, wanted: Sequence[str] | None, computed: bool =
 
 
 def _rows(sheet: Any, file: str) -> Iterator[tuple[Cell, ...]]:
-    """Yield the rows that hold anything; raises InputError where there are too many."""
+    """Yield the rows that hold anything, as wide as the widest; raises InputError where there are too many."""
     sheet.reset_dimensions()  # what a sheet says of its size need not be so
+    held: list[tuple[int, Any]] = []
+    width = 0
     for number, row in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS), 1):
         if number > MOST_ROWS:
             message = f"wanted at most {MOST_ROWS} rows in a sheet; found more"
             raise _refused(file, message, sheet.title)
-        if all(one.value is None for one in row):
-            continue
-        cells = tuple(_cell(one, n, number) for n, one in enumerate(row))
+        last = max((n for n, one in enumerate(row, 1) if one.value is not None), default=0)
+        if last:
+            width = max(width, last)
+            held.append((number, row))
+    for number, row in held:
+        cells = tuple(_cell(one, n, number) for n, one in enumerate(row[:width]))
         if any(one.sort != "nothing" for one in cells):
             yield cells
 

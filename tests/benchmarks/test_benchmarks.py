@@ -15,7 +15,7 @@ from benchmarks.measuring import Command, Taken, run
 from tests.long_form import LONG
 
 MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
-SMALL = ["--project", str(MINIMAL), "--editions", "installer", "--rounds", "1", "--checks", "1"]
+SMALL = ["--project", str(MINIMAL), "--editions", "client", "--rounds", "1", "--checks", "1"]
 SMALL += ["--saves", "1", "--rooms", "1", "--pages", "1", "--steps", "1"]
 
 # Growth with pages builds once more what the other parts build.

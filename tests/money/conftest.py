@@ -14,6 +14,7 @@ from proposal.exports.table import Table, schedules
 from proposal.exports.workbook.book import workbook
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
+from tests.exports.workbook.price_sheets import tables_of
 from tests.money.projects import CURRENCIES, PLACES, money_project
 
 
@@ -32,9 +33,18 @@ class Priced:
         return schedules(self.edition)
 
     @cached_property
+    def with_money(self) -> tuple[Table, ...]:
+        """Those that the price is made of, or that hold money."""
+        price = tables_of(self.tables)
+        money = {"money", "unit price", "price by unit"}
+        return tuple(
+            one for one in self.tables if one in price or money & {column.quantity for column in one.columns}
+        )
+
+    @cached_property
     def book(self) -> bytes:
-        """The workbook of all of them."""
-        return workbook(self.edition, self.tables)
+        """The workbook of these."""
+        return workbook(self.edition, self.with_money)
 
     @property
     def document(self) -> Document:

@@ -55,7 +55,7 @@ def test_sums_of_recalculated_cells_are_the_totals_of_the_document(priced: Price
                 compared += 1
     assert compared > 500
     whole = reference(priced.document)
-    for table in priced.tables:
+    for table in priced.with_money:
         for heading, total in COLUMNS.get(table.name, {}).items():
             column = letter(column_of(table, heading))
             last = HEAD + len(table.rows)
@@ -69,7 +69,7 @@ def test_sums_of_recalculated_cells_are_the_totals_of_the_document(priced: Price
 def test_cells_of_amounts_show_the_places_of_the_currency(priced: Priced) -> None:
     exact = "#,##0" + ("." + "0" * priced.places if priced.places else "")
     seen = 0
-    for sheet, table in enumerate(priced.tables, BEFORE_TABLES):
+    for sheet, table in enumerate(priced.with_money, BEFORE_TABLES):
         found = formats_of(priced.book, sheet)
         for n, column in enumerate(table.columns):
             for cell, code in found.items():

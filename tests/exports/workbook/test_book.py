@@ -21,6 +21,7 @@ from proposal.document.readers import READERS
 from proposal.editions import Edition, edition_of
 from proposal.exports.table import Column, Table, schedules
 from proposal.exports.workbook.book import workbook
+from tests.exports.workbook.price_sheets import tables_of
 
 NS = {"m": "http://schemas.openxmlformats.org/spreadsheetml/2006/main"}
 CELL = re.compile(
@@ -108,15 +109,22 @@ def without_results(data: bytes) -> bytes:
 
 @pytest.fixture(scope="session")
 def ours_and_theirs(
-    books: dict[str, bytes], tmp_path_factory: pytest.TempPathFactory
+    books: dict[str, bytes], estimator: dict[str, Edition], tmp_path_factory: pytest.TempPathFactory
 ) -> dict[str, tuple[Cells, Cells]]:
-    """The cells of the whole workbook of each project, as written and as LibreOffice computes them."""
+    """The cells of the example's whole workbook, and of the sheets of the price in customary units.
+
+    As written, and as LibreOffice computes them.
+    """
+    written = {
+        "example": books["example"],
+        "us": workbook(estimator["us"], tables_of(schedules(estimator["us"]))),
+    }
     computed = all_recalculated(
-        [without_results(ours) for ours in books.values()], tmp_path_factory.mktemp("whole")
+        [without_results(ours) for ours in written.values()], tmp_path_factory.mktemp("whole")
     )
     return {
         project: (cells(ours), cells(theirs))
-        for (project, ours), theirs in zip(books.items(), computed, strict=True)
+        for (project, ours), theirs in zip(written.items(), computed, strict=True)
     }
 
 

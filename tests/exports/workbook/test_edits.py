@@ -11,7 +11,7 @@ import pytest
 
 from proposal.document.making.document import document_of
 from proposal.editions import edition_of
-from proposal.exports.table import Table, schedules
+from proposal.exports.table import schedules
 from proposal.exports.workbook.book import workbook
 from proposal.exports.workbook.links import linked_book
 from proposal.exports.workbook.overtime_lines import with_every_overtime_line
@@ -22,20 +22,11 @@ from proposal.pipeline import Computed, compute
 from proposal.publish.importing import workbook_import, write_import
 from tests.exports.conftest import PROJECTS
 from tests.exports.workbook.edits import Edit, recomputed, typed_in
+from tests.exports.workbook.price_sheets import tables_of
 from tests.exports.workbook.test_book import Cells, all_recalculated, cells, needs_office, without_results
 from tests.exports.workbook.variants import variant
 from tests.long_form import LONG
 from tests.whole_projects import whole_computed
-
-SHEETS = (
-    "overtime",
-    "takeoff", "purchases", "labour", "labour-summary", "travel", "trades", "hours-by-room",
-    "hours-by-system", "hours-by-phase", "price", "room-prices", "system-prices", "phase-prices",
-    "group-prices", "taxes", "payments", "price-lines", "surcharges", "equipment", "yearly",
-    "exchange-rates", "takeoff-sums", "quantities-by-room", "quantities-by-phase", "quantities-by-system",
-    "quantities-by-storey", "quantities-by-drawing", "quantities-by-supplier", "offer", "cash-flow",
-    "unit-costs", "unit-prices",
-)  # fmt: skip
 
 EDITS: tuple[Edit, ...] = (
     ("library.36878V.cost", "1213.37"),
@@ -128,10 +119,6 @@ class Edited:
 def book_of(computed: Computed) -> bytes:
     edition = with_every_overtime_line(edition_of(document_of(computed), "estimator"))
     return workbook(edition, tables_of(schedules(edition)))
-
-
-def tables_of(tables: Sequence[Table]) -> list[Table]:
-    return [table for table in tables if table.name in SHEETS]
 
 
 @pytest.fixture(scope="module")

@@ -19,8 +19,9 @@ from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.publish.importing import workbook_import, write_import
 from tests.exports.workbook.edits import typed_in
+from tests.exports.workbook.price_sheets import tables_of
 from tests.exports.workbook.test_book import cells
-from tests.exports.workbook.test_spare_allowances import FOLDER, NOT_OF_THE_PRICE, document
+from tests.exports.workbook.test_spare_allowances import FOLDER, document
 
 ORDER = "programme.order"
 
@@ -35,7 +36,7 @@ def test_days_are_counted_as_spreadsheets_count_them() -> None:
 @cache
 def book() -> bytes:
     edition = with_planned_days(edition_of(document(), "estimator"))
-    return workbook(edition, [one for one in schedules(edition) if one.name not in NOT_OF_THE_PRICE])
+    return workbook(edition, tables_of(schedules(edition)))
 
 
 def shifted(value: str) -> bytes:

@@ -13,8 +13,9 @@ from proposal.exports.workbook.book import workbook
 from proposal.exports.workbook.room_counts import key_of, with_room_counts
 from proposal.publish.importing import workbook_import
 from tests.exports.workbook.edits import typed_in
+from tests.exports.workbook.price_sheets import tables_of
 from tests.exports.workbook.test_book import Cells, all_recalculated, cells, needs_office, without_results
-from tests.exports.workbook.test_spare_allowances import FOLDER, NOT_OF_THE_PRICE, TOTALS, document, total
+from tests.exports.workbook.test_spare_allowances import FOLDER, TOTALS, document, total
 
 CENT = Decimal("0.01")
 
@@ -25,8 +26,7 @@ def edition() -> Edition:
 
 
 def without(tag: str) -> bytes:
-    tables = [one for one in schedules(edition()) if one.name not in NOT_OF_THE_PRICE]
-    book = workbook(edition(), tables)
+    book = workbook(edition(), tables_of(schedules(edition())))
     inputs = cells(book)["Inputs"]
     row = next(at[1:] for at, (value, _) in inputs.items() if at[0] == "F" and value == key_of(tag))
     return typed_in(book, {f"C{row}": "0"})

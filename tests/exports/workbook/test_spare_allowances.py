@@ -20,6 +20,7 @@ from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.publish.importing import workbook_import, write_import
 from tests.exports.workbook.edits import typed_in
+from tests.exports.workbook.price_sheets import tables_of
 from tests.exports.workbook.test_book import Cells, all_recalculated, cells, needs_office, without_results
 from tests.imports.spoilt_books import texted
 
@@ -34,7 +35,6 @@ TOTALS = {
     "What the price contains": "Before tax",
     "Payments": "Before tax",
 }
-NOT_OF_THE_PRICE = ("disclosure", "house-findings", "workings", "settings", "controls")
 
 
 @cache
@@ -53,7 +53,7 @@ def spare() -> list[PriceInputRow]:
 
 @cache
 def book() -> bytes:
-    return workbook(edition(), [one for one in schedules(edition()) if one.name not in NOT_OF_THE_PRICE])
+    return workbook(edition(), tables_of(schedules(edition())))
 
 
 def filled(name: str) -> bytes:
