@@ -222,7 +222,7 @@ def _read(data: bytes, file: str, wanted: Sequence[str] | None, computed: bool =
 
 
 def _rows(sheet: Any, file: str) -> Iterator[tuple[Cell, ...]]:
-    """Yield the rows that hold anything, all as wide as the widest; raises InputError where they are too many."""
+    """Yield the rows that hold anything, as wide as the widest; raises InputError where they are too many."""
     sheet.reset_dimensions()  # what a sheet says of its size need not be so
     held: list[tuple[int, Any]] = []
     width = 0
