@@ -1,6 +1,6 @@
 """Where access points hang: the best worst margin, then second path, even load, and few others heard.
 
-Candidates are a grid at the ceiling, clear of the bars between its tiles, and places on the
+Candidates are a grid at the ceiling, in the middle of its tiles, and places on the
 walls. The answer is exact among them: each step of the objective is settled by an integer programme and held
 while the next is. Margins are rounded to 0.1 dB, so that the last digits of a computation cannot choose a
 place. A room with many access points or hundreds of microphones keeps fewer candidates, spread over the room,
@@ -20,7 +20,7 @@ from proposal.design.radio.place_sets import most_places
 from proposal.design.radio.propagation import obstruction_losses_db
 from proposal.field_classes import dataclass
 from proposal.model.radio.radio import Environment, Obstruction
-from proposal.quantities.tile_grid import to_bar_m, to_tile_middle_m
+from proposal.quantities.tile_grid import to_tile_middle_m
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
 
 Point = tuple[float, float]
@@ -76,7 +76,6 @@ class Task:
     obstructions: what stands in the way: tag, obstruction.
     surfaces: where access points may hang.
     tile: size of a tile of the ceiling along x and y, m, None where no grid is stated.
-    clear_of_bars_m: distance that the widest access point needs from the bars between tiles.
     foreign_dbm: the strongest level of other users of the band at each of `places_of`; empty without any.
     """
 
@@ -91,7 +90,6 @@ class Task:
     obstructions: tuple[tuple[str, Obstruction], ...] = ()
     surfaces: tuple[Mounting, ...] = ("ceiling", "wall")
     tile: tuple[float, float] | None = None
-    clear_of_bars_m: float = 0.0
     foreign_dbm: tuple[float, ...] = ()
 
 
@@ -124,15 +122,13 @@ def candidates(
     setting: Setting,
     over: Sequence[Point] = (),
     tile: Point | None = None,
-    clear_of_bars_m: float = 0.0,
 ) -> tuple[Candidate, ...]:
     """Return the places where an access point may hang: ceiling, then walls, each in order of y and x.
 
     outline: corners of the room; ceiling_m: height of its ceiling places.
     setting: how far places keep from walls and ceiling.
     over: positions of the microphones, over whose middle a place comes first.
-    tile: size of a tile of the ceiling along x and y, m; places over a bar go to the middle of their tile.
-    clear_of_bars_m: places nearer than this to a bar are over it.
+    tile: size of a tile of the ceiling along x and y, m; places are in the middle of tiles where it is known.
     The grid is as fine as 1 m where that gives no more places than can be searched.
     """
     from shapely import Polygon, contains_xy
@@ -152,10 +148,7 @@ def candidates(
     first = [Candidate(point, ceiling_m, "ceiling") for point in middles if contains_xy(area, *point)]
     hung = [*first, *(one for one in hung if one not in first)]
     if tile is not None:
-        middle = [
-            replace(one, at=_in_its_tile(one.at, tile)) if to_bar_m(one.at, tile) < clear_of_bars_m else one
-            for one in hung
-        ]
+        middle = [replace(one, at=_in_its_tile(one.at, tile)) for one in hung]
         # Where no tile's middle is far enough from the walls, a bar is told of rather than no place found.
         hung = [one for one in dict.fromkeys(middle) if contains_xy(grown, *one.at)] or hung
     if not hung:
@@ -237,7 +230,7 @@ def places_of(task: Task) -> tuple[Candidate, ...]:
     task: the room.
     """
     over = [talker.at for talker in task.talkers]
-    found = candidates(task.outline, task.ceiling_m, task.setting, over, task.tile, task.clear_of_bars_m)
+    found = candidates(task.outline, task.ceiling_m, task.setting, over, task.tile)
     return tuple(one for one in found if one.mounting in task.surfaces)
 
 

@@ -105,7 +105,6 @@ def placement_task(
         obstructions=tuple(sorted(layout.radio.obstructions.items())),
         surfaces=surfaces_left(layout, boxes),
         tile=layout.ceiling.tile,
-        clear_of_bars_m=max(box.width for box in boxes) / 2,
     )
     users = {link.access_point: link for link in other_users(project)}
     return replace(task, foreign_dbm=_foreign_dbm(project, layout, task, users.values())) if users else task
