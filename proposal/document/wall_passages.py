@@ -6,7 +6,14 @@ from itertools import pairwise
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.pathways import PenetrationRow
-from proposal.quantities.wall_openings import CableWay, Passing, Point, WallOpening, wall_openings
+from proposal.quantities.wall_openings import (
+    CableWay,
+    Passing,
+    Point,
+    WallOpening,
+    onward_along,
+    wall_openings,
+)
 
 _STRAIGHT_M = 0.01
 
@@ -46,8 +53,17 @@ def _runs(document: Document, storey: str) -> Iterable[Passing]:
             at_walls=(cable.rises_at, cable.comes_down_at),
             turns=cable.turns,
             heights_m=(cable.first_run_m, cable.last_run_m),
+            onward=onward_of(document, cable),
             led_m=led_m,
         ).runs_on(storey)
+
+
+def onward_of(document: Document, cable: CableRow) -> Point:
+    """Return how far a cable goes on in its first pathway along x and y, m."""
+    ends = {row.tag: (row.from_node, row.to_node) for row in document.pathways}
+    nodes = {node.tag: node.at for node in document.nodes}
+    first, second = (*(ends.get(tag, ()) for tag in cable.pathways[:2]), (), ())[:2]
+    return onward_along(first, second, nodes, cable.turns)
 
 
 def sleeve_words(row: PenetrationRow) -> tuple[str, ...]:

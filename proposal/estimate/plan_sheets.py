@@ -11,7 +11,7 @@ from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.outlines import corners_in_building
 from proposal.model.project import Project
 from proposal.quantities.plan_pieces import Piece, pieces_of, place_of
-from proposal.quantities.wall_openings import CableWay, Passing, WallOpening, wall_openings
+from proposal.quantities.wall_openings import CableWay, Passing, WallOpening, onward_along, wall_openings
 
 NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
@@ -182,10 +182,13 @@ def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[Wa
             ends = building.nodes[first].at, building.nodes[last].at
             lines.append(Passing(tag, ends, height_m if level else None))
     floors = {tag: row.height for tag, row in building.storeys.items()}
+    nodes = {tag: node.at for tag, node in building.nodes.items()}
     for cable in design.cables:
         route = cable.route
         if cable.in_rack or cable.start not in at or cable.end not in at:
             continue
+        taken: list[tuple[str, ...]] = [building.pathways[tag].between for tag in route.pathways[:2]]
+        taken += [(), ()]
         lines += CableWay(
             name=cable.identity,
             ends=(at[cable.start], at[cable.end]),
@@ -193,6 +196,7 @@ def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[Wa
             at_walls=(route.rises_at, route.comes_down_at),
             turns=route.turns,
             heights_m=run_heights_m(route, (floors[cable.start_storey], floors[cable.end_storey])),
+            onward=onward_along(taken[0], taken[1], nodes, route.turns),
             led_m=project.brief.rules.pathways.shared_opening,
         ).runs_on(storey)
     rooms = {tag: corners_in_building(room) for tag, room in project.rooms.items() if room.storey == storey}

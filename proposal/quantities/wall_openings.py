@@ -8,7 +8,7 @@ from itertools import pairwise
 Point = tuple[float, float]
 TOGETHER_M = 0.3
 """What passes one wall at one height so near to one another passes through one opening, m."""
-_SAME_M = 1e-6
+_SAME_M, _STRAIGHT_M = 1e-6, 1e-3
 _OFF_THE_WALL_M = 0.05
 """How far from the middle of a wall a cable on its face lies, m."""
 
@@ -19,12 +19,15 @@ class Passing:
 
     height_m: None where it is not known.
     led_m: so near to one another such lines are led to one opening, m.
+    onward: how far it goes on beyond its last point in all, along x and y, m; so far it may be led aside in
+        that direction with nothing added to its length.
     """
 
     name: str
     points: tuple[Point, ...]
     height_m: float | None
     led_m: float = TOGETHER_M
+    onward: Point = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +90,15 @@ def wall_openings(
 
 @dataclass(frozen=True, slots=True)
 class _Hit:
-    """Where a line passes a wall: how far along it, m, where, and what."""
+    """Where a line passes a wall: how far along it, m, where, and what.
+
+    slide_m: how far along the wall it goes on afterwards, m; below 0 towards its beginning.
+    """
 
     along_m: float
     at: Point
     line: Passing
+    slide_m: float
 
 
 def _upright(one: Point, two: Point) -> bool:
@@ -105,7 +112,12 @@ def _passed(one: Point, two: Point, lines: Iterable[Passing], first: float) -> l
     """
     upright = _upright(one, two)
     hits = [
-        _Hit(round(at[upright] - first, 3), at, line)
+        _Hit(
+            round(at[upright] - first, 3),
+            at,
+            line,
+            line.points[-1][upright] - at[upright] + line.onward[upright],
+        )
         for line in lines
         for start, end in pairwise(line.points)
         if (at := _meeting(one, two, start, end)) is not None
@@ -118,11 +130,16 @@ def _height(hit: _Hit) -> float:
 
 
 def _groups(hits: Iterable[_Hit]) -> list[list[_Hit]]:
-    """Return what passes together, from the end of the wall."""
+    """Return what passes together, from the end of the wall.
+
+    Beyond what is near anyway only such are led to one opening as go by it on their way.
+    """
     groups: list[list[_Hit]] = []
     for hit in hits:
         last = groups[-1] if groups else None
         far_m = min(one.line.led_m for one in (hit, *(last or ())))
+        if last and _place_m([*last, hit]) is None:
+            far_m = min(far_m, TOGETHER_M)
         if last and _height(hit) == _height(last[0]) and hit.along_m <= last[0].along_m + far_m + _SAME_M:
             last.append(hit)
         else:
@@ -130,12 +147,26 @@ def _groups(hits: Iterable[_Hit]) -> list[list[_Hit]]:
     return groups
 
 
+def _place_m(group: Sequence[_Hit]) -> float | None:
+    """Return where along a wall all of a group go by on their way, m; None where that is nowhere.
+
+    Of such places it is that which the first of them reach last.
+    """
+    ranges = [sorted((hit.along_m, hit.along_m + hit.slide_m)) for hit in group]
+    low, high = max(one for one, _ in ranges), min(two for _, two in ranges)
+    if low > high + _SAME_M:
+        return None
+    return round(low if sum(hit.slide_m for hit in group) >= 0 else high, 3)
+
+
 def _opening(wall: str, side: str, group: Sequence[_Hit], *, upright: bool) -> WallOpening:
     one, two = group[0], group[-1]
-    at = round((one.at[0] + two.at[0]) / 2, 3), round((one.at[1] + two.at[1]) / 2, 3)
-    along = round((one.along_m + two.along_m) / 2, 3)
+    by_the_way = _place_m(group)
+    along = round((one.along_m + two.along_m) / 2, 3) if by_the_way is None else by_the_way
+    share = (along - one.along_m) / (two.along_m - one.along_m) if two.along_m > one.along_m else 0.0
+    at = tuple(round(first + share * (last - first), 3) for first, last in zip(one.at, two.at, strict=True))
     names = tuple(dict.fromkeys(hit.line.name for hit in group))
-    return WallOpening(wall, 0, side, at, along, upright, one.line.height_m, names)
+    return WallOpening(wall, 0, side, (at[0], at[1]), along, upright, one.line.height_m, names)
 
 
 def _numbered(openings: Iterable[WallOpening]) -> list[WallOpening]:
@@ -180,6 +211,7 @@ class CableWay:
     at_walls: where it goes up from the one and comes down to the other at a wall; None where it does not.
     turns: where it enters the first and leaves the last pathway or shaft; empty where it takes none.
     heights_m: of its first and its last level run above the floor; None where it has no such run.
+    onward: from where it enters its first pathway to where it leaves that, along x and y, m.
     led_m: so near to other cables it is led to one opening with them, m.
     """
 
@@ -189,6 +221,7 @@ class CableWay:
     at_walls: tuple[Point | None, Point | None]
     turns: Sequence[Point]
     heights_m: tuple[float | None, float | None]
+    onward: Point
     led_m: float
 
     def runs_on(self, storey: str) -> Iterator[Passing]:
@@ -203,9 +236,28 @@ class CableWay:
                 yield Passing(self.name, right_angled(start, end), first, led_m=self.led_m)
             return
         if self.storeys[0] == storey and first is not None:
-            yield Passing(self.name, right_angled(start, self.turns[0]), first, led_m=self.led_m)
+            yield Passing(self.name, right_angled(start, self.turns[0]), first, self.led_m, self.onward)
         if self.storeys[1] == storey and last is not None:
             yield Passing(self.name, right_angled(self.turns[-1], end), last, led_m=self.led_m)
+
+
+def onward_along(
+    first: Sequence[str], second: Sequence[str], nodes: Mapping[str, Point], turns: Sequence[Point]
+) -> Point:
+    """Return how far a cable goes on in its first pathway along x and y, m.
+
+    first, second: tags of the nodes that its first two pathways join; none where it takes fewer.
+    nodes: where each is, m.  turns: where it enters the first and leaves the last pathway or shaft.
+    Nothing where it takes none, or one that runs aslant: it cannot enter that elsewhere at no cost.
+    """
+    if not turns or not first:
+        return 0.0, 0.0
+    shared = [nodes[tag] for tag in first if tag in second and tag in nodes]
+    leaves = shared[0] if shared else turns[-1]
+    far = leaves[0] - turns[0][0], leaves[1] - turns[0][1]
+    ends = [nodes[tag] for tag in first if tag in nodes]
+    along = [abs(ends[0][axis] - ends[-1][axis]) > _STRAIGHT_M for axis in (0, 1)]
+    return far[0] if along == [True, False] else 0.0, far[1] if along == [False, True] else 0.0
 
 
 def _before_the_wall(at_wall: Point, device_at: Point) -> Point:

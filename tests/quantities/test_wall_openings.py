@@ -19,6 +19,23 @@ def test_what_passes_near_at_one_height_passes_together() -> None:
     assert len(wall_openings(ROOM, {}, higher)) == 2
 
 
+def test_cables_are_led_to_an_opening_that_they_go_by_and_to_no_other() -> None:
+    """Two go on to the east behind the wall, 0.7 m from each other: through one opening, at the second."""
+
+    def found(*onward: float) -> list[tuple[float, tuple[str, ...]]]:
+        lines = [
+            Passing(f"c{n}", ((x, 1.0), (x, 9.0)), 3.0, 0.8, (far, 0.0))
+            for n, (x, far) in enumerate(zip((2.0, 2.7), onward, strict=True))
+        ]
+        return [(one.along_m, one.names) for one in wall_openings(ROOM, {}, lines)]
+
+    assert found(5.0, 5.0) == [(2.7, ("c0", "c1"))]
+    assert found(-5.0, -5.0) == [(2.0, ("c0", "c1"))]
+    # The first goes on by less than that, the other way, or nowhere.
+    for onward in ((0.5, 5.0), (-5.0, 5.0), (0.0, 0.0)):
+        assert found(*onward) == [(2.0, ("c0",)), (2.7, ("c1",))]
+
+
 @pytest.mark.parametrize(
     "points",
     [((1.0, 1.0), (5.0, 3.0)), ((2.0, 4.0), (2.0, 9.0)), ((1.0, 4.0), (5.0, 4.0)), ((2.0, 1.0), (2.0, 4.0))],

@@ -12,6 +12,8 @@ _ASIDE = (7.5, 11.0, 15.0, 20.0)
 """How far aside of its straight way a run may go round a symbol, pt."""
 _SHARED_PT = 4.0
 """How far a run may lie on another one before a way beside it is looked for, pt."""
+_INSIDE_M = 0.6
+"""How far from a wall a run is drawn that goes along its inner side, m."""
 _NEAR_M = 0.05
 """How far an opening may be off the way of a run that passes it, m."""
 _WALL_PT, _ON_IT_PT = 100.0, 0.5
@@ -61,7 +63,7 @@ def routes(
             return hit, round(at_walls, 1), round(upon, 1), len(way), round(_length(way), 1)
 
         best = min(_direct(start, end), key=cost)
-        if cost(best)[0] or (cost(best)[2] > _SHARED_PT and n not in together):
+        if cost(best)[0] or cost(best)[1] or (cost(best)[2] > _SHARED_PT and n not in together):
             best = min((best, *_round(start, end)), key=cost)
         taken[n] = best
     return tuple(taken[n] for n in range(len(listed)))
@@ -75,8 +77,21 @@ def legs_through(
     ends: of the run.  openings: in walls of the storey, and whether each wall runs from south to north.
     shared_m: so near to one another cables share an opening.
     A run that passes none is one leg, and may turn either way. Of several openings of one wall it takes the
-    nearest; it is led there from up to half as far as cables share an opening.
+    nearest; it is led there from up to half as far as cables share an opening. It goes along x first, but
+    along y where that leads it straight through an opening.
     """
+    openings = tuple(openings)
+    start, end = ends
+    straight = [
+        at for at, upright in openings if not upright and _lies_on(at, start, (start[0], end[1]), 1, 0.0)
+    ]
+    if straight and abs(start[0] - end[0]) > _NEAR_M:
+        stops = [start, *sorted(straight, key=lambda at: abs(at[1] - start[1])), end]
+        if abs(stops[-2][1] - end[1]) < _NEAR_M:
+            # It comes down at the wall that it passes: it goes along that on the inner side.
+            inside = stops[-2][1] + math.copysign(_INSIDE_M, stops[-2][1] - start[1])
+            stops[-1:] = [(stops[-2][0], inside), (end[0], inside), end]
+        return tuple(pairwise(stops))
     way = right_angled(*ends)
     legs: list[tuple[Point, Point]] = []
     passed = False

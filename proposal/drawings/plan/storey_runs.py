@@ -1,12 +1,13 @@
 """Cables outside pathways on the plans of a storey: their runs, and where they go up to the ceiling."""
 
 import math
-from collections.abc import Iterable, Set
+from collections.abc import Iterable, Mapping, Set
 from itertools import pairwise
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
+from proposal.document.wall_passages import onward_of, openings_on
 from proposal.drawings.plan.plan_marks import code_of, natural, shortened
 from proposal.drawings.plan.storey_pathways import HIGH_M, drawn_pathways, towards
 from proposal.drawings.plan.storey_spec import Level, PlanRun, Point
@@ -51,8 +52,9 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
     drawn = {row.tag for row in drawn_pathways(document, storey, level)}
     other = "down to" if level == "ceiling" else "up to"
     counted: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    entries = entries_of(document, storey)
     if level == "ceiling":
-        counted |= _risen(document, storey, racks)
+        counted |= _risen(document, storey, racks, entries)
     for cable in document.cables:
         start, end = at.get(cable.from_tag), at.get(cable.to_tag)
         if start is None or end is None or _together(cable, start, end):
@@ -72,7 +74,7 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
                 if cable.floor_m:
                     runs.append((start, up, f"{other} {cable.to_tag}"))
             elif cable.turns:
-                runs.append((start, up or cable.turns[0], _leaving(document, cable, drawn, other)))
+                runs.append((start, up or entries[cable.identity], _leaving(document, cable, drawn, other)))
             else:
                 ends_here = cable.to_tag in standing or cable.to_tag in racks
                 words = "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"
@@ -106,6 +108,27 @@ def _count(
             signals[signal] = signals.get(signal, 0) + 1
 
 
+def entries_of(document: Document, storey: str) -> dict[str, Point]:
+    """Return where each cable that begins on a storey enters its first pathway, led through its opening, m.
+
+    An opening that it shares lies on its way along the pathway: it enters that beside the opening.
+    """
+    entering = {
+        cable.identity: cable for cable in document.cables if cable.from_storey == storey and cable.turns
+    }
+    found = {name: cable.turns[0] for name, cable in entering.items()}
+    for one in openings_on(document, storey):
+        axis = 1 if one.upright else 0
+        for name in one.names:
+            if name not in entering:
+                continue
+            x, y = found[name]
+            far = sorted((0.0, onward_of(document, entering[name])[axis]))
+            if far[0] <= one.at[axis] - found[name][axis] <= far[1]:
+                found[name] = (x, one.at[1]) if one.upright else (one.at[0], y)
+    return found
+
+
 def _together(cable: CableRow, start: Point, end: Point) -> bool:
     """Return whether a cable joins two devices that stand side by side, so that no run of it is drawn."""
     if cable.turns or cable.rises_at or cable.comes_down_at or cable.to_storey != cable.from_storey:
@@ -114,17 +137,18 @@ def _together(cable: CableRow, start: Point, end: Point) -> bool:
 
 
 def _risen(
-    document: Document, storey: str, racks: Set[str]
+    document: Document, storey: str, racks: Set[str], entries: Mapping[str, Point]
 ) -> dict[tuple[Point, Point, str], dict[str, int]]:
     """Return what goes on above the ceiling of a storey from where cables come up, counted by signal.
 
     racks: tags of all; to these a cable may go without a pathway.
+    entries: where each cable enters its first pathway, m.
     """
     at = {device.tag: device.at for device in document.devices}
     together: dict[tuple[Point, Point, str, str], list[CableRow]] = {}
     for cable in document.cables:
         if cable.from_storey == storey and (up := rising_at(document, cable)) is not None:
-            into = cable.turns[0] if cable.turns else at.get(cable.to_tag)
+            into = entries.get(cable.identity, at.get(cable.to_tag))
             if into is not None and (cable.turns or cable.to_tag in racks):
                 away = "" if cable.pathways else towards(document, storey, cable.to_storey)
                 together.setdefault((_near(into), _near(up), cable.room, away), []).append(cable)
