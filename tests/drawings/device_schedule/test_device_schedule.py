@@ -126,7 +126,7 @@ def test_a_cable_to_a_tray_outside_its_room_says_at_which_wall_it_goes_up(docume
         for line in spec.lines
         if line.cells
     }
-    assert spare["A102-AP1/N1/ER2-RK1"] == ("measured, all in", "it")
+    assert spare["A102-AP1/N1/ER2-RK1"] == ("measured, all in it",)
     assert lines["A101-LS1/L1/A101-LS2"] == "on hooks above the ceiling"
 
 

@@ -296,8 +296,8 @@ def test_openings_in_walls_are_marked_where_what_passes_is_drawn(documents: dict
     assert ("core-w-1-WO1", (58.0, 12.0)) in marked
     # Those of chargers' cables too: they go up in their rooms, and pass the walls above the ceiling.
     assert {at for _, at, _ in ceiling.passages} >= {(51.5, 10.4), (51.5, 13.6)}
-    # Three each of A101 and A110, two of A102, two of the core; those of the codec of A101 and of the chargers
-    # of A110 are too far from the access point's.
+    # Three each of A101 and A110, two of A102, two of the core; those of the codec of A101 and of the
+    # chargers of A110 are too far from the access point's.
     assert len(ceiling.passages) == 10
     assert floor.passages == ()
     assert {one.way for one in ceiling.pathways if len(one.points) == 1} == {"up", "down"}
