@@ -42,8 +42,8 @@ from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 
 LETTERS_PT = 7.0
 COLUMNS = (
-    ("Device", 60.0),
-    ("What", 112.0),
+    ("Device", 68.0),
+    ("What", 108.0),
     ("From west", 38.0),
     ("From south", 42.0),
     ("Height", 36.0),
@@ -55,7 +55,7 @@ COLUMNS = (
     ("At the device", 114.0),
     ("By way of", 134.0),
     ("Ends at", 110.0),
-    ("Patched to", 98.0),
+    ("Patched to", 94.0),
 )
 """Heading and width of each column, pt."""
 _MOST_LINES = 4

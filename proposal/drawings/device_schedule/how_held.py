@@ -11,6 +11,8 @@ from proposal.drawings.plan.turning import turned
 TILED = "middle of tile"
 ON_FURNITURE = ("table", "under table", "furniture")
 NOT_DRAWN = "furniture not drawn"
+MOST_NAMES = 2
+"""So much furniture is named for devices that share a line; room plans show the rest."""
 
 
 def held_words(document: Document, rows: Sequence[DeviceRow]) -> str:
@@ -22,6 +24,8 @@ def held_words(document: Document, rows: Sequence[DeviceRow]) -> str:
     one = rows[0]
     if one.location in ON_FURNITURE:
         names = dict.fromkeys(furniture_of(document, row) or NOT_DRAWN for row in rows)
+        if len(names) > MOST_NAMES:
+            return f"{held_at(one.location)}: see room plan"
         return ": ".join(dict.fromkeys((held_at(one.location), ", ".join(names))))
     middle = tile_middle(document, one) if len(rows) == 1 else ""
     if not middle:

@@ -157,6 +157,7 @@ def test_sheets_hold_their_lines_and_no_sheet_is_empty(document: Document) -> No
         assert sum(line.lines for line in spec.lines) > 4
         assert spec.lines[0].heading
         assert {line.heading for line in spec.lines if line.heading} <= set(texts(svg))
+        assert not [words for words in texts(svg) if words.endswith("…")]
 
 
 def test_the_middle_of_a_ceiling_tile_is_told_where_there_is_a_grid(document: Document) -> None:
