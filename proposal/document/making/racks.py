@@ -80,6 +80,7 @@ def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
             airflow=slot.item.entry.airflow if isinstance(slot.item.entry, Device) else "",
             front_ports=_ports_at(slot.item.entry, "front"),
             side_ports=_ports_at(slot.item.entry, "side"),
+            depth_m=slot.item.depth_m or None,
             weight_kg=slot.item.weight_kg,
             typical_w=slot.item.heat_w,
             apparent_va=slot.item.apparent_va,

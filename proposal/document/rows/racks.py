@@ -122,6 +122,9 @@ class RackPlaceRow(Row):
     side_ports: Annotated[tuple[str, ...], Shows("ports_at_the_side", NOT_CLIENT, "tag", follows=True)] = (
         Field(default=(), description="Its ports that are at a side.")
     )
+    depth_m: Annotated[float | None, Shows("depth", NOT_CLIENT, "small length")] = Field(
+        default=None, description="How deep it is, m; None where no maker says."
+    )
     weight_kg: Annotated[float, Shows("weight", NOT_CLIENT, "weight", sums=True, zero=False)] = Field(
         default=0.0, description="Weight, kg."
     )

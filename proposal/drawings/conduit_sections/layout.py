@@ -106,7 +106,11 @@ def _foot(spec: SectionsSpec) -> Foot:
             LegendEntry(AreaSample(BAND, stroke(signal).colour, 1.0, _HATCHES.get(signal, "")), signal)
             for signal in signals
         ),
-        notes=("Cables are drawn as they may come to rest; their positions are not prescribed.",),
+        notes=(
+            "Conduits and sleeves among the pathways; sleeves in walls and floors for what lies openly are "
+            "sized by the same rule and listed on the sheets of devices and cables.",
+            "Cables are drawn as they may come to rest; their positions are not prescribed.",
+        ),
         scale=f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}",
     )
 

@@ -115,6 +115,7 @@ def _picture(
             f"air: {shown(rack.hourly_air_wanted_m3, 'airflow')} wanted, "
             f"{shown(rack.hourly_air_m3, 'airflow')} moved"
         )
+    sums += _behind_each_other(rack, places, units, locale)
     return RackPicture(
         tag=rack.tag,
         model=f"{rack.model}, front to the {rack.faces}" if rack.faces else rack.model,
@@ -123,6 +124,26 @@ def _picture(
         rear=boxes["rear"],
         sums=tuple(sums),
     )
+
+
+def _behind_each_other(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: str) -> list[str]:
+    """Return how much of the depth of a rack is taken front to back at one unit, where it is most."""
+    pairs = [
+        (front.depth_m + rear.depth_m, front, rear)
+        for front in places
+        for rear in places
+        if (front.face, rear.face) == ("front", "rear") and front.depth_m and rear.depth_m
+        if front.unit < rear.unit + rear.units and rear.unit < front.unit + front.units
+    ]
+    if not pairs or rack.depth_m is None:
+        return []
+    _, front, rear = max(pairs, key=lambda pair: (round(pair[0], 6), pair[1].name))
+    names = [one.name.removeprefix(f"{rack.tag}/") for one in (front, rear)]
+    deep = [
+        formatting.short_quantity(value, "short_length", units, locale)
+        for value in (front.depth_m or 0.0, rear.depth_m or 0.0, rack.depth_m)
+    ]
+    return [f"depth: {names[0]} {deep[0]}, behind it {names[1]} {deep[1]}, of {deep[2]}"]
 
 
 def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: str, locale: str) -> Box:

@@ -22,7 +22,7 @@ SCALES = (5.0, 10.0, 12.5)
 RACKS = 2
 _PITCH_MM = 195.0
 _NOTES_MM, _NUMBERS_MM = 66.0, 6.0
-_SUMS_MM, _HEAD_MM = 15.0, 13.0
+_SUMS_MM, _HEAD_MM = 19.0, 13.0
 _CLEAR_MM = 4.0
 _TEXT_PT = 7.0
 _FACE = "#dce8f1"
@@ -117,7 +117,8 @@ def _rack(axes: "Axes", rack: RackPicture, place: _Place) -> None:
         zorder=6,
     )  # fmt: skip
     for number, line in enumerate(rack.sums):
-        column, row = divmod(number, 3)
+        # What is longer than a column stands below both.
+        column, row = divmod(number, 3) if number < 2 * 3 else (0, number - 3)
         axes.text(
             place.left + column * 80, place.foot - 4.5 - row * 3.7, plain(line), fontsize=8, va="center",
             zorder=6,
@@ -249,6 +250,13 @@ def _counted(spec: RackElevationSpec) -> str:
     )
 
 
+HELD = (
+    "What stands in a rack is held by the ears that come with it; of half the width, two are joined by their "
+    "plates, and one alone leaves the other half free. Equipment of the owner comes with ears or a shelf of "
+    "its own: its owner tells weight and depth before the rack is built."
+)
+
+
 def _foot(spec: RackElevationSpec) -> Foot:
     shown = {box.kind for rack in spec.racks for box in (*rack.front, *rack.rear)}
     kinds = [kind for kind in ("blank panel", "vent panel", "power strip", "fan panel") if kind in shown]
@@ -260,7 +268,7 @@ def _foot(spec: RackElevationSpec) -> Foot:
         entries.append(LegendEntry(AreaSample(_FACES[_PANELS], FRAME), _PANELS))
     entries.append(LegendEntry(AreaSample(_FACE, FRAME), "equipment"))
     entries.append(LegendEntry(LineSample(_BEHIND), "stands in front, seen from behind"))
-    return Foot(entries=tuple(entries), notes=(_counted(spec),), scale=f"1:{scale_of(spec):g}")
+    return Foot(entries=tuple(entries), notes=(_counted(spec), HELD), scale=f"1:{scale_of(spec):g}")
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)
