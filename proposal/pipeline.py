@@ -1,6 +1,6 @@
 """From a checked project to everything computed from it: a pure function."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from functools import cached_property
@@ -43,14 +43,25 @@ class Computed:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Return what a careful reviewer would say; the programme is planned where days are to be kept."""
-        from proposal.review.programme import has_days_to_keep, late_work
+        return judged(self.project, self.found, (*self._late, *self._findings_of_requirements))
 
-        late = (
-            tuple(late_work(self.project, self.programme, self.programme_with))
-            if has_days_to_keep(self.project)
-            else ()
+    @property
+    def _late(self) -> Iterator[Finding]:
+        """Yield what is over or comes too late; the programme is planned where days are to be kept."""
+        from proposal.review.programme import (
+            has_days_to_deliver_by,
+            has_days_to_keep,
+            late_articles,
+            late_work,
         )
-        return judged(self.project, self.found, (*late, *self._findings_of_requirements))
+
+        if has_days_to_keep(self.project):
+            yield from late_work(self.project, self.programme, self.programme_with)
+        if has_days_to_deliver_by(self.project):
+            from proposal.estimate.programme.late_deliveries import late_deliveries
+
+            deliveries = late_deliveries(self.project, self.estimate, self.programme)
+            yield from late_articles(self.project, deliveries)
 
     @cached_property
     def found(self) -> Mapping[Rule, tuple[Finding, ...]]:

@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from proposal.estimate.price.price import Sum
+from proposal.estimate.programme.late_deliveries import last_delivered, waiting_for_delivery
 from proposal.pipeline import Computed
 from proposal.quantities import formatting
-
-_MOST_NAMED = 12
 
 
 def told_totals(before: Computed, held: Computed, after: Computed) -> Iterator[str]:
@@ -25,15 +24,30 @@ def told_totals(before: Computed, held: Computed, after: Computed) -> Iterator[s
     ends = [one.programme.finish for one in (before, after)]
     if ends[0] != ends[1]:
         yield f"acceptance: {ends[0].isoformat()} becomes {ends[1].isoformat()}"
+        yield from _told_waiting(before, after)
     if now == free and not other:
         yield "chosen anew with these figures, equipment and reels stay the same"
         return
     moved, moved_total = _moved(after, free.price - now.price), _moved(after, free.total - now.total)
     yield f"chosen anew with these figures, before tax: {_money(after, free.price)}, {moved}"
     yield f"chosen anew with these figures, with tax: {_money(after, free.total)}, {moved_total}"
-    yield from other[:_MOST_NAMED]
-    if len(other) > _MOST_NAMED:
-        yield f"  and {len(other) - _MOST_NAMED} more"
+    yield from other
+
+
+def _told_waiting(before: Computed, after: Computed) -> Iterator[str]:
+    """Yield which work begins later since it waits for a delivery that takes longer."""
+    waiting = waiting_for_delivery(after.programme)
+    if waiting is None:
+        return
+    was = next((one.start for one in before.programme.tasks if one.key == waiting.key), None)
+    if was is None or was >= waiting.start:
+        return
+    last = last_delivered(after.project, after.estimate, waiting)
+    days = after.project.library.entry(last[0]).lead_time_days
+    yield (
+        f"  {waiting.name} begins on {waiting.start.isoformat()} instead of {was.isoformat()}: it waits for "
+        f"{', '.join(last)}, {days} days from order to delivery"
+    )
 
 
 def told_alternate(file: str, base: Computed, chosen: Computed) -> str:

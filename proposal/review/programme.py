@@ -1,17 +1,19 @@
-"""Rules about the programme: what finishes after a date set by others."""
+"""Rules about the programme: what finishes after a date set by others, and what comes too late for one."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import timedelta
 from itertools import product
 from typing import TYPE_CHECKING, TypeAlias
 
 from proposal.model.project import Project
+from proposal.model.requirements.answers import DateAnswer
 from proposal.quantities import formatting
 from proposal.review.finding import Finding, counted
 from proposal.standards.sources import COMMON_PRACTICE
 
 if TYPE_CHECKING:
     # Imported only where the programme is planned: asking whether days are set does not wait for it.
+    from proposal.estimate.programme.late_deliveries import LateDelivery
     from proposal.estimate.programme.programme import Late, ProgrammePlan
     from proposal.model.price.commercial import Commercial
 
@@ -23,6 +25,15 @@ _MORE_PEOPLE = 3
 def has_days_to_keep(project: Project) -> bool:
     """Return whether others set a day by which work has to be done, which only the programme can tell."""
     return any(day.rule == "done by" for day in project.brief.programme.dates.values())
+
+
+def has_days_to_deliver_by(project: Project) -> bool:
+    """Return whether a requirement or others set a day that a late delivery would miss."""
+    return has_days_to_keep(project) or any(
+        isinstance(answer, DateAnswer)
+        for requirement in project.requirements.values()
+        for answer in requirement.answers
+    )
 
 
 def late_work(project: Project, plan: "ProgrammePlan", planned: "Planning") -> Iterator[Finding]:
@@ -45,6 +56,31 @@ def late_work(project: Project, plan: "ProgrammePlan", planned: "Planning") -> I
             unit="working days",
             source=COMMON_PRACTICE,
             remedy=_in_time(project, plan, planned, late),
+        )
+
+
+def late_articles(project: Project, deliveries: "Iterable[LateDelivery]") -> Iterator[Finding]:
+    """Yield a warning for each article that comes later than a day that has to be kept allows.
+
+    deliveries: as `late_deliveries` returns them.
+    """
+    locale = project.brief.locale
+    for one in deliveries:
+        arrives, needed, by = (formatting.date(day, locale) for day in (one.arrives, one.needed, one.by))
+        yield Finding(
+            rule="delivered-too-late",
+            severity="warning",
+            where=one.model,
+            place=project.place("library", one.model, "lead_time_days"),
+            message=f"It comes {counted(one.lead_time_days, 'day')} after its order, on {arrives}. "
+            f"{one.name} waits for it and begins {counted(one.days, 'working day')} too late for {one.until} "
+            f"by {by}.",
+            value=float(one.days),
+            limit=0.0,
+            unit="working days",
+            source=COMMON_PRACTICE,
+            remedy=f"Have it delivered by {needed}, if need be ahead of the rest of its order; or choose an "
+            "article that comes sooner; or order it before the drawings are approved.",
         )
 
 

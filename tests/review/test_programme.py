@@ -87,3 +87,31 @@ def test_the_programme_is_planned_for_findings_only_where_days_are_to_be_kept(tm
     assert other.findings is not None
     assert "programme" in kept.__dict__
     assert "programme" not in other.__dict__
+
+
+def delivered_in(folder: Path, days: int) -> Computed:
+    """Return four rooms on two storeys, their switch so many days on the way, to be tested by 10 September."""
+    text = LATE.format(date="2031-09-10", rule="done by")
+    library = f"switches: {{BN-SW24-250: {{lead_time_days: {days}}}}}\n"
+    edits = {"project.yaml": [("*end*", text)], "library/late.yaml": library}
+    return compute(load_project(edited(folder, "us_customary", edits)))
+
+
+def test_what_is_delivered_too_late_is_named_with_what_waits_for_it(tmp_path: Path) -> None:
+    """In racks of one storey alone, it holds up no second fix on the other; a day sooner or later tells."""
+    late = delivered_in(tmp_path / "late", 120)
+    (found,) = (one for one in late.findings if one.rule == "delivered-too-late")
+    assert (found.where, found.place.file) == ("BN-SW24-250", "library/late.yaml")
+    starts = {task.key: task.start for task in late.programme.tasks}
+    assert f"Workshop waits for it and begins {found.value:.0f} working days too late" in found.message
+    in_time = datetime.datetime.strptime(
+        " ".join(found.remedy.split("by ")[1].split(",")[:2]), "%B %d %Y"
+    ).date()
+    arrives = starts["workshop"] - datetime.timedelta(days=1)
+    (apart,) = (key for key in starts if key.startswith("second fix ") and starts[key] < starts["workshop"])
+    assert apart in {"second fix 1", "second fix 2"}
+    days = 120 - (arrives - in_time).days
+    kept, missed = (delivered_in(tmp_path / f"{more}", days + more) for more in (0, 1))
+    assert not kept.programme.late
+    assert missed.programme.late
+    assert [one.where for one in missed.findings if one.rule == "delivered-too-late"] == ["BN-SW24-250"]

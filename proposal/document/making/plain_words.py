@@ -49,6 +49,7 @@ PLAIN: Mapping[str, str] = {
     "day-off-work": "Work is planned for a day on which nobody works.",
     "decision-without-effect": "Something that was decided by hand changes nothing.",
     "delay-long": "Sound from loudspeakers or in recordings comes later after the talker than it should.",
+    "delivered-too-late": "Something comes later than a date that has to be kept allows.",
     "destination-not-fed": "The sound of a room does not reach one of the places where it is to go.",
     "done-too-late": "Work ends later than a date set by others.",
     "far-outside-pathways": "A cable runs far outside conduits and trays: we have to agree its route.",

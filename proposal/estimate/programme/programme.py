@@ -15,7 +15,15 @@ from typing import Literal
 from proposal.estimate.labour.labour import LabourEstimate
 from proposal.estimate.programme.closed_days import closed_on_site
 from proposal.estimate.programme.critical_path import Timed, driving_chain, timed
-from proposal.estimate.programme.programme_tasks import ACCEPTED, MANAGEMENT, ORDER, Planned, planned_tasks
+from proposal.estimate.programme.programme_tasks import (
+    ACCEPTED,
+    FIRST_FIX,
+    LEAD_TIME,
+    MANAGEMENT,
+    ORDER,
+    Planned,
+    planned_tasks,
+)
 from proposal.estimate.programme.work_calendar import WorkCalendar, date_of, with_needs, work_calendars
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.field_classes import dataclass
@@ -25,6 +33,9 @@ from proposal.model.programme import PAYMENT_EVENTS, PaymentEvent, Programme
 from proposal.model.project import Project
 from proposal.model.requirements.answers import DateAnswer
 from proposal.quantities.rounding import HUNDREDTH, rounded_up, shared_out
+
+_LONGEST_WAIT = 20
+"""Working days that crews wait for racks before storeys without any are fitted first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,11 +132,43 @@ def programme(
 ) -> ProgrammePlan:
     """Return when the work of a project is done.
 
+    Equipment is fitted from the lowest storey up. Where racks come so late that crews would wait for them
+    for weeks, storeys without racks are not held up: they go first, unless that ends later.
+
     estimate: its take-off, for lead times; hours: its labour; labour: crews by trade.
     commercial: calendar, days set by others, crews that differ.
     """
+
+    def plan(racks_last: bool) -> ProgrammePlan:
+        tasks = planned_tasks(project, estimate, hours, labour, commercial, racks_last=racks_last)
+        return _plan(project, hours, labour, commercial, tasks)
+
+    found = plan(racks_last=False)
+    if _days_waited_for_racks(found, work_calendars(commercial.programme)["working"]) <= _LONGEST_WAIT:
+        return found
+    other = plan(racks_last=True)
+    return other if other.finish <= found.finish else found
+
+
+def _days_waited_for_racks(plan: ProgrammePlan, calendar: WorkCalendar) -> int:
+    """Return the working days by which racks hold up equipment that is there, with nothing left to pull."""
+    tasks = {task.key: task for task in plan.tasks}
+    workshop = tasks.get("workshop")
+    if workshop is None:
+        return 0
+    leads = (one for one in plan.tasks if one.kind == LEAD_TIME and one.key not in workshop.after)
+    ready = max(one.finish for one in (tasks[FIRST_FIX], *leads))
+    return calendar.between(ready.toordinal() + 1, workshop.start.toordinal())
+
+
+def _plan(
+    project: Project,
+    hours: LabourEstimate,
+    labour: Labour,
+    commercial: Commercial,
+    planned: Sequence[Planned],
+) -> ProgrammePlan:
     rules = commercial.programme
-    planned = planned_tasks(project, estimate, hours, labour, commercial)
     first = order_day(project, rules).toordinal()
     activities = [one.activity for one in planned]
     calendars = work_calendars(rules, closed_on_site(project, commercial))

@@ -22,6 +22,7 @@ ORDER, APPROVED, DELIVERY = "order", "drawings approved", "delivery"
 FIRST_FIX, SECOND_FIX, ACCEPTED = "first fix complete", "second fix complete", "accepted"
 MANAGEMENT: Phase = "project management"
 APPROVAL, MATERIALS = "approval", "materials"
+LEAD_TIME = "lead time"
 CalendarName = Literal["working", "site", "calendar"]
 Crew = tuple[tuple[str, int, Decimal], ...]
 Hours = dict[str, Decimal]
@@ -58,10 +59,20 @@ class Planned:
 
 
 def planned_tasks(
-    project: Project, estimate: Estimate, hours: LabourEstimate, labour: Labour, commercial: Commercial
+    project: Project,
+    estimate: Estimate,
+    hours: LabourEstimate,
+    labour: Labour,
+    commercial: Commercial,
+    *,
+    racks_last: bool = False,
 ) -> tuple[Planned, ...]:
-    """Return the activities and milestones, each after what it waits for."""
-    plan = _Plan(project, estimate, hours, labour, commercial)
+    """Return the activities and milestones, each after what it waits for.
+
+    racks_last: whether crews fit equipment first on storeys without racks, which wait for no workshop;
+        otherwise from the lowest storey up.
+    """
+    plan = _Plan(project, estimate, hours, labour, commercial, racks_last)
     return plan.tasks()
 
 
@@ -75,6 +86,7 @@ class _Plan:
         hours: LabourEstimate,
         labour: Labour,
         commercial: Commercial,
+        racks_last: bool,
     ) -> None:
         self._project = project
         self._estimate = estimate
@@ -96,6 +108,9 @@ class _Plan:
                 self._with_racks.add(line.storey)
         storeys = project.building.storeys
         self._storeys = (*sorted(storeys, key=lambda tag: (storeys[tag].height, tag)), "")
+        self._fitted = self._storeys
+        if racks_last:
+            self._fitted = tuple(sorted(self._storeys, key=lambda storey: storey in self._with_racks))
 
     def tasks(self) -> tuple[Planned, ...]:
         """Return the activities in an order in which each follows what it waits for."""
@@ -118,7 +133,7 @@ class _Plan:
                 storey,
                 (*first[storey], *on_site, *(workshop if storey in self._with_racks else ())),
             )
-            for storey in self._storeys
+            for storey in self._fitted
         }
         self._milestone(SECOND_FIX, (*self._present(second.values(), ()), FIRST_FIX, DELIVERY))
         racks = self._present((second[storey] for storey in self._with_racks), workshop)
@@ -253,19 +268,17 @@ class _Plan:
         Materials are one delivery, and so are the devices of one kind: the longest lead time counts.
         """
         longest: dict[str, int] = {MATERIALS: 0}
-        for line in self._estimate.lines:
-            entry = self._project.library.entry(line.model)
-            if entry.furnished_by == "contractor":
-                kind = entry.kind if line.section in EQUIPMENT_SECTIONS else MATERIALS
-                longest[kind] = max(longest.get(kind, 0), entry.lead_time_days)
+        for model, kind in delivered_in(self._project, self._estimate).items():
+            days = self._project.library.entry(model).lead_time_days
+            longest[kind] = max(longest.get(kind, 0), days)
         arrived = {}
         for kind, days in sorted(longest.items()):
             arrived[kind] = APPROVED
             if days:
-                activity = Activity(f"lead time {kind}", days, (APPROVED,), "calendar")
+                activity = Activity(lead_time_key(kind), days, (APPROVED,), "calendar")
                 name = f"Lead time: {kind.replace('_', ' ')}"
                 arrived[kind] = self._add(
-                    Planned(activity=activity, name=name, kind="lead time", storey="", calendar="calendar")
+                    Planned(activity=activity, name=name, kind=LEAD_TIME, storey="", calendar="calendar")
                 )[0]
         self._milestone(DELIVERY, arrived.values())
         return arrived
@@ -286,6 +299,24 @@ class _Plan:
             for trade, _, _ in one.crew:
                 last[trade] = one.activity.key
         return _without_detours(in_turn)
+
+
+def delivered_in(project: Project, estimate: Estimate) -> dict[str, str]:
+    """Return the delivery that each model comes in: materials, or the devices of its kind.
+
+    project: its library.  estimate: its take-off.
+    """
+    found: dict[str, str] = {}
+    for line in estimate.lines:
+        entry = project.library.entry(line.model)
+        if entry.furnished_by == "contractor":
+            found[line.model] = entry.kind if line.section in EQUIPMENT_SECTIONS else MATERIALS
+    return found
+
+
+def lead_time_key(kind: str) -> str:
+    """Return the key of what is waited for until a delivery comes; kind: of devices, or materials."""
+    return f"{LEAD_TIME} {kind}"
 
 
 def _together(rooms: Iterable[Hours]) -> Hours:
