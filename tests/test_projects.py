@@ -71,7 +71,7 @@ BROKEN_RULES = {
     },
     "warning": {
         *(
-            "done-too-late",
+            *("delivered-too-late", "done-too-late"),
             "joined-behind-a-wall",
             "link-near-limit",
             "metal-ceiling",

@@ -83,9 +83,14 @@ def read_inputs(
         found,
         tuple(reading.moved),
         reading.is_older,
-        tuple(row.key for row in rows if row.key not in reading.seen),
+        tuple(row.key for row in rows if row.key not in reading.seen and not _is_empty(row)),
         tuple(reading.problems),
     )
+
+
+def _is_empty(row: PriceInputRow) -> bool:
+    """Say whether an input says nothing of the project as it is, so that nobody misses it."""
+    return is_spare(row) or is_spare_alternate(row) or is_room_count(row)
 
 
 def told_missing(keys: Sequence[str], file: str) -> tuple[str, ...]:
