@@ -90,7 +90,7 @@ def test_the_programme_is_planned_for_findings_only_where_days_are_to_be_kept(tm
 
 
 def delivered_in(folder: Path, days: int) -> Computed:
-    """Return four rooms on two storeys, their switch so many days on the way, to be tested by 10 September."""
+    """Return four rooms on two storeys, the switch so many days on its way, tested by 10 September."""
     text = LATE.format(date="2031-09-10", rule="done by")
     library = f"switches: {{BN-SW24-250: {{lead_time_days: {days}}}}}\n"
     edits = {"project.yaml": [("*end*", text)], "library/late.yaml": library}
@@ -98,7 +98,7 @@ def delivered_in(folder: Path, days: int) -> Computed:
 
 
 def test_what_is_delivered_too_late_is_named_with_what_waits_for_it(tmp_path: Path) -> None:
-    """In racks of one storey alone, it holds up no second fix on the other; a day sooner or later tells."""
+    """In racks of one storey, it holds up no second fix on the other; a day sooner or later tells."""
     late = delivered_in(tmp_path / "late", 120)
     (found,) = (one for one in late.findings if one.rule == "delivered-too-late")
     assert (found.where, found.place.file) == ("BN-SW24-250", "library/late.yaml")
