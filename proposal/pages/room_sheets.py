@@ -190,7 +190,7 @@ def _not_in_price(here: PageContext, sheet: RoomSheet) -> Html | None:
     own = [row.name for row in here.document.owner_equipment if rooms & {row.room, *row.serves}]
     panels = any(rooms & set(row.rooms) and not row.controls for row in here.document.mute_controls)
     names = [
-        *dict.fromkeys(own),
+        *dict.fromkeys((*own, *sheet.by_others)),
         *(("the panel, computer or laptop that mutes groups of microphones",) if panels else ()),
     ]
     if not names:

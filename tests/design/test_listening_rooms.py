@@ -122,7 +122,9 @@ def test_a_room_that_would_hear_nothing_is_an_error(
 
 
 def test_what_nobody_is_said_to_bring_is_not_included() -> None:
-    assert document_of(made()).exclusions[-1] == "Feed of the house (Lobby): furnished by others."
+    document = document_of(made())
+    assert document.exclusions[-1] == "Feed of the house (Lobby): furnished by others."
+    assert {one.title: one.by_others for one in document.room_sheets}["Lobby"] == ("feed of the house",)
 
 
 def test_pages_say_nothing_false_of_microphones() -> None:

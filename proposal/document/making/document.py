@@ -29,7 +29,11 @@ from proposal.document.making.level_map import level_map_row
 from proposal.document.making.loudspeaker_lines import line_parts
 from proposal.document.making.mains import mains_parts
 from proposal.document.making.network import network_parts
-from proposal.document.making.owner_equipment import control_processors, owner_equipment_parts
+from proposal.document.making.owner_equipment import (
+    brought_by_nobody,
+    control_processors,
+    owner_equipment_parts,
+)
 from proposal.document.making.parties import present
 from proposal.document.making.pathways import pathway_parts
 from proposal.document.making.plain_warnings import plain_warnings
@@ -117,6 +121,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                     ),
                     "mute_operators": tuple(sorted(kind.layout.mute_operators.items())),
                     "mute_controls": control_processors(design.owners, kind.rooms),
+                    "by_others": brought_by_nobody(design.owners, kind),
                     "mutes_joined_at": tuple(
                         dict.fromkeys(ports_for_mutes(kind.rooms, served_from, switches))
                     ),

@@ -7,7 +7,9 @@ from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.design.patch_table import patches
+from proposal.design.rooms.room_kinds import RoomKind
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
+from proposal.model.joined_sound import TO_JOINED, from_joined
 
 
 class OwnerEquipmentParts(TypedDict):
@@ -26,6 +28,24 @@ def control_processors(owners: Sequence[OwnerDevice], rooms: Collection[str]) ->
         one.written.name
         for one in owners
         if one.written.kind == "control processor" and any(tag in rooms for tag in one.rooms)
+    )
+
+
+def brought_by_nobody(owners: Sequence[OwnerDevice], kind: RoomKind) -> tuple[str, ...]:
+    """Return the names of what the sound of a kind of room goes to or comes from and nobody brings.
+
+    owners: the owner's equipment.
+    """
+    served = {(room, code) for one in owners for room in one.rooms for code in one.written.serves}
+    ends = (*kind.layout.destinations.items(), *kind.layout.returns.items())
+    return tuple(
+        dict.fromkeys(
+            end.name
+            for code, end in ends
+            if code != TO_JOINED
+            and not code.startswith(from_joined(""))
+            and any((room, code) not in served for room in kind.rooms)
+        )
     )
 
 

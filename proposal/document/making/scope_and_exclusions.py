@@ -7,9 +7,9 @@ from typing import TypedDict
 from proposal.design.design import Design
 from proposal.design.equipment.our_duties import OURSELVES, OWNER
 from proposal.design.standing_conditions import facts
+from proposal.document.making.owner_equipment import brought_by_nobody
 from proposal.document.making.parties import letters_in, names_of, of_the_client, present
 from proposal.document.rows.terms import ContractTermRow, DutyRow
-from proposal.model.joined_sound import TO_JOINED, from_joined
 from proposal.model.labour.labour_choices import OvertimeWork
 from proposal.model.price.terms_in_words import terms_in_words
 from proposal.model.project import Project
@@ -67,14 +67,10 @@ def standing_parts(design: Design, price: Decimal) -> StandingParts:
 
 def _furnished_by_others(design: Design) -> Iterator[str]:
     """Yield a line for each thing that sound of a room goes to or comes from and that nobody brings."""
-    served = {(room, code) for one in design.owners for room in one.rooms for code in one.written.serves}
     rooms_of: dict[str, list[str]] = {}
     for kind in design.kinds:
-        ends = (*kind.layout.destinations.items(), *kind.layout.returns.items())
-        for code, end in ends:
-            between_rooms = code == TO_JOINED or code.startswith(from_joined(""))
-            if not between_rooms and any((room, code) not in served for room in kind.rooms):
-                rooms_of.setdefault(end.name, []).append(kind.layout.name)
+        for name in brought_by_nobody(design.owners, kind):
+            rooms_of.setdefault(name, []).append(kind.layout.name)
     for name, rooms in rooms_of.items():
         yield f"{name[:1].upper()}{name[1:]} ({listed(list(dict.fromkeys(rooms)))}): furnished by others."
 

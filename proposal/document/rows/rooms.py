@@ -156,6 +156,9 @@ class RoomSheet(Row):
     mute_controls: Annotated[tuple[str, ...], Shows("by_equipment_of_the_owner", ALL, drawn=True)] = Field(
         default=(), description="Names of the owner's control processors that serve its rooms."
     )
+    by_others: Annotated[tuple[str, ...], Shows("furnished_by_others", ALL, drawn=True)] = Field(
+        default=(), description="What its sound goes to or comes from and nobody brings, by name."
+    )
     mutes_joined_at: Annotated[tuple[str, ...], Shows("mutes_joined_at", ALL, drawn=True)] = Field(
         default=(), description="Free ports at which what mutes in its rooms joins their network."
     )
