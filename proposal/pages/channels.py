@@ -236,6 +236,7 @@ def _ends(here: PageContext, place: ChannelPlace) -> Html:
             "name",
             "carries",
             "joined",
+            "owners",
             "signal",
             "channels",
         ),

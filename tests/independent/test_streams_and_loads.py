@@ -137,6 +137,15 @@ def owners_device(case: Case, room: str, serves: str) -> str:
     raise AssertionError(f"nothing serves {serves} in {room}")
 
 
+def test_an_end_of_audio_names_the_owners_equipment_by_its_tag(case: Case) -> None:
+    placed = case.inputs.building.get("owner_equipment", {}).values()
+    codes = {code for held in placed for one in held.values() for code in one["serves"]}
+    for row in case["audio_ends"]:
+        room = case.devices[row["device"]]["room"]
+        wanted = [end_called(case, room, code) for code in row["joined"] if code in codes]
+        assert list(row["owners"]) == wanted, row
+
+
 def behind(case: Case, link: Row) -> tuple[set[str], set[str]]:
     """Return switches and devices beyond a link: its first switch, and what is joined to it otherwise."""
     hosts: dict[str, str] = {}

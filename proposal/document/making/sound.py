@@ -6,7 +6,7 @@ from typing import TypedDict
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.design import Design
 from proposal.design.network.streams import Stream
-from proposal.design.owner.owner_streams import with_owner_tags
+from proposal.design.owner.owner_streams import owner_tags, with_owner_tags
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
 from proposal.design.sound.configuration import Setting
@@ -41,6 +41,7 @@ class ChannelParts(TypedDict):
 def channel_parts(design: Design, words: Words) -> ChannelParts:
     """Return the fields of the document that hold channels, streams, settings and control points, by name."""
     groups = {stream.number: stream.group for stream in design.channels.streams}
+    room_of, owners = {one.tag: one.room for one in design.devices}, owner_tags(design.owners)
     return {
         "channels": tuple(
             _CHANNEL.of(
@@ -58,7 +59,13 @@ def channel_parts(design: Design, words: Words) -> ChannelParts:
             _STREAM.of(one, bandwidth_bit_s=one.bandwidth_bit_per_s)
             for one in with_owner_tags(design.channels.streams, design.owners)
         ),
-        "audio_ends": tuple(_END.of(one) for one in design.ends),
+        "audio_ends": tuple(
+            _END.of(
+                one,
+                owners=tuple(tag for code in one.joined if (tag := owners.get((room_of[one.device], code)))),
+            )
+            for one in design.ends
+        ),
         "settings": tuple(_SETTING.of(one) for one in design.settings),
         "controls": tuple(_CONTROL.of(one) for one in design.controls),
     }

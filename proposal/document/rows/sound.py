@@ -166,6 +166,9 @@ class AudioEndRow(Row):
     joined: Annotated[tuple[str, ...], Shows("other_end", NOT_CLIENT, "tag", link="tag")] = Field(
         default=(), description="Tags of the devices at its other end, or codes of what others furnish."
     )
+    owners: Annotated[tuple[str, ...], Shows("owner_equipment", NOT_CLIENT, "tag", link="tag")] = Field(
+        default=(), description="Tags of the owner's equipment that these codes are in its room."
+    )
     signal: Annotated[str, Shows("signal", NOT_CLIENT, "word")] = Field(
         default="", description="How it is carried."
     )
