@@ -85,7 +85,7 @@ PLAIN: Mapping[str, str] = {
         "Loudspeaker cables share a route with other cables. They have to be kept apart there."
     ),
     "link-near-limit": (
-        "A cable is nearly as long as the standard allows. We measure its route on site before we "
+        "At least one cable is nearly as long as the standard allows. We measure its route on site before we "
         "order cable."
     ),
     "link-too-long": "A cable is longer than the standard allows.",

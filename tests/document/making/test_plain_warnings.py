@@ -48,7 +48,7 @@ def test_places_of_one_warning_stand_together_and_notes_are_left_out() -> None:
         ]
     )
     assert one.where == "A1 and A2"
-    assert one.what.startswith("A cable is nearly as long as the standard allows.")
+    assert one.what.startswith("At least one cable is nearly as long as the standard allows.")
 
 
 def test_neither_rule_nor_message_nor_file_is_told() -> None:

@@ -42,6 +42,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("own equipment L0", "you", DAY(2031, 7, 28)),
         ("own equipment L1", "you", DAY(2031, 7, 31)),
         ("own equipment L2", "you", DAY(2031, 8, 6)),
+        ("day evening", "your facilities team", DAY(2031, 8, 14)),
         ("ready for commissioning: IT", "your network team", DAY(2031, 8, 14)),
         ("ready for commissioning: GC", "general contractor", DAY(2031, 8, 14)),
         ("ready for commissioning: EC", "electrical contractor", DAY(2031, 8, 14)),
