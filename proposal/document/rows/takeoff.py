@@ -70,7 +70,7 @@ class TakeoffRow(Row):
     schedule: ClassVar = Schedule(
         "takeoff",
         subject="cabling",
-        key=("section", "room", "item", "unit", "pathway_causes"),
+        key=("section", "room", "item", "unit", "system", "pathway_causes"),
         views={
             "check": "number room item description quantity unit plan_m vertical_m slack_start_m "
             "slack_end_m ends_m cut_m causes",

@@ -50,7 +50,7 @@ def test_electricity_tells_the_energy_of_a_year_and_what_a_kilowatt_hour_costs()
     first, second = place("A1", 2_500_400.0, "712.61"), place("A2", 1_000_300.0, "285.09")
     (row,) = yearly_costs((), (first, second), (), "EUR", "en_IE")
     assert row.amount == Decimal("997.70")
-    assert row.rests_on.startswith("3,501 kWh at €0.285 each, the price you gave us")
+    assert row.rests_on.startswith("3,501 kWh at €0.285 each, the price before tax that you gave us")
     (joined,) = yearly_costs((), (first, second), (), "EUR", "en_IE", with_owners=True)
     assert "your own equipment is in it" in joined.rests_on
     assert "your own equipment" not in row.rests_on
