@@ -58,6 +58,10 @@ class Causes:
     def __init__(self, inputs: Inputs, before: Document, after: Document) -> None:
         """Take the changes of the inputs between two documents of one reader."""
         self._inputs = inputs.all
+        # What is alike begins alike, which is soon looked up.
+        self._by_beginning: dict[tuple[str, ...], list[int]] = {}
+        for n, one in enumerate(self._inputs):
+            self._by_beginning.setdefault(one.path[:2], []).append(n)
         self._elsewhere = bool(inputs.elsewhere)
         self._documents = (after, before)
         self._types = _types(before) | _types(after)
@@ -72,7 +76,8 @@ class Causes:
         if not self._inputs:
             return None
         written = _as_inputs(path)
-        exact = [one for one in self._inputs if any(_alike(mine, one.path) for mine in written)]
+        begin_so = [(n, mine) for mine in written for n in self._by_beginning.get(mine[:2], ())]
+        exact = [self._inputs[n] for n, mine in sorted(begin_so) if _alike(mine, self._inputs[n].path)]
         if exact:
             return Cause(tuple(exact), certain=len(exact) == 1)
         names = self._names(path)
