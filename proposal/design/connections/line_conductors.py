@@ -5,9 +5,10 @@ whose cables cost least of those with which no loudspeaker is weakened by more t
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache, partial
 
 from proposal.design.connections.amplifier_channels import AmplifierChannel, hung_as_placed
 from proposal.design.connections.cable import Cable
@@ -162,6 +163,8 @@ def with_conductors(
         if device.kind in ("loudspeaker", "amplifier"):
             rooms.setdefault(device.room, []).append(device)
     models: dict[str, str] = {}
+    # Cables of one library that are asked the same are few, and asked for often.
+    choice = cache(partial(line_cable_of, project))
     for room, there in rooms.items():
         if room not in project.rooms or not any(one.tag in by_end for one in there):
             continue
@@ -169,7 +172,7 @@ def with_conductors(
         for zone, unordered in loads.items():
             load = in_chain(unordered, room, by_end)
             amplifier = amplifier_of(project, channels[room].get(zone), there)
-            models |= _chosen(project, load, stretches_of(load, room, by_end), amplifier)
+            models |= _chosen(project, choice, load, stretches_of(load, room, by_end), amplifier)
     return tuple(replace(one, model=models.get(one.identity, one.model)) for one in cables)
 
 
@@ -182,17 +185,32 @@ def amplifier_of(
 
 
 def _chosen(
-    project: Project, load: ZoneLoad, stretches: Sequence[Cable | None], amplifier: Amplifier | None
+    project: Project,
+    choice: Callable[[tuple[str, ...], str, int], str],
+    load: ZoneLoad,
+    stretches: Sequence[Cable | None],
+    amplifier: Amplifier | None,
 ) -> dict[str, str]:
-    """Return the model of cable of each stretch of a line by its identity."""
+    """Return the model of cable of each stretch of a line by its identity.
+
+    choice: gives it for what its jacket has to be good for, a class of wiring and a gauge.
+    """
     gauges = sorted({one.gauge for one in project.library.loudspeaker_cables.values()}, reverse=True)
     wiring_class = amplifier.wiring_class if amplifier else ""
     lowest_ohm = amplifier.lowest_impedance if amplifier else None
     limit_db = project.brief.rules.loudspeakers.loss
     laid = [one for one in stretches if one]
+    needs = {
+        one.identity: jacket_needs(project, one.route, rises=one.start_storey != one.end_storey)
+        for one in laid
+    }
     found: list[tuple[bool, Decimal | float, float, int, dict[str, str]]] = []
     for order, gauge_awg in enumerate(gauges):
-        models = {one.identity: _model(project, one, wiring_class, gauge_awg) for one in laid}
+        models = {
+            one.identity: model_by_hand(project, one.identity)
+            or choice(needs[one.identity], wiring_class, gauge_awg)
+            for one in laid
+        }
         if not laid or not all(models.values()):
             continue
         run = run_along(
@@ -205,12 +223,6 @@ def _chosen(
         holds = worst_db <= limit_db * (1 + _ROUNDING)
         found.append((not holds, cost if holds else worst_db, worst_db, order, models))
     return min(found, key=lambda one: one[:4])[4] if found else {}
-
-
-def _model(project: Project, cable: Cable, wiring_class: str, gauge_awg: int) -> str:
-    by_hand = model_by_hand(project, cable.identity)
-    needs = jacket_needs(project, cable.route, rises=cable.start_storey != cable.end_storey)
-    return by_hand or line_cable_of(project, needs, wiring_class, gauge_awg)
 
 
 def _cost(project: Project, model: str) -> Decimal:
