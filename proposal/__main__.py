@@ -2,16 +2,16 @@
 
 import gc
 
-from proposal.running import run
-
 
 def main() -> None:
     """Run the commands; loading them is part of it, so that it ends as they do."""
+    gc.disable()  # modules that are loaded are kept: nothing of them is garbage
+    from proposal.running import run
+
     run(_commands)
 
 
 def _commands() -> None:
-    gc.disable()  # modules that are loaded are kept: nothing of them is garbage
     from proposal.cli import app
 
     gc.freeze()
