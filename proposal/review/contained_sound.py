@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from proposal.design.contained_sound import way_in_words
+from proposal.design.contained_sound import ContainedSound, way_in_words
 from proposal.design.design import Design
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
@@ -35,8 +35,29 @@ def sound_leaves(project: Project, design: Design) -> Iterator[Finding]:
                 message=f"The sound of {one.room} may not leave it{_when(one.states)} "
                 f"({one.reason.rstrip('.')}), and it does: {way_in_words(one.start, one.way)}; {one.ends}.",
                 source=COMMON_PRACTICE,
-                remedy=_remedy(project.rooms[one.room].layout),
+                remedy=f"{_next_lead(one, project.rooms[one.room].layout)}"
+                f"{_remedy(project.rooms[one.room].layout)}",
             )
+
+
+def _next_lead(one: ContainedSound, layout: RoomType) -> str:
+    """Return which lead of the way out can be pulled out before, as a sentence; empty where none is to be.
+
+    Of a way through what counts as part of the room that is the first lead that goes on to anything else.
+    """
+    if not one.states or not (layout.sound_may_pass or layout.unplugged):
+        return ""
+    leads = [
+        (step.by.partition(" ")[2], step.to) for step in one.way if step.by.startswith(("cable ", "cord "))
+    ]
+    own = (one.room, *layout.sound_may_pass)
+    onward = [lead for lead, to in leads if to.rpartition("-")[0] not in own] or [
+        lead for lead, _ in leads[-1:]
+    ]
+    ports = ["/".join(lead.split("/")[:2]) for lead in onward[:1]]
+    return "".join(
+        f"Pull the lead out at {port} before (unplugged: [{port}]). Or change the design. " for port in ports
+    )
 
 
 def _remedy(layout: RoomType) -> str:

@@ -7,6 +7,7 @@ Nobody says where it is:    M ~~ AP — BO — speaker ?                   way o
 An operable wall:           the state joins the room to another        way out
 """
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -169,16 +170,23 @@ def test_a_closed_session_beside_a_lobby_that_hears_the_room_in_other_states(tmp
     }
     folder = edited(tmp_path / "p", "one_room", edits)
     (folder / "room_types/lobby.yaml").write_text(LOBBY, "utf-8")
-    before, found = kind.read_text("utf-8"), []
+    before, found, leads = kind.read_text("utf-8"), [], []
     for pulled in ((), ("LOBBY-AM1/N1",), ("LOBBY-MX1/N1", "LOBBY-AM1/N1")):
         kind.write_text(before + CLOSED % ", ".join(pulled), "utf-8")
         made = compute(load_project(folder))
         (one,) = made.design.contained_sound
         found.append(way_in_words(one.start, one.way))
+        leads += [
+            re.findall(r"unplugged: \[([^]]*)\]", said.remedy)
+            for said in made.findings
+            if said.rule == "sound-leaves-room"
+        ]
         assert one.missing == ()
     assert "by cord LOBBY-AM1/N1/ER1-SW1 to LOBBY-AM1" in found[0]
     assert "to LOBBY-MX1, by " in found[1]
     assert found[2] == ""
+    # What is to be pulled out next is named each time.
+    assert leads == [["LOBBY-AM1/N1"], ["LOBBY-MX1/N1"]]
     assert made.project.room_types["lobby"].ceiling.kind == "plasterboard"  # as it is called here
     told = {(one.device, one.name) for one in made.design.settings if one.name.startswith("Lead at")}
     assert told == {("LOBBY-MX1", "Lead at N1"), ("LOBBY-AM1", "Lead at N1")}

@@ -121,7 +121,11 @@ def _item(tree: Untyped, path: Path, in_equipment_room: bool, own: list[str]) ->
         return  # a type that is not there is told at its room
     for n, code in enumerate(_texts(mapping_at(tree, *keys).get("serves"))):
         if code not in ends:
-            wanted = "a destination or return of its rooms"
+            wanted = (
+                "a destination or return of its rooms"
+                if served or not in_equipment_room
+                else "the rooms it is for, such as `rooms: [B101]`, and a destination or return of theirs"
+            )
             yield (*path, "serves", n), wanted_one_of(code, sorted(ends), wanted)
 
 
