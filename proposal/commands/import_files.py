@@ -81,7 +81,7 @@ def import_(
         typer.Option(
             "--keep-equipment",
             help="Keep the access points, chargers, breakouts and mixers that each room has, by decisions in "
-            "fixed.yaml, where the new figures would choose others.",
+            "fixed.yaml, where the new figures would choose others; reels are planned anew all the same.",
         ),
     ] = False,
     with_errors: Annotated[
@@ -106,7 +106,7 @@ def import_(
     those that count are refused, and then nothing is written.
     """
     from proposal.errors import InputError, Place, Problem
-    from proposal.imports.free_choice import told_totals
+    from proposal.imports.free_choice import told_result, told_totals
     from proposal.imports.new_findings import NOT_WRITTEN, brings_errors, told_findings
     from proposal.publish.importing import is_filled_form, price_list_import, workbook_import, write_import
 
@@ -147,6 +147,7 @@ def import_(
     write_import(found, folder)
     figures = sum(change.is_figure for change in found.changes)
     say(f"{counted(figures, 'figure')} written into {counted(len(found.files), 'file')}")
+    say(told_result(found.after))
 
 
 def _line(change: Any) -> str:

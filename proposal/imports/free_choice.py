@@ -50,6 +50,16 @@ def _told_waiting(before: Computed, after: Computed) -> Iterator[str]:
     )
 
 
+def told_result(after: Computed) -> str:
+    """Return what the price comes to with the files as they are now.
+
+    after: computed with them.
+    """
+    whole = after.price.whole
+    before_tax, total = _money(after, whole.price), _money(after, whole.total)
+    return f"the price is now {before_tax} before tax and {total} with tax, reels planned anew"
+
+
 def told_alternate(file: str, base: Computed, chosen: Computed) -> str:
     """Return what is said of an alternate that is added.
 

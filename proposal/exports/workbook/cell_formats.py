@@ -84,6 +84,7 @@ class CellFormats:
                     "valign": "top",
                     "bg_color": "#E4E4E4",
                     "italic": True,
+                    "locked": False,
                 }
             )
             for one, shape in shapes.items()

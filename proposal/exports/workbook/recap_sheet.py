@@ -14,6 +14,7 @@ from proposal.exports.workbook.planned_days import SAID as ABOUT_DAYS
 from proposal.exports.workbook.planned_days import is_day
 from proposal.exports.workbook.print_set_up import PrintSetUp, page_breaks
 from proposal.exports.workbook.quotes_sheet import Bought, bought_of
+from proposal.exports.workbook.recap_alternates import ABOUT_CHOICES, MARGIN_HEADS, choices, left_by
 from proposal.exports.workbook.recap_notes import (
     doubtful_prices,
     general_conditions_without_a_line,
@@ -37,15 +38,6 @@ _GROUPS = ("equipment", "materials", "labour", "travel", "surcharge", "allowance
 _PLURAL = {"surcharge": "surcharges that have lines of their own", "allowance": "allowances"}
 _GENERAL = ("project management", "travel", "documents", "training")
 """Phases whose work serves the whole job."""
-_ABOUT_CHOICES = (
-    "Values on grey are of this revision, since the program alone chooses what an alternate needs (devices, "
-    "racks, switches, reels) and lays it out anew: what each adds or deducts alone, and what several come to "
-    "more or less by being chosen together. All else is added from them: type another figure over what an "
-    "alternate adds, and its combinations follow. Import takes nothing from here: an alternate is changed in "
-    "its own file, and chosen under accepted_alternates in project.yaml. The last column adds to the price "
-    "with the inputs as they are now: to the cent while they are unchanged, about right afterwards. After "
-    "import, an export computes every combination anew."
-)
 _BY_SUPPLIER = "What is bought, by supplier"
 _ABOUT_QUOTES = (
     "Quoted is what a price list or an answered request gave; all else stands at the cost of a library. What "
@@ -138,6 +130,8 @@ class RecapSheet:
         self._alternates()
         self._open()
         printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=None)
+        # Without a password: against a slip, in the one sheet without columns to unfold or rows to sort.
+        self._sheet.protect("", {"format_cells": True, "format_columns": True, "format_rows": True})
         self._sheet.set_h_pagebreaks(list(page_breaks([*self._parts, self._row], self._lines)))
 
     def _where(self, what: str, wanted: Sequence[tuple[str, str]]) -> _Line:
@@ -320,12 +314,10 @@ class RecapSheet:
 
     def _alternates(self) -> None:
         """Write what combinations of alternates come to: of this revision, and about, with changed inputs."""
-        found = [one for one in self._edition.combinations if one.price is not None]
+        found = choices(self._edition)
         if not found:
             return
-        base = found[0].price or NOTHING
-        names = dict(self._edition.alternate_names)
-        numbers = {one.chosen[0]: n for n, one in enumerate((o for o in found if len(o.chosen) == 1), 1)}
+        base = found[0][1].price or NOTHING
         now = self._linked.sheets["price"].cell(0, "price")
         self._head(
             "Alternates and combinations",
@@ -337,12 +329,9 @@ class RecapSheet:
             ),
         )
         alone: dict[str, tuple[int, Decimal]] = {}
-        for one in found:
+        for called, one in found:
             apart, row = (one.price or NOTHING) - base, self._row + 1
-            called = " and ".join(str(numbers.get(key, key)) for key in one.chosen)
-            if len(one.chosen) == 1:
-                called = f"{called}. {names.get(one.chosen[0], one.chosen[0])}"
-            self._sheet.write_string(self._row, 0, called or "The base", self._formats.label_words)
+            self._sheet.write_string(self._row, 0, called, self._formats.label_words)
             parts = [alone[key] for key in one.chosen if key in alone]
             planned, shape = self._formats.of("money", apart, "planned"), self._formats.of("money", apart)
             if len(one.chosen) == 1:
@@ -364,8 +353,21 @@ class RecapSheet:
                 float(one.price or 0),
             )
             self._row += 1
-        self._note(_ABOUT_CHOICES)
+        self._note(ABOUT_CHOICES)
         self._row += 1
+        left = left_by(found)
+        if left:
+            self._head("Margin of alternates and combinations, of this revision", MARGIN_HEADS)
+        for each in left:
+            self._sheet.write_string(self._row, 0, each.called, self._formats.label_words)
+            for column, amount in enumerate((each.cost, each.margin, each.whole), 1):
+                if amount is not None:
+                    shape = self._formats.of("money", amount, "planned")
+                    self._sheet.write_number(self._row, column, float(amount), shape)
+            if each.share is not None:
+                self._sheet.write_number(self._row, 4, float(each.share), self._formats.of("share"))
+            self._row += 1
+        self._row += bool(left)
 
     def _open(self) -> None:
         """Write what has no price of its own yet, or one that nobody should count on."""

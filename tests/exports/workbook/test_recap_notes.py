@@ -4,10 +4,13 @@ from decimal import Decimal
 
 import pytest
 
+from proposal.document.rows.alternates import CombinationRow
+from proposal.exports.workbook.recap_alternates import Left, left_by
 from proposal.exports.workbook.recap_notes import doubtful_prices, general_conditions_without_a_line
 from tests.exports.workbook.test_book import cells
 from tests.exports.workbook.test_spare_allowances import book, document
 from tests.imports.conftest import sent
+from tests.imports.spoilt_books import parts_of
 
 
 def below(title: str) -> dict[str, list[str]]:
@@ -62,3 +65,28 @@ def test_what_nobody_prices_stands_among_what_is_open() -> None:
     )
     told = doubtful_prices(held.model_copy(update={"findings": (*held.findings, lead)}))
     assert "A lead is not counted." in list(told)
+
+
+def test_what_an_alternate_leaves_us_is_its_price_less_its_cost() -> None:
+    """By hand: 1000 less 700 are 300; with the alternate 1250 less 850 are 400, 100 more, 32 %."""
+    base, one = (
+        CombinationRow(chosen=chosen, price=Decimal(price), cost=Decimal(cost))
+        for chosen, price, cost in (((), 1000, 700), (("signs",), 1250, 850))
+    )
+    assert left_by([("The base", base), ("1. Signs", one)]) == [
+        Left("The base", None, None, Decimal(300), Decimal("0.3")),
+        Left("1. Signs", Decimal(150), Decimal(100), Decimal(400), Decimal("0.32")),
+    ]
+    assert left_by([("The base", base), ("1. Signs", one.model_copy(update={"cost": None}))]) == ()
+
+
+def test_the_recap_alone_is_protected_and_without_a_password() -> None:
+    """Other sheets have rows to sort and columns to unfold, which protection would forbid."""
+    sheets = {
+        name: text.decode()
+        for name, text in parts_of(book()).items()
+        if name.startswith("xl/worksheets/sheet")
+    }
+    protected = [name for name, text in sheets.items() if "<sheetProtection" in text]
+    assert protected == ["xl/worksheets/sheet1.xml"]
+    assert "password" not in sheets[protected[0]]
