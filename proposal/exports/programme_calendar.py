@@ -54,11 +54,11 @@ def _needs(document: Document) -> Iterator[CalendarEvent]:
 
 def _payments(document: Document) -> Iterator[CalendarEvent]:
     """Yield an event for the day by which each payment is made, where the edition tells of them."""
-    for row in document.payments:
+    for n, row in enumerate(document.payments, 1):
         if row.due_date is not None:
             due = formatting.money(row.due, document.cover.currency, document.cover.locale)
             yield CalendarEvent(
-                identity=f"{_project(document)}/payment/{row.number}",
+                identity=f"{_project(document)}/payment/{n}",
                 summary=f"To be paid by today: {row.name}, {due}",
                 first=row.due_date,
                 last=row.due_date,
