@@ -93,14 +93,14 @@ def _drawn(
 def _foot(spec: DeviceScheduleSpec) -> Foot:
     openings = any(line.heading == OPENINGS for line in spec.lines)
     cabled = any(line.cells and line.cells[CABLE_COLUMN] and not line.names for line in spec.lines)
-    owed = (OPENING_NOTE, spec.ratings) if openings else ()
+    owed = " ".join((OPENING_NOTE, spec.ratings)).strip() if openings else ""
     floor = FLOOR_NOTE if spec.floor else ""
     tiled = TILE_NOTE if spec.tiled else ""
-    more = " ".join(note for note in (spec.fixings, floor, tiled, *owed) if note)
+    more = " ".join(note for note in (spec.fixings, floor, tiled) if note)
     laid = any(line.heading.startswith((OPENINGS, PATHWAYS)) for line in spec.lines)
     others = (spec.by_others,) if laid and spec.by_others else ()
     tests = (TEST_NOTE,) if cabled else ()
-    return Foot(notes=tuple(note for note in (*NOTES, more, *tests, *others) if note))
+    return Foot(notes=tuple(note for note in (*NOTES, more, owed, *tests, *others) if note))
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -1,6 +1,7 @@
 """Notes on sheets of the devices and cables of a storey."""
 
 from proposal.document.document import Document
+from proposal.drawings.device_schedule.pathways_and_openings import heights_asked
 from proposal.drawings.plan.plan_marks import schedules_of
 
 NOTES = (
@@ -52,7 +53,7 @@ def _on_other_storeys(document: Document, storey: str) -> str:
             away.setdefault(min(ends), []).append(row.tag)
     told = []
     for other, tags in away.items():
-        asked = [row.number for row in document.questions if row.subject == other and row.kind == "length"]
+        asked = heights_asked(document, other)
         waits = f", heights there as taken until {', '.join(asked)} is answered" if asked else ""
         told.append(f"{', '.join(tags)} on {other}: {schedules_of(document, (other,))}{waits}.")
     return " ".join(told)

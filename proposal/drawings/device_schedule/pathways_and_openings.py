@@ -18,6 +18,8 @@ OPENINGS = (
     "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
 )
 FIRST_FIX, FIRE_STOPPING = "first fix", "Fire-stopping"
+HEIGHT = "pathway_height"
+"""Key of the height of cables in the input of a storey."""
 NOT_STATED = "not stated"
 LOUDSPEAKER_LINE = "loudspeaker line"
 _OPEN_KINDS = ("hooks", "tray", "riser shaft")
@@ -80,8 +82,16 @@ def heights_words(document: Document, storey: str) -> str:
         ),
         "",
     )
-    asked = [row.number for row in document.questions if row.subject == storey and row.kind == "length"]
+    asked = heights_asked(document, storey)
     return f"{told}; heights as taken until {', '.join(asked)} is answered" if asked else told
+
+
+def heights_asked(document: Document, storey: str) -> list[str]:
+    """Return the numbers of the open questions that heights of cables on a storey wait for.
+
+    storey: its tag.
+    """
+    return [row.number for row in document.questions if row.key == f"building.storeys.{storey}.{HEIGHT}"]
 
 
 def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:

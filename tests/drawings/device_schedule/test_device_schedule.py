@@ -234,7 +234,7 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
 
 
 def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> None:
-    for spec in sheets(document, "L1"):
+    for spec in sheets(document):
         assert not [text for text in texts(sheet_svg(KIND, spec)) if text.endswith("…")]
 
 
@@ -288,6 +288,11 @@ def test_what_waits_for_an_answer_stands_on_the_sheets_of_its_storey(document: D
             assert bool(spec.holds) == (storey.tag in waiting)
             drawn = " ".join(texts(render(spec, "p").decode()))
             assert ("Hold until L2-Q1" in drawn) == (storey.tag == "L2")
+    # Cables of the first floor go on to the racks above, at heights that are asked for.
+    for spec in sheets(document, "L1"):
+        assert "H23 on L2: T-06 to T-10, heights there as taken until L2-Q1 is answered." in spec.fixings
+    words = alternative(sheets(document, "L2")[-1])
+    assert "floor to floor 4.2 m; heights as taken until L2-Q1 is answered." in words
 
 
 def test_devices_in_racks_stand_below_their_rack_with_unit_and_switch_port(document: Document) -> None:
