@@ -211,7 +211,7 @@ def _shared(here: PageContext) -> Iterator[Html]:
     for row in offered_rooms(here.document.offer):
         if not row.key and len(here.document.planned_rooms) > 1:
             shown = formatting.money(row.price, here.cover.currency, here.cover.locale)
-            yield text(f"What serves several rooms together, {shown} before tax, has a price of its own.")
+            yield text(f"What is for the project as a whole, {shown} before tax, has a price of its own.")
 
 
 def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, Drawing]) -> tuple[Html, ...]:

@@ -78,7 +78,7 @@ def test_the_lines_of_a_room_add_to_its_sum(reader: Reader) -> None:
     html = sample_pages(reader).pages["price-items.md"]
     *rows, total = amounts(html, "Lines of B101")
     assert [sum(row[n] for row in rows) for n in (1, 2)] == total == [Decimal("4491.67"), Decimal("869.66")]
-    *rows, total = amounts(html, "Lines of Shared")
+    *rows, total = amounts(html, "Lines of For the project")
     assert [sum(row[n] for row in rows) for n in (1, 2)] == total == [Decimal("265.67"), Decimal("26.57")]
 
 
