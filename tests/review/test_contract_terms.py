@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from proposal.design.standing_conditions import lies_off_hours
 from proposal.document.making.asked_questions import asked
 from proposal.document.making.scope_and_exclusions import standing_parts
+from proposal.errors import InputError
 from proposal.estimate.programme.programme import order_day
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour_choices import OvertimeWork, WorkHours
@@ -277,6 +278,16 @@ def test_a_service_in_the_price_wants_a_sum_that_pays_for_it(
         [("service-unpriced", "one", True)] if warned else []
     )
     assert "service-unpriced" in HOUSE_RULES
+
+
+def test_a_task_of_a_service_is_one_of_the_project_and_says_times_and_hours(tmp_path: Path) -> None:
+    with pytest.raises(ValidationError, match="times and hours of a task done before acceptance"):
+        Service.model_validate({"name": "Training", "months": "24", "task": "train who runs it"})
+    wrong = {"project.yaml": [("task: train who runs it", "task: train for a kind of room")]}
+    with pytest.raises(InputError) as raised:
+        load_project(edited(tmp_path / "p", "municipal", wrong))
+    (problem,) = raised.value.problems
+    assert "wanted a task of the labour data with hours, done to the project" in str(problem)
 
 
 def test_hours_on_a_day_on_which_nobody_is_on_site_are_told() -> None:

@@ -104,6 +104,10 @@ def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str, with_owners: 
     return f"{energy} kWh{costs}{owners}; the hours of use stand under mains power"
 
 
+_SELDOM_CHARGED_YEARS = 8.0
+"""Packs that their charges would let last longer than this are worn by age first, as nobody can say when."""
+
+
 def _packs(rows: Sequence[PackLifeRow], step: Decimal) -> Iterator[YearlyCostRow]:
     """Yield what to set aside each year, so that worn packs can be replaced."""
     used = [row for row in rows if row.lasts_years]
@@ -117,6 +121,8 @@ def _packs(rows: Sequence[PackLifeRow], step: Decimal) -> Iterator[YearlyCostRow
     lives = [row.lasts_years for row in used if row.lasts_years]
     least, most = (f"{one:.0f}" for one in (min(lives), max(lives)))
     lasting = f"{most} years" if least == most else f"{least} to {most} years"
+    if max(lives) > _SELDOM_CHARGED_YEARS:
+        lasting += " by their charges; age may end those sooner that are seldom charged"
     yield YearlyCostRow(
         what="Batteries, to set aside until they are worn",
         short="batteries",

@@ -37,6 +37,11 @@ def test_batteries_are_set_aside_for_by_the_years_that_each_lasts() -> None:
     assert [(row.short, row.amount) for row in rows] == [("batteries", Decimal("45.00"))]
     packs, lasting = "6 battery packs of the microphones in use", "each lasting about 6 to 8 years"
     assert rows[0].rests_on == f"{packs}, at list price before tax, {lasting}"
+    # Nobody can promise 38 years of a battery: its charges are told, and that age comes first.
+    (seldom,) = yearly_costs((), (), (pack(1, 38.0, "38.00"),), "EUR", "en_IE")
+    assert seldom.rests_on.endswith(
+        "about 38 years by their charges; age may end those sooner that are seldom charged"
+    )
 
 
 def test_where_a_price_is_not_known_no_sum_is_told() -> None:
