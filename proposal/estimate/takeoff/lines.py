@@ -12,7 +12,9 @@ from fractions import Fraction
 from proposal.design.connections.cable import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted, secured
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.rooms.device_positions import FURNITURE
 from proposal.estimate.takeoff.systems import PHASE_OF_SECTION, supply_phase, system_of_entry
 from proposal.field_classes import dataclass
 from proposal.model.equipment.entry import Entry
@@ -145,15 +147,19 @@ def our_cost(project: Project, entry: Entry) -> Decimal:
 
 
 def equipment_lines(project: Project, design: Design) -> list[TakeoffLine]:
-    """Return one line for the devices of each room and model."""
-    grouped: dict[tuple[str, str], list[str]] = {}
+    """Return one line for the devices of each room and model; what stands in furniture sees no workshop."""
+    grouped: dict[tuple[str, str], list[Placed]] = {}
     for device in design.devices:
         if device.tag in design.entries:
-            grouped.setdefault((device.room, device.model), []).append(device.tag)
+            grouped.setdefault((device.room, device.model), []).append(device)
     return [
-        line(project, "equipment", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
-        for (room, model), tags in grouped.items()
-    ]
+        line(
+            project, "equipment", project.library.entry(model), room, Decimal(len(held)), Decimal(0),
+            [one.tag for one in held],
+            phase="second fix" if all(one.location == FURNITURE for one in held) else None,
+        )
+        for (room, model), held in grouped.items()
+    ]  # fmt: skip
 
 
 def accessory_lines(project: Project, design: Design) -> list[TakeoffLine]:

@@ -40,6 +40,8 @@ def _lines(project: Project, grouped: Mapping[tuple[str, str], Sequence[str]]) -
             Decimal(len(causes)),
             Decimal(0),
             dict.fromkeys(causes),
+            # What is plugged in a room is so when its devices are put up; what serves racks, with these.
+            phase=None if not place or place in project.building.equipment_rooms else "second fix",
         )
         for (place, model), causes in grouped.items()
     ]
