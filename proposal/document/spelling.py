@@ -63,6 +63,11 @@ class Spelling:
         """All that it follows from: words by how they are spelled elsewhere, texts kept, whether in feet."""
         return self._own, self._kept, self._feet
 
+    @property
+    def changes_words(self) -> bool:
+        """Whether any word is spelled otherwise, or any length told in feet."""
+        return self._any
+
     def plain(self, said: str) -> str:
         """Return a text without markup as it is spelled here.
 

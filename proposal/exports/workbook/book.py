@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from textwrap import wrap
 from typing import Any
 
+from proposal.document.spelling import Spelling
 from proposal.editions import Edition
 from proposal.exports.table import Table
 from proposal.exports.workbook.cell_formats import CellFormats
@@ -19,6 +20,7 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.quotes_sheet import QUOTES, Quoted, bought_of, write_quotes
 from proposal.exports.workbook.recap_sheet import RecapSheet
 from proposal.exports.workbook.sheet_order import JOBS
+from proposal.exports.workbook.spelled_sheets import spelled_sheet
 from proposal.exports.workbook.table_sheet import HEIGHT, write_table
 from proposal.quantities import formatting
 
@@ -66,6 +68,8 @@ def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted]
     }
     with xlsxwriter.Workbook(content, options) as book:
         cover = edition.document.cover
+        if Spelling.of(edition.document).changes_words:
+            book.worksheet_class = spelled_sheet(edition.document)
         created = datetime.datetime.combine(cover.revision.date, _CREATED)
         book.set_properties({"title": cover.name, "author": cover.integrator.name, "created": created})
         formats, printed = CellFormats(book, cover.currency, cover.locale), PrintSetUp(cover)

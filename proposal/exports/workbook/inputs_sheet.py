@@ -15,7 +15,7 @@ from proposal.exports.workbook.spare_alternates import ALTERNATE, is_spare_alter
 from proposal.exports.workbook.table_sheet import HEIGHT
 
 INPUTS = "Inputs"
-VALUE_COLUMN = 2
+VALUE_COLUMN, KEY_COLUMN = 2, 5
 BELOW_ONE = ("margin", "share of the sum", "share from there")
 SUBJECT, VALUE, UNIT, KEY, NAME, BEFORE = "Of", "Value", "Unit", "Key", "Name", "Of this revision"
 """Heads of the columns that are read when the workbook comes back."""
@@ -60,8 +60,8 @@ def write_inputs(
         sheet.write_number(number, VALUE_COLUMN, float(row.value), shape)
         sheet.write_string(number, 3, row.unit, formats.unit)
         sheet.write_string(number, 4, _held_for(row), formats.unit)
-        sheet.write_string(number, 5, row.key)
-        sheet.write_string(number, 6, name)
+        sheet.write_string(number, KEY_COLUMN, row.key)
+        sheet.write_string(number, KEY_COLUMN + 1, name)
         sheet.write_number(number, 7, float(row.value), formats.of("date") if is_day(row) else None)
         sheet.write_formula(number, 8, f'=IF($C${number + 1}=$H${number + 1},"","changed")', None, "")
         sheet.data_validation(number, VALUE_COLUMN, number, VALUE_COLUMN, _allowed(row))

@@ -77,11 +77,11 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
                 sheet.write_formula(number, n, f"={formula}", shape, _result(value))
             elif (row_number, column.name) in linked.marks:
                 shape = formats.of(column.quantity, value, linked.marks[row_number, column.name])
-                sheet.write_number(number, n, linked.number(row_number, column.name), shape)
+                sheet.write_number(number, n, linked.shown(row_number, column.name), shape)
             else:
                 _write(sheet, number, n, column, value, places, formats)
     for row_number, name in linked.quiet.items():
-        amount = linked.cell(row_number, name).rpartition("!")[2]
+        amount = linked.reference(row_number, name).rpartition("!")[2]
         formats.quieten(sheet, _HEAD + 1 + row_number, len(table.columns) - 1, amount)
     if any(column.total for column in table.columns):
         _totals(sheet, table, last, formats)

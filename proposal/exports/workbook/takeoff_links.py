@@ -82,7 +82,7 @@ def _link_purchase(book: LinkedBook, n: int, row: PurchaseRow, rule_from: str, n
     if row.section == REELS:
         sheet.marks[n, "need"] = sheet.marks[n, "bought"] = "planned"
     else:
-        where = ((takeoff.cells("section"), row.section), (takeoff.cells("item"), row.item))
+        where = tuple((takeoff.cells(name), sheet.value(n, name)) for name in ("section", "item"))
         sheet.put(n, "need", sum_where(takeoff.all_at(need), *where))
         sheet.put(n, "bought", rounded_up(f"{sheet.cell(n, 'need')}/{sheet.cell(n, 'pieces')}"))
     if row.unit_cost is not None and inputs.value(f"{entry}.cost") == row.unit_cost:

@@ -45,7 +45,7 @@ def _link_quantities(book: LinkedBook, sheet: LinkedSheet, by: str, rows: Sequen
             (takeoff.cells(by), told[row.key]),
             *((takeoff.cells(name), sheet.value(n, name)) for name in ("section", "item", "unit")),
         ]
-        sheet.put(n, "quantity", sum_where(takeoff.cells("quantity"), *where))
+        sheet.put_as_shown(n, "quantity", sum_where(takeoff.cells("quantity"), *where))
         sheet.put(n, "cost", f"ROUND({sum_where(takeoff.cells('cost'), *where)},{book.places})")
 
 
