@@ -44,8 +44,7 @@ def exported(
     if kind == "xlsx":
         added = with_spare_alternates(with_spare_allowances(with_every_overtime_line(edition)))
         linked = with_planned_days(with_room_counts(added))
-        tables = spelled_tables(in_order(schedules(linked), linked.reader), linked.document)
-        return {"": workbook(linked, tables, quotes)}
+        return {"": workbook(linked, in_order(schedules(linked), linked.reader), quotes)}
     if job is not None:
         return csv_files(spelled_tables(job_schedules(edition, job), edition.document))
     labels = (label_table(edition),) if edition.document.cables else ()

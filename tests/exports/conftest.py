@@ -7,7 +7,6 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.readers import Reader
 from proposal.editions import Edition, edition_of
-from proposal.exports.spelled_tables import spelled_tables
 from proposal.exports.table import schedules
 from proposal.exports.workbook.book import workbook
 from tests.whole_projects import whole_document
@@ -30,7 +29,4 @@ def estimator(documents: dict[str, Document]) -> dict[str, Edition]:
 @pytest.fixture(scope="session")
 def books(estimator: dict[str, Edition]) -> dict[str, bytes]:
     """Return the workbook of each project with all its schedules."""
-    return {
-        name: workbook(edition, spelled_tables(schedules(edition), edition.document))
-        for name, edition in estimator.items()
-    }
+    return {name: workbook(edition, schedules(edition)) for name, edition in estimator.items()}

@@ -10,6 +10,7 @@ from typing import Any
 
 from proposal.document.spelling import Spelling
 from proposal.editions import Edition
+from proposal.exports.spelled_tables import spelled_tables
 from proposal.exports.table import Table
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.inputs_sheet import INPUTS, write_inputs
@@ -70,6 +71,7 @@ def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted]
         cover = edition.document.cover
         if Spelling.of(edition.document).changes_words:
             book.worksheet_class = spelled_sheet(edition.document)
+            tables = spelled_tables(tables, edition.document)
         created = datetime.datetime.combine(cover.revision.date, _CREATED)
         book.set_properties({"title": cover.name, "author": cover.integrator.name, "created": created})
         formats, printed = CellFormats(book, cover.currency, cover.locale), PrintSetUp(cover)

@@ -22,6 +22,7 @@ from proposal.editions import Edition, edition_of
 from proposal.exports.table import Column, Table, schedules
 from proposal.exports.workbook.book import workbook
 from tests.exports.workbook.price_sheets import tables_of
+from tests.pages.test_american_pages import METRIC, UNIT
 
 NS = {"m": "http://schemas.openxmlformats.org/spreadsheetml/2006/main"}
 CELL = re.compile(
@@ -305,3 +306,16 @@ def test_margins_stand_in_the_workbook_of_the_house_alone(documents: dict[str, D
         for name in named["installer"]
         if "price" in name or name.startswith(("offer", "labour", "hours"))
     }
+
+
+def test_the_estimators_workbook_of_a_place_in_feet_holds_no_metre(books: dict[str, bytes]) -> None:
+    """Keys of files and names of reels in the library stay as they are written."""
+    names = re.compile(r"\b[a-z]\w*(?:\.[^:]+)+$|\b\d+ m (?:box|reel)\b")
+    said = {
+        names.sub("", value)
+        for sheet in cells(books["us"]).values()
+        for value, formula in sheet.values()
+        if not formula
+    }
+    assert {one for one in said if METRIC.search(one) or re.fullmatch(UNIT, one)} == set()
+    assert "ft" in said
