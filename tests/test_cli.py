@@ -175,11 +175,13 @@ def started(*arguments: object, **options: object) -> subprocess.CompletedProces
     )
 
 
-def test_a_reader_that_goes_away_changes_nothing_else() -> None:
+def test_a_reader_that_goes_away_changes_nothing_else(minimal: Path) -> None:
+    building = minimal / "building.yaml"
+    building.write_text(building.read_text("utf-8").replace("12.0 m", "200.0 m"), "utf-8")
     reading, writing = os.pipe()
     os.close(reading)
     try:
-        done = started("check", PROJECTS / "failing", stdout=writing)
+        done = started("check", minimal, stdout=writing)
     finally:
         os.close(writing)
     assert (done.returncode, done.stderr) == (DESIGN_ERRORS, b"")

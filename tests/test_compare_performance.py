@@ -33,9 +33,15 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def quickest(command: list[str | Path]) -> float:
-    """Return the least time of a few runs, s; the first one reads the disk and writes bytecode."""
-    return min(seconds(command) for _ in range(ROUNDS))
+def quickest(command: list[str | Path], enough_s: float = 0.0) -> float:
+    """Return the least time of a few runs, s; the first one reads the disk and writes bytecode.
+
+    enough_s: a time below which one run is enough, as others only could take less.
+    """
+    taken: list[float] = []
+    while len(taken) < ROUNDS and min(taken, default=enough_s) >= enough_s:
+        taken.append(seconds(command))
+    return min(taken)
 
 
 @pytest.fixture(scope="module")
@@ -53,5 +59,5 @@ def test_a_comparison_is_within_a_few_checks(
     job: Path, check_s: float, states: tuple[str, str], most: float
 ) -> None:
     command: list[str | Path] = [PROGRAM, "compare", job, *states]
-    ratio = quickest(command) / check_s
+    ratio = quickest(command, most * check_s) / check_s
     assert ratio < most, f"compare takes {ratio:.2f} times as long as check"

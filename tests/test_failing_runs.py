@@ -48,6 +48,9 @@ class Ended(NamedTuple):
     err: str
 
 
+NO_TEXT = os.fsdecode(b"no\xfftext")
+
+
 @pytest.fixture
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder with a project, in which commands are called."""
@@ -353,9 +356,11 @@ def test_a_closed_output_is_said_before_anything_is_done(call: tuple[str, ...], 
 
 
 def test_what_is_printed_never_gets_into_a_file_that_is_opened(here: Path) -> None:
-    status, out, _ = started("build", "minimal", "--edition", "client", preexec_fn=without(0, 2))
-    assert (status, out.splitlines()[-1]) == (GOOD, f"Open {here}/minimal/build/client/site/index.html")
-    assert (here / "minimal" / "build" / ".proposal-lock").read_text() == ""
+    """Of a folder whose name is no text, which is a project like others."""
+    (here / "minimal").rename(here / NO_TEXT)
+    status, out, _ = started("build", NO_TEXT, "--edition", "client", preexec_fn=without(0, 2))
+    assert (status, out.splitlines()[-1]) == (GOOD, f"Open {here}/no\\udcfftext/build/client/site/index.html")
+    assert (here / NO_TEXT / "build" / ".proposal-lock").read_text() == ""
     status, out, err = started("check", "nowhere", preexec_fn=without(0, 2))
     assert (status, out, err) == (WRONG, "", "")
 
@@ -367,9 +372,6 @@ def test_help_whose_reader_goes_away_is_good() -> None:
         assert started("--help", stdout=writing) == (GOOD, "", "")
     finally:
         os.close(writing)
-
-
-NO_TEXT = os.fsdecode(b"no\xfftext")
 
 
 @pytest.mark.parametrize(
@@ -408,12 +410,9 @@ def test_an_argument_that_is_no_text_is_said_as_a_shell_hears_it(here: Path) -> 
     assert err == "no\\udcfftext: wanted a project folder; found nothing\n"
 
 
-def test_a_folder_whose_name_is_no_text_is_a_project_like_others(here: Path) -> None:
+def test_a_folder_whose_name_is_no_text_is_checked_like_others(here: Path) -> None:
     (here / "minimal").rename(here / NO_TEXT)
     assert started("check", NO_TEXT)[0::2] == (GOOD, "")
-    status, out, err = started("build", NO_TEXT, "--edition", "client")
-    assert (status, err) == (GOOD, "")
-    assert out.splitlines()[-1] == f"Open {here}/no\\udcfftext/build/client/site/index.html"
 
 
 @pytest.mark.parametrize(
