@@ -25,6 +25,8 @@ from tests.long_form import cases
 from tests.random_states import write_states
 from tests.test_numbers_stay import whole_register
 
+pytestmark = pytest.mark.usefixtures("little_patience")
+
 Register = Mapping[str, Numbered]
 
 
