@@ -18,7 +18,7 @@ from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.client_answers import panels_wanted
 from proposal.pages.drawing_pages import Drawing, figures_of
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, network_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -59,7 +59,7 @@ class NetworkPage:
 
     template: ClassVar[str] = "network.md.jinja"
     joined: Html
-    panels: Html
+    panels: Html | None
     needed: Html | None
     questions: Html | None
     towards_others: Html
@@ -85,7 +85,7 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
     return NetworkPage(
         joined=text(f"{JOINED if joined else APART}{'' if here.edition.reader == 'client' else FILES}"),
         towards_others=text(TOWARDS_OTHERS if joined else TOWARDS_NONE),
-        panels=text(panels_wanted(here)),
+        panels=_panels(here),
         needed=_needed(here),
         questions=_questions(here) if document.network_questions else None,
         vlans=_vlans(here) if document.vlans else None,
@@ -209,6 +209,14 @@ def _models(here: PageContext) -> Html:
         here.document.network_models,
         mark=here.mark("network_models"),
     )
+
+
+def _panels(here: PageContext) -> Html | None:
+    """Return how many panels that mute are needed, with the way to their table; None where none is."""
+    said = panels_wanted(here)
+    if not said:
+        return None
+    return join((text(said), here.to(f"{paths.RESPONSIBILITIES}#mutes", "Table of mutes")), " ")
 
 
 def _needed(here: PageContext) -> Html | None:
