@@ -77,7 +77,7 @@ def lead_time_in(cell: Cell, *, weeks: bool) -> int | None:
     if cell.sort not in ("number", "text"):
         return None
     text = cell.text.strip()
-    if cell.sort == "number" and cell.number == cell.number.to_integral_value():
+    if cell.sort == "number" and Decimal(f"{cell.number:.0f}") == cell.number:
         text = f"{cell.number:.0f}"
     found = _LEAD_TIME.fullmatch(text)
     if found is None:

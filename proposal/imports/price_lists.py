@@ -22,7 +22,7 @@ from proposal.quantities.money import WANTED_CURRENCY
 _ZIP = b"PK\x03\x04"
 _SAID = re.compile(r"(sep=(?P<delimiter>[;,\t|]))\r?\n", re.IGNORECASE)
 _DELIMITERS = (";", ",", "\t", "|")
-_LARGEST, _SMALLEST_PACK = Decimal(10) ** 9, Decimal("0.001")
+_LARGEST, _SMALLEST_PACK = Decimal(10) ** 9, Decimal(1) / 1000
 _NUMBERS: tuple[ListColumn, ...] = ("price", "list_price", "pack", "quantity")
 
 

@@ -126,7 +126,8 @@ def test_cables_that_cross_under_a_ceiling_not_to_be_touched_are_a_warning() -> 
     both = {"ceiling": "painted", "walls": "panelled"}
     project = changed(made.project, "rooms.C101.layout.untouchable", both)
     (one,) = cables_at_untouchable_ceilings(project, made.design)
-    assert (one.severity, one.where, one.place.file) == ("warning", "C101", "room_types/chamber.yaml")
+    assert (one.rule, one.severity) == ("cables-at-untouchable-ceiling", "warning")
+    assert (one.where, one.place.file) == ("C101", "room_types/chamber.yaml")
     # The access point and four loudspeakers; the charger's cable lies in the old conduit.
     assert one.message.startswith("5 cables of C101 (C101-AP1/N1/ER1-RK1, C101-LS1/L1/C101-LS2, ")
     assert ") run overhead outside pathways where nothing may be fixed" in one.message
