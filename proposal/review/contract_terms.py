@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.standing_conditions import OFF_HOURS, lies_off_hours
-from proposal.estimate.programme.programme import order_day
+from proposal.estimate.programme.planned_order import order_day
 from proposal.model.labour.labour import SITE_PHASES, Phase
 from proposal.model.labour.labour_choices import LabourChoices, WorkHours
 from proposal.model.price.terms_in_words import share_in_words

@@ -15,7 +15,7 @@ from proposal.design.standing_conditions import lies_off_hours
 from proposal.document.making.asked_questions import asked
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.errors import InputError
-from proposal.estimate.programme.programme import order_day
+from proposal.estimate.programme.planned_order import order_day
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.labour.labour_choices import OvertimeWork, WorkHours
 from proposal.model.loading import load_project

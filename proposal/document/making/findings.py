@@ -15,7 +15,7 @@ from proposal.document.making.parties import answering
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.making.workings_in_units import in_units
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
-from proposal.estimate.programme.programme import order_day
+from proposal.estimate.programme.planned_order import order_day
 from proposal.field_classes import dataclass
 from proposal.model.project import AcceptedFinding, Path, Project
 from proposal.quantities import formatting

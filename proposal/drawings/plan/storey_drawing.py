@@ -1,8 +1,8 @@
 """The floor plan or the ceiling plan of a storey as SVG, drawn to a round scale."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from functools import lru_cache, partial
+from functools import lru_cache
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
@@ -44,14 +44,13 @@ from proposal.drawings.plan.storey_labels import (
     rack_box,
     rising_on_paper,
 )
+from proposal.drawings.plan.storey_legend import LOUDSPEAKER_LINE, legend_entries
 from proposal.drawings.plan.storey_marks import (
     around,
     draw_box,
     draw_break,
     draw_cables,
     draw_edge,
-    draw_fed_line,
-    draw_furniture_sample,
     draw_grid_line,
     draw_outer_wall,
     draw_passage,
@@ -59,7 +58,6 @@ from proposal.drawings.plan.storey_marks import (
     draw_rack,
     draw_ring,
     draw_riser,
-    draw_room_wall,
     draw_wall,
     sides_of_wall,
 )
@@ -86,7 +84,6 @@ OPENINGS = (
     "rating, by those licensed for it."
 )
 """Note of a plan whose pathways pass rated walls or floors."""
-LOUDSPEAKER_LINE = "loudspeaker line"
 
 
 def scale_of(spec: StoreyPlanSpec) -> int:
@@ -345,57 +342,4 @@ def storey_foot(spec: StoreyPlanSpec) -> Foot:
     notes = [SIDE_BY_SIDE] if any(side_by_side(room.marks, scaled) for room in spec.rooms) else []
     notes += [OPENINGS] if spec.openings else []
     notes += [f"Devices, cables and where they end: {spec.schedules}."] if spec.schedules else []
-    return foot(scale, spec.units, spec.locale, kinds, _legend(spec), notes)
-
-
-def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
-    """Return what else the legend explains, with what draws a sample of it."""
-    entries: list[tuple[str, Callable[[Canvas, Point], None]]] = []
-    if any(room.doors for room in spec.rooms):
-        entries.append(("wall of a room, door", draw_room_wall))
-    if any(room.furniture for room in spec.rooms):
-        entries.append(("furniture", draw_furniture_sample))
-    if any(room.levels for room in spec.rooms):
-        entries.append(("edge of a level", partial(_whole_line, draw_edge)))
-    if any(room.grid for room in spec.rooms):
-        entries.append(("grid of the ceiling", partial(_whole_line, draw_grid_line)))
-    if spec.outer_walls:
-        entries.append(("outer wall", partial(_whole_line, draw_outer_wall)))
-    if spec.walls:
-        kinds = ", ".join(sorted({construction for _, construction, _ in spec.walls}))
-        entries.append((f"wall: {kinds}", partial(_whole_line, draw_wall)))
-    for kind in sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1}):
-        entries.append((kind, partial(_sample, draw_pathway, kind)))
-    for way in sorted({pathway.way for pathway in spec.pathways if len(pathway.points) == 1}):
-        entries.append((f"leaves the storey {way}wards".replace(" wards", ""), partial(_riser_sample, way)))
-    if spec.passages:
-        entries.append(("opening in a wall", partial(draw_passage, upright=False)))
-    entries += [(kind, draw_box) for kind in sorted({node.kind for node in spec.nodes})]
-    for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
-        drawn = draw_fed_line if signal == LOUDSPEAKER_LINE else draw_cables
-        entries.append((f"{signal}, no pathway", partial(_sample, drawn, signal)))
-    if any(run.goes_on for run in spec.runs):
-        entries.append(
-            ("goes up, down or on to another sheet" if spec.pieces else "goes up or down", draw_ring)
-        )
-    if match_lines(spec):
-        entries.append(("match line", lambda canvas, at: draw_match_line(canvas, _across(at))))
-    return entries
-
-
-def _riser_sample(way: str, canvas: Canvas, at: Point) -> None:
-    draw_riser(canvas, way, at)
-
-
-def _whole_line(draw: Callable[[Canvas, Sequence[Point]], None], canvas: Canvas, at: Point) -> None:
-    draw(canvas, _across(at))
-
-
-def _sample(
-    draw: Callable[[Canvas, str, Sequence[Point]], None], kind: str, canvas: Canvas, at: Point
-) -> None:
-    draw(canvas, kind, _across(at))
-
-
-def _across(at: Point) -> tuple[Point, Point]:
-    return (at[0] - 9, at[1]), (at[0] + 9, at[1])
+    return foot(scale, spec.units, spec.locale, kinds, legend_entries(spec), notes)

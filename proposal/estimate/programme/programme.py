@@ -7,7 +7,7 @@ calendar days. Management goes on from order to acceptance and is no activity of
 """
 
 import datetime
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
@@ -15,6 +15,7 @@ from typing import Literal
 from proposal.estimate.labour.labour import LabourEstimate
 from proposal.estimate.programme.closed_days import closed_on_site
 from proposal.estimate.programme.critical_path import Timed, driving_chain, timed
+from proposal.estimate.programme.planned_order import asked_by_client, latest_order, order_day
 from proposal.estimate.programme.programme_tasks import (
     ACCEPTED,
     FIRST_FIX,
@@ -31,7 +32,6 @@ from proposal.model.labour.labour import Labour
 from proposal.model.price.commercial import Commercial
 from proposal.model.programme import PAYMENT_EVENTS, PaymentEvent, Programme
 from proposal.model.project import Project
-from proposal.model.requirements.answers import DateAnswer
 from proposal.quantities.rounding import HUNDREDTH, rounded_up, shared_out
 
 _LONGEST_WAIT = 20
@@ -187,7 +187,7 @@ def _plan(
         tasks[key] = _task(one, moment, (*shown[key], latest), key in driving)
         if one.needs:
             tasks[key] = _among_closed_rooms(tasks[key], calendar, site)
-    asked_by = _asked_by(project)
+    asked_by = asked_by_client(project)
 
     def accepted(order: int) -> int:
         moved = timed(activities, calendars, order)
@@ -203,50 +203,9 @@ def _plan(
         start=tasks[ORDER].start,
         finish=tasks[ACCEPTED].finish,
         asked_by=asked_by,
-        latest_order=_latest_order(accepted, first, asked_by, calendars["working"]),
+        latest_order=latest_order(accepted, first, asked_by, calendars["working"]),
         site=site,
     )
-
-
-def order_day(project: Project, rules: Programme) -> datetime.date:
-    """Return the day of the order: as the project says, or the default number of days after its revision.
-
-    Where the client cannot order before some day, it is not planned for an earlier one.
-    """
-    planned = rules.order or date_of(project.brief.revision.date.toordinal() + rules.order_after_days)
-    return max(planned, rules.order_not_before or planned)
-
-
-def _asked_by(project: Project) -> datetime.date | None:
-    """Return the earliest of the days by which requirements want the work accepted; None without any."""
-    return min(
-        (
-            answer.by
-            for requirement in project.requirements.values()
-            for answer in requirement.answers
-            if isinstance(answer, DateAnswer) and answer.date == ACCEPTED
-        ),
-        default=None,
-    )
-
-
-def _latest_order(
-    accepted: Callable[[int], int], first: int, asked_by: datetime.date | None, working: WorkCalendar
-) -> datetime.date | None:
-    """Return the last working day on which an order keeps a day of acceptance; None where `first` does not.
-
-    accepted: the day of acceptance for a day of the order, never earlier for a later one.
-    """
-    if asked_by is None or accepted(first) > asked_by.toordinal():
-        return None
-    early, late = first, asked_by.toordinal()
-    while early < late:
-        middle = (early + late + 1) // 2
-        if accepted(middle) <= asked_by.toordinal():
-            early = middle
-        else:
-            late = middle - 1
-    return date_of(max(first, working.before(early + 1, 1)[0]))
 
 
 def _all_days_shown(
