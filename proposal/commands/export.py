@@ -82,6 +82,7 @@ def export(
     from proposal.document.readers import READERS
     from proposal.document.schedule import JOBS
     from proposal.editions import edition_of
+    from proposal.imports.told_lines import told_charges
     from proposal.publish.answered_quotes import answered_quotes
     from proposal.publish.export_files import exported
     from proposal.publish.output_paths import write_user_files
@@ -109,13 +110,15 @@ def export(
     if is_book:
         names = tuple((key, one.name) for key, one in source.base.alternates.items())
         seen = replace(seen, combinations=_combinations(source, computed), alternate_names=names)
-    quotes = () if answers is None else answered_quotes(answers, computed.project, seen.document.cover)
-    files = exported(seen, export_format.value, view, quotes)
+    found = None if answers is None else answered_quotes(answers, computed.project, seen.document.cover)
+    files = exported(seen, export_format.value, view, () if found is None else found.quotes)
     if output is None:
         say(files[""].decode("utf-8"), ended=True)
         return
     named = {output / name if name else output: content for name, content in files.items()}
     write_user_files(named, projects=[folder], library=library)
+    for line in told_charges(() if found is None else found.charges):
+        say(line)
 
 
 def _combinations(source: Any, computed: Any) -> tuple[Any, ...]:

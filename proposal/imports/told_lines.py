@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from proposal.estimate.takeoff.pathway_lines import is_for_others
 from proposal.imports.input_changes import InputChange
 from proposal.imports.price_changes import NotTaken, PriceChanges
-from proposal.imports.price_lists import PriceLine, ReadList
+from proposal.imports.price_lists import Charge, PriceLine, ReadList
 from proposal.pipeline import Computed
 from proposal.quantities.messages import nearest, printable, shown
 
@@ -98,14 +98,22 @@ def _told_of_all(read: ReadList, found: PriceChanges) -> Iterator[str]:
         if names:
             yield f"{what}: {_named([_at(one) for one in names])}"
     yield from (f"not cheaper, and not taken: {printable(one)}" for one in found.dearer)
-    for one in read.charges:
+    yield from told_charges(read.charges)
+    if read.unread:
+        yield f"columns that nobody reads: {', '.join(shown(one) for one in read.unread)}"
+
+
+def told_charges(charges: Sequence[Charge]) -> Iterator[str]:
+    """Yield what is said of lines with an amount that name no article.
+
+    charges: as they were read.
+    """
+    for one in charges:
         yield (
             f"{one.place}: {shown(one.text) if one.text else 'a line'}, {one.amount:f} "
             f"{printable(one.currency)}, is of no article and is not in the price; a charge goes into "
             "project.yaml under price.surcharges, or into the inputs as a further allowance"
         )
-    if read.unread:
-        yield f"columns that nobody reads: {', '.join(shown(one) for one in read.unread)}"
 
 
 def told_not_bought(before: Computed, changes: Sequence[InputChange]) -> Iterator[str]:

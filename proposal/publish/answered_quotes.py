@@ -7,8 +7,9 @@ from proposal.document.rows.terms import Cover
 from proposal.errors import InputError, Place, Problem
 from proposal.exports.quote_files import CURRENCY
 from proposal.exports.workbook.quotes_sheet import Quoted
+from proposal.field_classes import dataclass
 from proposal.imports.price_changes import no_rate
-from proposal.imports.price_lists import PriceLine, ReadList, read_price_list
+from proposal.imports.price_lists import Charge, PriceLine, ReadList, read_price_list
 from proposal.imports.quote_form import FORM, OPTIONAL, is_quote_form, wrong_reference
 from proposal.model.project import Project
 from proposal.publish.importing import content_of
@@ -19,7 +20,18 @@ from proposal.quantities.money import Money
 _SUFFIXES = (".csv", ".xlsx")
 
 
-def answered_quotes(folder: Path, project: Project, cover: Cover) -> tuple[Quoted, ...]:
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What suppliers ask.
+
+    quotes: article by article.  charges: amounts that no article has, such as delivery, in no quote.
+    """
+
+    quotes: tuple[Quoted, ...]
+    charges: tuple[Charge, ...]
+
+
+def answered_quotes(folder: Path, project: Project, cover: Cover) -> Answers:
     """Return what suppliers ask, in the order of their files; lines without a price are left out.
 
     folder: of answered requests, CSV files and workbooks; what else lies there is left alone.
@@ -31,6 +43,7 @@ def answered_quotes(folder: Path, project: Project, cover: Cover) -> tuple[Quote
         message = "wanted a folder of answered requests for quotes; found none"
         raise InputError([Problem(Place(printable(str(folder))), "", message)])
     problems: list[Problem] = []
+    charges: list[Charge] = []
     found: dict[tuple[str, str, str], tuple[Quoted, PriceLine]] = {}
     for file in sorted(one for one in folder.iterdir() if one.suffix.casefold() in _SUFFIXES):
         try:
@@ -39,6 +52,7 @@ def answered_quotes(folder: Path, project: Project, cover: Cover) -> tuple[Quote
             problems += error.problems
             continue
         problems += read.problems
+        charges += read.charges
         problems += wrong_reference(read.lines, cover)
         for line in read.lines:
             if line.price is None:
@@ -56,7 +70,7 @@ def answered_quotes(folder: Path, project: Project, cover: Cover) -> tuple[Quote
                 problems.append(Problem(line.place, "Price of one", message))
     if problems:
         raise InputError(problems)
-    return tuple(quoted for quoted, _ in found.values())
+    return Answers(tuple(quoted for quoted, _ in found.values()), tuple(charges))
 
 
 def _read(file: Path) -> ReadList:

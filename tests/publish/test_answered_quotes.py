@@ -18,7 +18,7 @@ from proposal.exports.workbook.links import WANTED
 from proposal.exports.workbook.quotes_sheet import QUOTES, Quoted
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
-from proposal.publish.answered_quotes import answered_quotes
+from proposal.publish.answered_quotes import Answers, answered_quotes
 from tests.exports.workbook.test_book import Cells, cells, needs_office, recalculated, without_results
 
 MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
@@ -52,6 +52,10 @@ def answer(supplier: str, prices: dict[int, str], currency: str = "EUR") -> byte
 def read(folder: Path, **files: bytes) -> tuple[Quoted, ...]:
     for name, data in files.items():
         (folder / f"{name}.csv").write_bytes(data)
+    return answers_in(folder).quotes
+
+
+def answers_in(folder: Path) -> Answers:
     return answered_quotes(folder, computed().project, edition().document.cover)
 
 
@@ -67,6 +71,15 @@ def test_only_what_is_answered_is_read(tmp_path: Path) -> None:
         (DEARER, Decimal("1234.50")),
         (CHEAPER, Decimal("1000.00")),
     ]
+
+
+def test_delivery_is_in_no_quote_and_is_told(tmp_path: Path) -> None:
+    heads, row = answer(DEARER, {0: "1234.50"}).splitlines()[:2]
+    of_article = next(csv.DictReader([heads.decode("utf-8-sig"), row.decode()]))["Model"].encode()
+    (tmp_path / "one.csv").write_bytes(b"\r\n".join([heads, row, row.replace(of_article, b"", 1)]))
+    found = answers_in(tmp_path)
+    assert [one.item for one in found.quotes] == [of_article.decode()]
+    assert [one.amount for one in found.charges] == [Decimal("1234.50")]
 
 
 @needs_office
