@@ -176,7 +176,8 @@ def test_what_comes_back_makes_the_totals_that_the_workbook_showed(
     folder, book = tmp_path / "example", tmp_path / "book.xlsx"
     shutil.copytree(PROJECTS["example"], folder, ignore=shutil.ignore_patterns("published", "build"))
     book.write_bytes(edited[case].book)
-    found = workbook_import(book, folder, None, ("project",))
+    confirmed = {key for key, _ in CASES[case]}
+    found = workbook_import(book, folder, None, ("project",), confirmed=confirmed)
     assert sorted(one.key for one in found.changes) == sorted(key for key, _ in CASES[case])
     write_import(found, folder)
     recap = edited[case].theirs["Recap"]
