@@ -112,6 +112,7 @@ def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
             "description",
             "quantity",
             "unit",
+            "spacing_m",
             "plan_m",
             "vertical_m",
             "slack_start_m",
