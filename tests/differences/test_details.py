@@ -391,20 +391,18 @@ def test_a_rule_that_changes_with_its_value_is_read_on_each_side() -> None:
     assert facts(then, now)["share or amount"] == "25 % → €88.00"
 
 
-def test_a_calculation_is_in_its_own_unit_with_the_projects_beside_it() -> None:
+def test_a_calculation_is_in_the_units_of_the_project() -> None:
     assert fact("workings", "result", 30.48, 60.96, unit="m") == "30.48 m → 60.96 m"
-    us = "30.48 m (100 ft) → 60.96 m (200 ft)"
+    us = "100 ft → 200 ft"
     assert fact("workings", "result", 30.48, 60.96, DOLLAR, unit="m") == us
-    assert fact("workings", "result", 20.0, 45.0, DOLLAR, unit="°C") == "20 °C (68.0 °F) → 45 °C (113.0 °F)"
-    assert fact("workings", "result", 15.0, 20.0, DOLLAR, unit="K") == "15 K (27.0 °F) → 20 K (36.0 °F)"
+    assert fact("workings", "result", 20.0, 45.0, DOLLAR, unit="°C") == "68.0 °F → 113.0 °F"
+    assert fact("workings", "result", 15.0, 20.0, DOLLAR, unit="K") == "27.0 °F → 36.0 °F"
     assert fact("findings", "limit", 0.38, 0.4, unit="-") == "0.38 → 0.4"
 
 
 def test_values_of_a_calculation_have_each_its_unit() -> None:
     values = tuple((("L", "length", one, "m"), ("n", "pairs", 2.0, "-")) for one in (1.524, 3.048))
-    assert fact("workings", "values", *values, DOLLAR) == (
-        "with L length 1.524 m (5 ft) → with L length 3.048 m (10 ft)"
-    )
+    assert fact("workings", "values", *values, DOLLAR) == ("with L length 5 ft → with L length 10 ft")
 
 
 def test_cuts_of_a_reel_have_lengths() -> None:
