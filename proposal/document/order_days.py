@@ -24,8 +24,8 @@ def order_days(document: Document) -> str:
         f"With an order on {order}, the first day on which you can," if first else f"With an order by {order}"
     )
     return (
-        f"{by} the work is complete and accepted on {done}, and you can use all rooms from then on. We take "
-        f"an order at this price until {last}; each working day that it comes later may move acceptance, and "
+        f"{by} the work is complete and accepted on {done}, and you can use all rooms after that day. We "
+        f"take an order at this price until {last}; each working day that it comes later may move acceptance, and "
         "the other days with it, by a working "
         "day."
     )

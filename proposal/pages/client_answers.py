@@ -140,7 +140,7 @@ def rooms_in_use(here: PageContext, tags: Collection[str] = ()) -> Iterator[Html
     for storey, names in storeys.items():
         day = tested.get(storey)
         shown = "" if day is None else f"; the sound there is tested by {formatting.date(day, locale)}"
-        yield text(f"{code_phrase(names)}: you can meet there from acceptance on {accepted}{shown}.")
+        yield text(f"{code_phrase(names)}: you can meet there after acceptance on {accepted}{shown}.")
 
 
 def panels_wanted(here: PageContext) -> str:

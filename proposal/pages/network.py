@@ -25,8 +25,8 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities.formatting import count_of
 
 APART = (
-    "The system has switches of its own and stands alone: no link leads to the owner's network, which needs "
-    "no change. What the network team has to furnish or answer before the work is done is listed here."
+    "The system has switches of its own and stands alone: no link of it leads to the owner's "
+    "network. What the network team has to furnish or answer before the work is done is listed here."
 )
 JOINED = (
     "The system is joined to the owner's network. What it needs there, and what the network team provide by "

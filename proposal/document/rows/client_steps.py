@@ -321,10 +321,11 @@ def _told(row: DutyRow, needs: Needs) -> str:
     """Return a duty as it stands inside a sentence, with how many openings there are to close."""
     about = _low(row.about)
     if row.about == FIRE_STOPPING and needs.penetrations:
-        return f"{about} of {count_of(len(needs.penetrations), 'opening')}, which are listed there"
+        openings = count_of(len(needs.penetrations), "opening")
+        return f"{about} of {openings}, which are listed under who does what"
     if row.about == MUTE_CONTROLS and needs.mute_controls:
         rooms = sum(len(one.rooms) for one in needs.mute_controls)
-        return f"{about} in {count_of(rooms, 'room')}, to be chosen by you (listed there)"
+        return f"{about} in {count_of(rooms, 'room')}, which are listed under who does what"
     return about
 
 

@@ -66,7 +66,10 @@ def answered_by_check(answer: CheckAnswer, evidence: Evidence) -> Answered:
     severities = [finding.severity for finding in findings]
     errors, warnings = severities.count("error"), severities.count("warning")
     said = counted(errors, "error") if errors else "no error"
-    told = f"{said}, {counted(warnings, 'warning')}" if warnings else said
+    if warnings:
+        told = f"{said}, {counted(warnings, 'warning')}"
+    else:
+        told = f"{said}, no warning" if answer.check in _STRICT else said
     if not errors:
         first = [one.message.split(". ")[0].rstrip(".") for one in findings if one.severity == "warning"]
         told = ": ".join([told, *first[:1]])

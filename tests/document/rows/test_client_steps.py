@@ -62,7 +62,10 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         f"{own}, second floor: 7 devices",
     ]
     # R01 passes the floor of the first storey, R12 that of the second.
-    assert "fire-stopping of 2 openings, which are listed there" in told["ready for second fix: GC"]
+    assert (
+        "fire-stopping of 2 openings, which are listed under who does what"
+        in told["ready for second fix: GC"]
+    )
     # No link leads to the owner's network, so that nothing of it has to be set up.
     assert not any("VLAN" in what for key, what in told.items() if key != "network answers")
     theirs = {one.who for one in document.client_steps if one.is_the_clients}

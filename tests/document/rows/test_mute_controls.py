@@ -30,7 +30,7 @@ def test_each_kind_of_room_says_which_groups_are_muted_and_by_whom() -> None:
     hearings = next(one for one in document.room_sheets if one.rooms == ("A102",))
     assert hearings.mute_points == (("AP1", "mute all"), ("MX1", "mute"))
     step = next(one for one in document.client_steps if one.key == "ready for commissioning: IT")
-    assert "mute groups of microphones in 10 rooms, to be chosen by you (listed there)" in step.what
+    assert "mute groups of microphones in 10 rooms, which are listed under who does what" in step.what
 
 
 def test_a_room_in_which_nothing_mutes_groups_needs_no_panel() -> None:
