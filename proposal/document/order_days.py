@@ -25,7 +25,6 @@ def order_days(document: Document) -> str:
     )
     return (
         f"{by} the work is complete and accepted on {done}, and you can use all rooms after that day. We "
-        f"take an order at this price until {last}; each working day that it comes later may move acceptance, and "
-        "the other days with it, by a working "
-        "day."
+        f"take an order at this price until {last}; each working day that it comes later may move "
+        "acceptance, and the other days with it, by a working day."
     )
