@@ -26,14 +26,16 @@ def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[s
     """
     units = {place.name: place for place in document.rack_places if place.rack in racks}
     cords = _cords(document, racks)
-    usual = _usual(cords)
+    usual = _usual_cord(cords)
     for row in sorted(document.devices, key=lambda row: (row.location, natural(row.tag))):
         if row.location not in racks or row.kind == "rack":
             continue
         place = units.get(row.tag)
         joined = [*_joined(document, row)] or [{}]
         patched = row.switch_port.replace("/", " port ")
-        cord = cords.get(row.tag, "")
+        port, cord = cords.get(row.tag, ("", ""))
+        if patched and port:
+            patched = f"{port} to {patched}"
         if patched and cord != usual:
             patched += f", cord {cord}" if cord else ""
         device = {
@@ -45,18 +47,23 @@ def racked_texts(document: Document, racks: Collection[str]) -> Iterator[tuple[s
         yield row.tag, ({**joined[0], **device}, *joined[1:])
 
 
-def _cords(document: Document, racks: Collection[str]) -> dict[str, str]:
-    """Return the cord to its switch of each device in racks that a cord alone joins to one.
+def _cords(document: Document, racks: Collection[str]) -> dict[str, tuple[str, str]]:
+    """Return the port and the cord to its switch of each device in racks that a cord alone joins to one.
 
     racks: tags of them.
     """
     cabled = {cable.identity for cable in document.cables}
     inside = {row.tag for row in document.devices if row.location in racks and row.switch_port}
     return {
-        patch.device: patch.last_cord
+        patch.device: (patch.device_port, patch.last_cord)
         for patch in document.patches
         if patch.device in inside and patch.identity not in cabled and not patch.source
     }
+
+
+def _usual_cord(cords: Mapping[str, tuple[str, str]]) -> str:
+    """Return the cord to its switch that most devices have; empty where there is none."""
+    return _usual({tag: cord for tag, (_, cord) in cords.items()})
 
 
 def _usual(cords: Mapping[str, str]) -> str:
@@ -101,7 +108,7 @@ def place_words(document: Document, room: str) -> list[str]:
         down = f" to {length(document, ends_m)}" if ends_m else ""
         told.append(f"cables leave {', '.join(last)} along x and y, and come down at the rack{down}")
     if usual := [
-        cord for cord in (_usual(_cords(document, racks)), _usual_mains_cord(document, racks)) if cord
+        cord for cord in (_usual_cord(_cords(document, racks)), _usual_mains_cord(document, racks)) if cord
     ]:
         told.append(
             f"cords from its devices to switches and to mains where none is named: {', '.join(usual)}"
