@@ -31,7 +31,8 @@ _FOUND_BY: Mapping[str, FoundBy] = {
     ),
     "price.md": _found_by(
         6,
-        "price prices cost costs budget money quote total tax VAT payment payments pay pays invoice invoices",
+        "price prices cost costs how much budget money quote total tax VAT payment payments pay pays invoice "
+        "invoices",
     ),
     "programme.md": _found_by(
         6,

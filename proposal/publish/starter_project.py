@@ -19,7 +19,9 @@ def new_project(folder: Path) -> None:
     names the folder, where it cannot be written.
     """
     if os.path.lexists(folder):
-        found, instead = kind_of(os.lstat(folder)), printable(str(folder / "proposal"))
+        found = kind_of(os.lstat(folder))
+        beside = folder / "proposal" if found == "a folder" else folder.with_name("proposal")
+        instead = printable(str(beside))
         _refuse(folder, f"wanted a folder that does not exist yet, such as {instead}; found {found}")
     if not folder.name.isprintable():
         _refuse(folder, "wanted a name of printable characters; found others")

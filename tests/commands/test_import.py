@@ -43,7 +43,9 @@ def test_a_workbook_goes_out_and_its_changes_come_back(us: Path, tmp_path: Path,
     book.write_bytes(typed_in(book.read_bytes(), {cell_of[RATE]: "43.75", cell_of[SPOILAGE]: "0.5"}))
     before, before_company = contents(us), ours.read_bytes()
 
-    status, out, err = run("import", book, us, *with_library)
+    assert run("import", book, us, *with_library)[0] == 2
+    confirmed = (*with_library, "--confirm", SPOILAGE)
+    status, out, err = run("import", book, us, *confirmed)
     assert (status, err) == (0, "")
     shown = out.splitlines()
     assert f"project.yaml (added): {RATE}: 40.00 EUR becomes 43.75 EUR" in shown
@@ -54,7 +56,7 @@ def test_a_workbook_goes_out_and_its_changes_come_back(us: Path, tmp_path: Path,
     assert shown[-1] == "nothing is written; with --write 1 file would be"
     assert (contents(us), ours.read_bytes()) == (before, before_company)
 
-    assert run("import", book, us, "--write", *with_library)[0] == 0
+    assert run("import", book, us, "--write", *confirmed)[0] == 0
     after = contents(us)
     assert {name for name in after if after[name] != before.get(name)} == {"project.yaml"}
     text = after["project.yaml"].decode()
@@ -120,7 +122,8 @@ def test_a_figure_that_the_project_cannot_have_is_refused_with_its_place(
     book.write_bytes(typed_in(book.read_bytes(), {f"C{row}": "7"}))  # 7 %, meant the estimator
     status, out, err = run("import", book, us, "--write")
     assert (status, out) == (2, "")
-    (line,) = err.splitlines()
+    far_off, line = err.splitlines()
+    assert f"{SPOILAGE}: wanted" in far_off
     assert line.startswith("project.yaml:")
     assert "rules.takeoff.spoilage: wanted" in line
     assert line.endswith(f"found 700 %, as {book} has it")

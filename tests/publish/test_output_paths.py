@@ -28,10 +28,11 @@ def call(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) ->
 
 
 def contents(folder: Path) -> dict[str, bytes | str]:
+    """Return what a folder holds by its path, but what is kept for the next run."""
     return {
         str(path.relative_to(folder)): f"to {os.readlink(path)}" if path.is_symlink() else path.read_bytes()
         for path in sorted(folder.rglob("*"))
-        if path.is_symlink() or path.is_file()
+        if (path.is_symlink() or path.is_file()) and path.relative_to(folder).parts[1:3] != ("build", "cache")
     }
 
 
@@ -301,7 +302,9 @@ def test_a_new_project_takes_the_place_of_nothing(call: Call, tmp_path: Path, ki
     }[kind]()
     status, out, err = call("new", place)
     assert (status, out) == (WRONG, "")
-    assert err == f"{place}: wanted a folder that does not exist yet; found a {kind}\n"
+    instead = place / "proposal" if kind == "folder" else tmp_path / "proposal"
+    wanted = f"wanted a folder that does not exist yet, such as {instead}"
+    assert err == f"{place}: {wanted}; found a {kind}\n"
     assert os.listdir(tmp_path) == ["taken"]
 
 

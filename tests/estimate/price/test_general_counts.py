@@ -77,7 +77,7 @@ def test_the_workbook_multiplies_the_input_by_the_count(computed: Computed) -> N
         assert book["Surcharges"][f"E{row}"] == (str(count), ""), by
     (left,) = [value for value, _ in book["Recap"].values() if value.startswith("In no line of their own")]
     assert "lifts" not in left
-    assert "supervision, mobilisation, delivery" in left
+    assert "supervision, mobilization, delivery" in left
 
 
 def test_time_on_site_is_priced_as_the_programme_has_it(computed: Computed) -> None:
