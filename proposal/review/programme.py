@@ -67,13 +67,15 @@ def late_articles(project: Project, deliveries: "Iterable[LateDelivery]") -> Ite
     locale = project.brief.locale
     for one in deliveries:
         arrives, needed, by = (formatting.date(day, locale) for day in (one.arrives, one.needed, one.by))
-        entry = ("library", one.model)
-        ours = entry in project.places
+        lead = ("library", one.model, "lead_time_days")
+        ours = (
+            lead in project.places or lead[:2] in project.places
+        )  # a project may change the lead time alone
         yield Finding(
             rule="delivered-too-late",
             severity="warning",
             where=one.model,
-            place=project.place(*entry, "lead_time_days") if ours else project.place("project", "programme"),
+            place=project.place(*lead) if ours else project.place("project", "programme"),
             message=f"It comes {counted(one.lead_time_days, 'day')} after its order, on {arrives}. "
             f"{one.name} waits for it and begins {counted(one.days, 'working day')} too late for {one.until} "
             f"by {by}.",
