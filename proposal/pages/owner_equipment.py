@@ -70,6 +70,7 @@ def _joins(here: PageContext) -> Html:
             "carries",
             "joined_to",
             "joined_port",
+            "joined_connector",
             "cable",
         ),
     ]

@@ -9,6 +9,7 @@ from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.design.patch_table import patches
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
+from proposal.model.equipment.entry import Device
 from proposal.model.joined_sound import TO_JOINED, from_joined
 
 
@@ -128,10 +129,15 @@ def _to_audio(design: Design) -> Iterator[OwnerJoinRow]:
             carries=f"{join.end.name}{channel}",
             joined_to=join.end.device,
             joined_port=join.end.port,
+            joined_connector=_connector_of(design.entries.get(join.end.device), join.end.port),
             cable=join.cable,
         )
 
 
 def _connector(one: OwnerDevice, port: str) -> str:
-    sort = one.entry.ports.get(port.rstrip("0123456789"))
+    return _connector_of(one.entry, port)
+
+
+def _connector_of(entry: Device | None, port: str) -> str:
+    sort = entry.ports.get(port.rstrip("0123456789")) if entry else None
     return sort.connector if sort else ""

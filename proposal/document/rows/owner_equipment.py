@@ -110,6 +110,9 @@ class OwnerJoinRow(Row):
         default="", description="Tag of the mixer, breakout or switch at the other end."
     )
     joined_port: Annotated[str, Shows("to_port", NOT_CLIENT)] = Field(default="", description="Port there.")
+    joined_connector: Annotated[str, Shows("to_connector", NOT_CLIENT)] = Field(
+        default="", description="Connector of the mixer or breakout there; empty for a switch."
+    )
     cable: Annotated[str, Shows("cable_or_cord", NOT_CLIENT, "tag", empty="cord alone")] = Field(
         default="", description="Identity of the cable between them; empty where a cord joins them."
     )

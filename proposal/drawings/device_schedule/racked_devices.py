@@ -229,19 +229,26 @@ def _joined(document: Document, row: DeviceRow) -> Iterator[Texts]:
 def _leads(document: Document, row: DeviceRow) -> Iterator[Texts]:
     """Yield a line for each lead of equipment of the owner in the rack of a device, at both its ends."""
     leads = dict.fromkeys(
-        (one.device, one.port, one.connector, one.signal, one.joined_to, one.joined_port)
+        (
+            (one.device, one.port, one.connector),
+            one.signal,
+            (one.joined_to, one.joined_port, one.joined_connector),
+        )
         for one in document.owner_joins
         if row.tag in (one.device, one.joined_to) and not one.cable and one.signal != "network"
     )
     inside_m = [one.length_m for one in document.cables if one.route == IN_RACK]
-    for device, port, connector, signal, there, there_port in leads:
+    for (device, port, connector), signal, (there, there_port, connector_there) in leads:
         lead = {"Cable": f"{device}/{port}/{there}", "Type": f"{signal}, owner's"}
         lead |= {"Length": length(document, max(inside_m))} if inside_m else {}
         if device == row.tag:
-            lead |= {"At the device": f"{port}, {connector}", "By way of": f"{IN_RACK}, its owner brings it"}
-            yield lead | {"Ends at": f"{there}/{there_port}"}
+            lead |= {"At the device": _port(port, connector), "By way of": f"{IN_RACK}, its owner brings it"}
+            yield lead | {"Ends at": _port(f"{there}/{there_port}", connector_there)}
         else:
-            yield lead | {"At the device": there_port, "By way of": f"comes from {device}"}
+            yield lead | {
+                "At the device": _port(there_port, connector_there),
+                "By way of": f"comes from {device}",
+            }
 
 
 def _medium(link: SwitchLinkRow) -> str:
@@ -255,5 +262,10 @@ def _cable(document: Document, cable: CableRow, port: str, connector: str) -> Te
         "Type": cable.type,
         "Length": length(document, cable.length_m),
         "Spare in it": spare(document, cable),
-        "At the device": ", ".join(part for part in (port, connector) if part),
+        "At the device": _port(port, connector),
     }
+
+
+def _port(port: str, connector: str) -> str:
+    """Return a port with its connector, where one is known."""
+    return ", ".join(part for part in (port, connector) if part)

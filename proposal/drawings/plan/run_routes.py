@@ -65,6 +65,8 @@ def routes(
         best = min(_direct(start, end), key=cost)
         if cost(best)[0] or cost(best)[1] or (cost(best)[2] > _SHARED_PT and n not in together):
             best = min((best, *_round(start, end)), key=cost)
+        if cost(best)[0] or cost(best)[1]:
+            best = min((best, *_round_and_back(start, end)), key=cost)
         taken[n] = best
     return tuple(taken[n] for n in range(len(listed)))
 
@@ -144,6 +146,15 @@ def _round(start: Point, end: Point) -> Iterator[Route]:
         yield _plain((start, (x1 + aside, y1), (x1 + aside, y2), end))
         yield _plain((start, (x1, y2 + aside), (x2, y2 + aside), end))
         yield _plain((start, (x2 + aside, y1), (x2 + aside, y2), end))
+
+
+def _round_and_back(start: Point, end: Point) -> Iterator[Route]:
+    """Yield ways that go aside at their start and are back in line before their end, as at an opening."""
+    (x1, y1), (x2, y2) = start, end
+    for aside in (sign * far for far in _ASIDE for sign in (1, -1)):
+        for back in (_ASIDE[0], -_ASIDE[0]):
+            yield _plain((start, (x1 + aside, y1), (x1 + aside, y2 + back), (x2, y2 + back), end))
+            yield _plain((start, (x1, y1 + aside), (x2 + back, y1 + aside), (x2 + back, y2), end))
 
 
 def _plain(points: Sequence[Point]) -> Route:

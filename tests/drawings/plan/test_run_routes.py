@@ -71,3 +71,6 @@ def test_a_run_keeps_off_walls_and_on_its_side_of_them() -> None:
     first, second = routes([((150, 40), (200, 100)), ((50, 60), (200, 100))], [], walls=[wall])
     assert first == ((150, 40), (200, 40), (200, 100))
     assert second == ((50, 60), (50, 92.5), (200, 92.5), (200, 100))
+    # One that leads through an opening and meets a symbol before it is back in line with the opening first.
+    (third,) = routes([((100, 40), (100, 100))], [symbol(97, 70)], walls=[wall])
+    assert third == ((100, 40), (107.5, 40), (107.5, 92.5), (100, 92.5), (100, 100))
