@@ -318,11 +318,8 @@ def test_devices_in_racks_stand_below_their_rack_with_unit_and_switch_port(docum
     assert " ".join(supply.cells[PLACE["What"]]) == "standby supply BN-UP1500, mains ER2/C2/1, cord DR-MW14"
     assert supply.cells[PLACE["Fixed"]] == ("ER2-RK1 U1–2",)
     # The owner's cord goes from the jack of the codec to that of the mixer, as building and library declare.
-    codec, mixer = (
-        line.cells for line in lines if line.cells and "".join(line.cells[PLACE["Cable"]]).startswith("ER2-OE1/U1/")
-    )  # fmt: skip
-    if mixer[0] == ("ER2-OE1",):
-        codec, mixer = mixer, codec
+    cord = ("ER2-OE1/U1/A110-MX1",)
+    mixer, codec = (line.cells for line in lines if line.cells and line.cells[PLACE["Cable"]] == cord)
     assert codec[PLACE["At the device"]] == ("U1, USB type A",)
     assert " ".join(codec[PLACE["Ends at"]]) == "A110-MX1/U1, USB type B"
     assert mixer[PLACE["At the device"]] == ("U1, USB type B",)
