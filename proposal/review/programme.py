@@ -68,9 +68,8 @@ def late_articles(project: Project, deliveries: "Iterable[LateDelivery]") -> Ite
     for one in deliveries:
         arrives, needed, by = (formatting.date(day, locale) for day in (one.arrives, one.needed, one.by))
         lead = ("library", one.model, "lead_time_days")
-        ours = (
-            lead in project.places or lead[:2] in project.places
-        )  # a project may change the lead time alone
+        # A project may change the lead time alone.
+        ours = lead in project.places or lead[:2] in project.places
         yield Finding(
             rule="delivered-too-late",
             severity="warning",
