@@ -140,7 +140,9 @@ def rooms_in_use(here: PageContext, tags: Collection[str] = ()) -> Iterator[Html
     for storey, names in storeys.items():
         day = tested.get(storey)
         shown = "" if day is None else f"; the sound there is tested by {formatting.date(day, locale)}"
-        yield text(f"{code_phrase(names)}: you can meet there after acceptance on {accepted}{shown}.")
+        yield text(
+            f"{code_phrase(names)}: you can meet there after {accepted}, the day of acceptance{shown}."
+        )
 
 
 def panels_wanted(here: PageContext) -> str:
@@ -160,7 +162,8 @@ def panels_wanted(here: PageContext) -> str:
         f"{formatting.count_of(least, 'is', 'are')} needed, one in each room{more}. Each needs a data outlet "
         "and mains in its room, and an address of the range of the microphones. Whoever furnishes them "
         "furnishes these too, and a cable to the free port that the table of mutes names, with a small "
-        "network switch where several share one. None of it is in this price."
+        "network switch where several share one. Where that port is in another room, the cable is laid "
+        "during first fix, while its way is open. None of it is in this price."
     )
 
 
