@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from proposal.model.pathways.building import Building
-from proposal.model.rooms import Destination, Room, RoomType
+from proposal.model.rooms import Destination, Room, RoomType, SoundEnd
 from proposal.model.states import State
 
 TO_JOINED = "joined-rooms"
@@ -96,9 +96,7 @@ def with_joined_sound(rooms: Mapping[str, Room], building: Building) -> Mapping[
             name = _listeners(building.states, tag, going[tag])
             destinations[TO_JOINED] = Destination(name=name, signal="networked audio", channels=1)
         for one in coming.get(tag, ()):
-            returns[from_joined(one)] = Destination(
-                name=f"mixer of {one}", signal="networked audio", channels=1
-            )
+            returns[from_joined(one)] = SoundEnd(name=f"mixer of {one}", signal="networked audio", channels=1)
         layout = layout.model_copy(update={"destinations": destinations, "returns": returns})
         changed[tag] = rooms[tag].model_copy(update={"layout": layout})
     return {**rooms, **changed} if changed else rooms

@@ -20,25 +20,30 @@ Surface = Literal["ceiling", "walls", "floor", "furniture"]
 RoomNetwork = Literal["automatic", "rack", "alone", "isolated"]
 
 
-class Destination(Written):
-    """Where the room's mix goes, or where its return audio comes from."""
+class SoundEnd(Written):
+    """Equipment of others at which sound of the room ends or begins: where return audio comes from."""
 
     name: str = Field(
         description="What it is: conferencing codec, room loudspeakers, recorder, interpreters."
     )
     signal: Literal["analogue", "networked audio", "USB"] = Field(description="How the signal is carried.")
     channels: Annotated[int, Field(ge=1, le=64)] = Field(default=1, description="Number of channels.")
-    carries: Annotated[tuple[Name, ...], Field(max_length=64)] = Field(
-        default=(),
-        description="What each channel carries, in order: `mix`, a microphone such as `M1`, a mute group "
-        "such as `group dais`, or return audio such as `return far-end`; the mix on all where left out. "
-        "Others than the mix need a mixer.",
-    )
     latency_limit: LatencyLimit | None = Field(
         default=None,
         description="Longest delay from a microphone to it, such as 20 ms where people in the room listen by "
         "it; left out, the rule of the project. Of a return: longest delay from it to those who hear it; "
         "left out, none is held against it.",
+    )
+
+
+class Destination(SoundEnd):
+    """Where the room's mix goes."""
+
+    carries: Annotated[tuple[Name, ...], Field(max_length=64)] = Field(
+        default=(),
+        description="What each channel carries, in order: `mix`, a microphone such as `M1`, a mute group "
+        "such as `group dais`, or return audio such as `return far-end`; the mix on all where left out. "
+        "Others than the mix need a mixer.",
     )
     heard_in_room: bool = Field(
         default=False,
@@ -183,7 +188,7 @@ class RoomType(Written):
     destinations: Annotated[Mapping[str, Destination], Field(max_length=100)] = Field(
         default={}, description="Where the mix goes, by tag."
     )
-    returns: Annotated[Mapping[str, Destination], Field(max_length=100)] = Field(
+    returns: Annotated[Mapping[str, SoundEnd], Field(max_length=100)] = Field(
         default={}, description="Where return audio comes from, by tag: far end, interpreters."
     )
     assistive_listening: bool = Field(

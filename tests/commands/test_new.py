@@ -32,11 +32,11 @@ def test_new_takes_no_folder_that_is_there(run: Call) -> None:
     Path("file").write_text("mine", "utf-8")
     Path("link").symlink_to("gone")
     for name, found in (("taken", "a folder"), ("file", "a file"), ("link", "a link"), (".", "a folder")):
+        instead = Path(name) / "proposal" if found == "a folder" else "proposal"
         assert run("new", name) == (
             WRONG,
             "",
-            f"{name}: wanted a folder that does not exist yet, such as {Path(name) / 'proposal'}; "
-            f"found {found}\n",
+            f"{name}: wanted a folder that does not exist yet, such as {instead}; found {found}\n",
         )
     assert files_under(Path.cwd()) == ["file", "link", "taken"]
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TypeVar
 
 from proposal.design.equipment.audio_needs import NETWORKED, stream_sizes
 from proposal.design.equipment.mixing_choice import first_mixing
@@ -13,9 +14,11 @@ from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.joined_sound import TO_JOINED, from_joined, heard_from, heard_in
 from proposal.model.project import Project
-from proposal.model.rooms import Destination, RoomType
+from proposal.model.rooms import RoomType, SoundEnd
 from proposal.standards import aes67
 
+End = TypeVar("End", bound=SoundEnd)
+"""A destination or a source of return audio."""
 STREAM = "stream"
 MOST_STREAMS = 254 * 256
 
@@ -184,7 +187,7 @@ def plays_a_mix(layout: RoomType) -> bool:
     return bool(layout.destinations or layout.loudspeakers)
 
 
-def in_order(ends: Mapping[str, Destination]) -> list[tuple[str, Destination]]:
+def in_order(ends: Mapping[str, End]) -> list[tuple[str, End]]:
     """Return destinations or sources of return audio by their codes, in order of codes."""
     return sorted(ends.items(), key=lambda item: natural(item[0]))
 

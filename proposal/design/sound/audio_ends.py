@@ -189,17 +189,19 @@ def _wishes(layout: RoomType, lines: Sequence[str], amplifiers: Mapping[str, str
             key=f"{ZONE}{zone}", direction="output", name=f"loudspeakers, zone {zone}",
             signal="analogue", channels=1, joined=(amplifiers[zone],) if zone in amplifiers else (),
         )  # fmt: skip
-    for direction, words, ends in (
-        ("output", "mix for", layout.destinations),
-        ("input", "return audio from", layout.returns),
-    ):
-        for code, one in in_order(ends):
-            if one.signal != NETWORKED:
-                carried = [f"{source_words(layout, source)} for {one.name}" for source in one.carries]
-                yield _Wish(
-                    key=code, direction=direction, name=f"{words} {one.name}", signal=one.signal,
-                    channels=one.channels, joined=(code,), names=tuple(carried),
-                )  # fmt: skip
+    for code, one in in_order(layout.destinations):
+        if one.signal != NETWORKED:
+            carried = [f"{source_words(layout, source)} for {one.name}" for source in one.carries]
+            yield _Wish(
+                key=code, direction="output", name=f"mix for {one.name}", signal=one.signal,
+                channels=one.channels, joined=(code,), names=tuple(carried),
+            )  # fmt: skip
+    for code, source in in_order(layout.returns):
+        if source.signal != NETWORKED:
+            yield _Wish(
+                key=code, direction="input", name=f"return audio from {source.name}", signal=source.signal,
+                channels=source.channels, joined=(code,),
+            )  # fmt: skip
 
 
 def source_words(layout: RoomType, source: str) -> str:

@@ -16,7 +16,7 @@ from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier, Mixer
 from proposal.model.project import Project
-from proposal.model.rooms import Destination
+from proposal.model.rooms import SoundEnd
 
 
 def delay_paths(
@@ -150,7 +150,7 @@ class _Ways:
         return (part,) if part else ()
 
     def _heard(
-        self, room: str, source: Destination, before: tuple[Part, ...], output: AudioEnd
+        self, room: str, source: SoundEnd, before: tuple[Part, ...], output: AudioEnd
     ) -> Iterator[DelayPath]:
         """Yield the way of return audio on from an output: over an amplifier, or by a stream to talkers."""
         for other in output.joined:
@@ -160,7 +160,7 @@ class _Ways:
         yield from self._to_talkers(room, source, before, output.device, set(output.joined))
 
     def _to_talkers(
-        self, room: str, source: Destination, before: tuple[Part, ...], sender: str, points: set[str]
+        self, room: str, source: SoundEnd, before: tuple[Part, ...], sender: str, points: set[str]
     ) -> Iterator[DelayPath]:
         """Yield the ways of return audio from a sender over access points to the microphones that play it."""
         for channel in self.channels.get(room, ()):
@@ -174,9 +174,7 @@ class _Ways:
                 listener = f"talkers at {channel.model}"
                 yield self._return_path(room, source, listener, (*before, between, *back))
 
-    def _return_path(
-        self, room: str, source: Destination, listener: str, parts: tuple[Part, ...]
-    ) -> DelayPath:
+    def _return_path(self, room: str, source: SoundEnd, listener: str, parts: tuple[Part, ...]) -> DelayPath:
         networked = any(part.name == NETWORK for part in parts)
         return DelayPath(
             spoken_in=room,

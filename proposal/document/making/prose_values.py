@@ -35,7 +35,10 @@ def prose_values(document: Document) -> Mapping[str, str]:
     """Return what every reader may read, by the name in double braces."""
     cover, programme, locale = document.cover, document.programme, document.cover.locale
     months = cover.warranty_months
-    used = sum(len(sheet.microphones) * len(sheet.rooms) for sheet in document.room_sheets)
+    used = sum(
+        (len(sheet.microphones) + len(sheet.wired_microphones)) * len(sheet.rooms)
+        for sheet in document.room_sheets
+    )
     spares = sum(
         count * len(sheet.rooms) for sheet in document.room_sheets for _, count in sheet.spare_microphones
     )

@@ -24,7 +24,7 @@ from proposal.document.rows.room_contents import (
 from proposal.document.rows.rooms import RoomSheet
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.project import Project
-from proposal.model.rooms import Destination, RoomType
+from proposal.model.rooms import Destination, RoomType, SoundEnd
 
 
 def room_sheet(
@@ -156,15 +156,15 @@ def _carried(kind: RoomKind) -> tuple[CarriedRow, ...]:
     )
 
 
-def _destinations(written: Mapping[str, Destination]) -> tuple[DestinationRow, ...]:
+def _destinations(written: Mapping[str, SoundEnd]) -> tuple[DestinationRow, ...]:
     return tuple(
         DestinationRow(
             code=code,
             name=one.name,
             signal=one.signal,
             channels=one.channels,
-            carries=one.carries,
-            heard_in_room=one.heard_in_room,
+            carries=one.carries if isinstance(one, Destination) else (),
+            heard_in_room=isinstance(one, Destination) and one.heard_in_room,
         )
         for code, one in sorted(written.items(), key=lambda item: natural(item[0]))
     )
