@@ -185,7 +185,8 @@ def _foot(spec: CutPlanSpec) -> Foot:
     return Foot(
         entries=tuple(entries),
         notes=(
-            f"Lengths in {unit}, slack at both ends included. Before a cable stands its place on the bar.",
+            f"Lengths in {unit} as cut: the cable, its slack, tolerance, lead and tail. Before a cable "
+            "stands its place on the bar.",
             "A reel is set up for the pull groups named beside its lists, in that order.",
             *_elsewhere(spec),
         ),
