@@ -221,9 +221,21 @@ def _joined(document: Document, row: DeviceRow) -> Iterator[Texts]:
             }
     for link in document.switch_links:
         if link.to_switch == row.tag:
-            there = f"comes from {link.from_switch}/{link.from_port}"
-            yield {"At the device": f"{link.to_port}, {_medium(link)}", "By way of": there}
+            yield _arriving(document, link)
     yield from _leads(document, row)
+
+
+def _arriving(document: Document, link: SwitchLinkRow) -> Texts:
+    """Return the line of a link at the switch where it ends: its cable, panel and cord where it has them."""
+    told = {"By way of": f"comes from {link.from_switch}/{link.from_port}"}
+    port = f"{link.to_port}, {_medium(link)}"
+    patch = next((one for one in document.patches if one.identity == link.identity and one.panel), None)
+    cable = next((one for one in document.cables if one.identity == link.identity), None)
+    if cable is None or patch is None:
+        return {"Cable": link.identity, "At the device": port, **told}
+    cord = f"cord {patch.last_cord} to " if patch.last_cord else ""
+    port = f"{port}, {cord}{patch.panel}"
+    return {**_cable(document, cable, port, cable.to_connector), **told}
 
 
 def _leads(document: Document, row: DeviceRow) -> Iterator[Texts]:
