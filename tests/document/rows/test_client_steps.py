@@ -32,6 +32,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("day ceilings_open", "general contractor", DAY(2031, 6, 30)),
         ("ready for first fix: EC", "electrical contractor", DAY(2031, 7, 1)),
         ("ready for first fix: GC", "general contractor", DAY(2031, 7, 1)),
+        ("ready for first fix: IT", "your network team", DAY(2031, 7, 1)),
         ("ready for first fix: AR", "the architect", DAY(2031, 7, 1)),
         ("ready for first fix: FM", "your facilities team", DAY(2031, 7, 1)),
         ("day furniture", "furniture supplier", DAY(2031, 7, 28)),
