@@ -17,6 +17,8 @@ NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
 DETAILS_A_SHEET = 12
 """Details that a sheet has places for."""
+LINES_OF_CODES = 7
+"""Lines that tell what codes of models on the sheets of a storey mean, with their heading."""
 LINES_A_SCHEDULE, SIGNS_OF_A_WAY = 40, 36
 """Lines that a sheet of the schedule of devices is planned for, and letters of pathways that a line has.
 
@@ -144,7 +146,7 @@ def device_schedules(project: Project, design: Design) -> Iterator[tuple[str, tu
             rooms.setdefault(stands.storey, set()).add(stands.room)
     for tag in storeys_of(project):
         if tag in lines:
-            held = lines[tag] + len(rooms[tag]) + _pathway_lines(project, design, tag)
+            held = lines[tag] + len(rooms[tag]) + _pathway_lines(project, design, tag) + LINES_OF_CODES
             count = -(-held // LINES_A_SCHEDULE)
             yield tag, WHOLE if count == 1 else tuple(Part() for _ in range(count))
 

@@ -11,6 +11,7 @@ CONDUITS: Mapping[str, Tubing] = MappingProxyType(
             trade_size=size,
             internal_diameter_m=inside_mm / 1e3,
             area_m2=conduit_area_m2(inside_mm / 1e3),
+            outside_diameter_m=float(size.removesuffix(" mm")) / 1e3,
         )
         for size, inside_mm in (
             ("16 mm", 13.0),

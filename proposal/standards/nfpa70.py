@@ -41,33 +41,38 @@ class Tubing:
     trade_size: as the trade names it, such as 3/4
     internal_diameter_m: inside diameter [m]
     area_m2: printed internal area [m²]
+    outside_diameter_m: outside diameter [m]
     """
 
     trade_size: str
     internal_diameter_m: float
     area_m2: float
+    outside_diameter_m: float
 
 
 TUBING: Mapping[str, Tubing] = MappingProxyType(
     {
         trade_size: Tubing(
-            trade_size=trade_size, internal_diameter_m=diameter_mm / 1e3, area_m2=area_mm2 / 1e6
+            trade_size=trade_size,
+            internal_diameter_m=diameter_mm / 1e3,
+            area_m2=area_mm2 / 1e6,
+            outside_diameter_m=outside_mm / 1e3,
         )
-        for trade_size, diameter_mm, area_mm2 in (
-            ("1/2", 15.8, 196),
-            ("3/4", 20.9, 343),
-            ("1", 26.6, 556),
-            ("1-1/4", 35.1, 968),
-            ("1-1/2", 40.9, 1314),
-            ("2", 52.5, 2165),
-            ("2-1/2", 69.4, 3783),
-            ("3", 85.2, 5701),
-            ("3-1/2", 97.4, 7451),
-            ("4", 110.1, 9521),
+        for trade_size, diameter_mm, area_mm2, outside_mm in (
+            ("1/2", 15.8, 196, 17.9),
+            ("3/4", 20.9, 343, 23.4),
+            ("1", 26.6, 556, 29.5),
+            ("1-1/4", 35.1, 968, 38.4),
+            ("1-1/2", 40.9, 1314, 44.2),
+            ("2", 52.5, 2165, 55.8),
+            ("2-1/2", 69.4, 3783, 73.0),
+            ("3", 85.2, 5701, 88.9),
+            ("3-1/2", 97.4, 7451, 101.6),
+            ("4", 110.1, 9521, 114.3),
         )
     }
 )
-"""Electrical metallic tubing by trade size, smallest first."""
+"""Electrical metallic tubing by trade size, smallest first; outside as ANSI C80.3 has it (memory)."""
 
 _DIAMETERS = Range(0, 1, above=True)
 _AREAS = Range(0, 10, above=True)

@@ -12,6 +12,13 @@ def test_the_table_of_tubing_agrees_with_its_own_diameters_to_a_square_millimetr
         assert area_m2 == pytest.approx(tubing.area_m2, rel=0, abs=0.5e-6), tubing.trade_size
 
 
+def test_tubing_is_wider_outside_than_inside_by_walls_of_one_to_two_and_a_half_millimetres() -> None:
+    """Walls of EMT are 0.042 in to 0.083 in by the makers' tables (memory): twice that in all."""
+    for tubing in nfpa70.TUBING.values():
+        walls_m = tubing.outside_diameter_m - tubing.internal_diameter_m
+        assert 2 * 0.042 * 0.0254 - 2e-4 <= walls_m <= 2 * 0.083 * 0.0254 + 2e-4, tubing.trade_size
+
+
 def test_tubing_is_listed_from_the_smallest() -> None:
     areas = [tubing.area_m2 for tubing in nfpa70.TUBING.values()]
     assert areas == sorted(areas)

@@ -1,5 +1,6 @@
 """Sleeves and holes for what passes walls, conduit for what goes up in them: sized once all rows are made."""
 
+import math
 from collections.abc import Iterator
 
 from proposal.design.connections.cable_choice import cable_entries
@@ -9,12 +10,18 @@ from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import openings_on
+from proposal.model.pathways.pathways import ROUND_KINDS
 from proposal.model.project import Project
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import Point, WallOpening
+from proposal.standards.nfpa70 import TUBING
 
 _ROUND_A_TRAY_M = {"metric": 0.025, "us_customary": 0.0254}
 """What a hole leaves free on each side of a tray, m: common practice, until a firestop system is chosen."""
+_ROUND_A_SLEEVE_M = {"metric": 0.006, "us_customary": 0.00635}
+"""The same round a sleeve or a conduit."""
+_STEP_M = {"metric": 0.001, "us_customary": 0.003175}
+"""Holes for sleeves are told in whole steps, the next wider one, m: a millimetre, an eighth of an inch."""
 
 
 def with_wall_sleeves(project: Project, document: Document) -> Document:
@@ -62,7 +69,7 @@ def _on(project: Project, document: Document, storey: str) -> Iterator[tuple[str
     for opening in openings_on(document, storey):
         passing = [row for row in document.pathways if row.tag in opening.names]
         words = [*_sleeves(project, document, opening, passing, wide_m)]
-        words += [hole for row in passing if (hole := _hole(document, row))]
+        words += [hole for row in passing if (hole := _hole(document, row) or _bored(document, row))]
         if words:
             yield opening.tag, ", ".join(words)
 
@@ -81,7 +88,31 @@ def _sleeves(
         if cable.type in wide_m and (cable.identity in opening.names or cable.identity in hooked):
             loads[_load(cable)].append(wide_m[cable.type])
     for load, across in loads.items():
-        yield from (one.words for one in sleeves_for(across, load, sizes_sold(project)))
+        for one in sleeves_for(across, load, sizes_sold(project)):
+            yield f"{one.words} in a {_bore(document, _outside_m(project, one.size))}"
+
+
+def _bored(document: Document, row: PathwayRow) -> str:
+    """Return the hole that a sleeve or a conduit passes; empty for other pathways."""
+    if row.kind not in ROUND_KINDS or row.size not in TUBING:
+        return ""
+    return f"{_bore(document, TUBING[row.size].outside_diameter_m)} for {row.tag}"
+
+
+def _outside_m(project: Project, size: str) -> float:
+    return next(one.outside_diameter_m for one in sizes_sold(project) if one.trade_size == size)
+
+
+def _bore(document: Document, across_m: float) -> str:
+    """Return the hole to bore for tubing: as wide as that with what is free on both sides.
+
+    across_m: its outside diameter, m.
+    """
+    units, locale = document.cover.units, document.cover.locale
+    step_m = _STEP_M[units]
+    # A hundredth of a step above a whole one is that step: it is a remainder of binary fractions.
+    steps = math.ceil((across_m + 2 * _ROUND_A_SLEEVE_M[units]) / step_m - 0.01)
+    return f"hole of {formatting.short_quantity(steps * step_m, 'short_length', units, locale)}"
 
 
 def _hole(document: Document, row: PathwayRow) -> str:

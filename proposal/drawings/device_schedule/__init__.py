@@ -60,6 +60,7 @@ COLUMNS = (
 """Heading and width of each column, pt."""
 _MOST_LINES = 4
 PASSING = "Cables that pass the storey in its pathways"
+CODES = "Codes of models on the sheets of the storey"
 LINES_A_SHEET = 48
 """Lines that a sheet has places for."""
 CABLE_COLUMN = 7
@@ -76,17 +77,19 @@ class ScheduleLine:
 
     identity: tag of its device, cable, room, pathway or opening.
     names: whether it names the columns of the lines below it.
+    told: lines of text across all columns.
     """
 
     identity: str
     cells: Cells
     heading: str = ""
     names: bool = False
+    told: tuple[str, ...] = ()
 
     @property
     def lines(self) -> int:
         """How many lines of text it is high."""
-        return max([1, *(len(cell) for cell in self.cells)])
+        return max([1, len(self.told), *(len(cell) for cell in self.cells)])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +122,8 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DeviceScheduleSpec:
     """
     document = edition.document
     names = {row.tag: row.name for row in document.storeys}
-    lines = _page(tuple(_lines(document, sheet.subject)), sheet.part, sheet.parts)
+    lines = tuple(_lines(document, sheet.subject))
+    lines = _page((*lines, *_codes(document, lines)), sheet.part, sheet.parts)
     return DeviceScheduleSpec(
         strip=strip_of(edition, sheet),
         where=f"{sheet.subject} {names.get(sheet.subject, '')}".strip(),
@@ -252,6 +256,20 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
     yield from _passing(document, storey, patches)
 
 
+def _codes(document: Document, lines: Sequence[ScheduleLine]) -> Iterator[ScheduleLine]:
+    """Yield what the codes of models mean that the lines of a storey name."""
+    names = {row.item: row.description for row in document.takeoff if row.item != row.description}
+    words = " ".join(
+        part for line in lines for part in (line.heading, *(w for cell in line.cells for w in cell))
+    )
+    named = sorted(set(words.replace(",", " ").split()) & names.keys(), key=natural)
+    if named:
+        told = "; ".join(f"{code} {names[code]}" for code in named)
+        across = sum(width for _, width in COLUMNS)
+        yield ScheduleLine("", (), CODES)
+        yield ScheduleLine("", (), told=wrapped(told, across - 8, LINES_A_SHEET, LETTERS_PT))
+
+
 def _every(document: Document, spacing_m: float | None) -> str:
     return f", one every {length(document, spacing_m)}" if spacing_m else ""
 
@@ -382,6 +400,9 @@ def alternative(spec: DeviceScheduleSpec) -> str:
     for line in spec.lines:
         if line.heading:
             sentences.append(f"{line.heading}.")
+            continue
+        if line.told:
+            sentences.append(f"{' '.join(line.told)}.")
             continue
         said = [
             f"{heading} {' '.join(cell)}"

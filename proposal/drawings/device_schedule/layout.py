@@ -75,8 +75,10 @@ def _drawn(
         canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), BAND)
         canvas.text((left + 2, top + 8.2), line.heading, LETTERS_PT, bold=True)
         return bottom
+    for row, words in enumerate(line.told):
+        canvas.text((left + 2, top + 8 + row * _STEP), words, LETTERS_PT)
     x = left
-    for n in shown:
+    for n in shown if line.cells else ():
         for row, words in enumerate(line.cells[n]):
             canvas.text(
                 (x + 2, top + 8 + row * _STEP),

@@ -24,8 +24,8 @@ TILE_NOTE = (
 FLOOR_NOTE = "What lies on the floor lies in a duct, or under a cover where people walk; agree who lays it."
 OPENING_NOTE = (
     "Sleeves are conduit: in mm its outside diameter (IEC 60423), else its trade size; filled at most 53 % "
-    "by one cable, 31 % by two, 40 % by more. Holes leave 25 mm (1 in) round a tray; where the firestop "
-    "system asks for another width, that."
+    "by one cable, 31 % by two, 40 % by more. Holes leave 25 mm (1 in) round a tray, 6 mm (1/4 in) round a "
+    "sleeve; where the firestop system asks for another width, that."
 )
 
 

@@ -22,6 +22,9 @@ HEIGHT = "pathway_height"
 """Key of the height of cables in the input of a storey."""
 NOT_STATED = "not stated"
 LOUDSPEAKER_LINE = "loudspeaker line"
+_BETWEEN_M = {"metric": 0.05, "us_customary": 0.0508}
+"""What is free between conduits or sleeves side by side, m: room to close round each (common practice)."""
+_ROUND_KINDS = ("conduit", "sleeve")
 _OPEN_KINDS = ("hooks", "tray", "riser shaft")
 PATHWAY_HEADS = (
     "Pathway", "What", "", "", "Height", "Beside", "Carries", "", "Length", "Divider", "Begins", "Ends",
@@ -122,7 +125,7 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 "",
                 "",
                 height.removeprefix("at "),
-                ", ".join(near),
+                ", ".join((*near, *_twins(document, row))),
                 _carries(signals),
                 "",
                 _length(document, row.length_m),
@@ -132,6 +135,22 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 ", ".join(dict.fromkeys(words for one in openings for words in one.sleeves)),
             ),
         )
+
+
+def _twins(document: Document, row: PathwayRow) -> list[str]:
+    """Return which tubing lies beside a pathway, between the same ends, and what is left free between."""
+    ends = {row.from_node, row.to_node}
+    beside = [
+        one.tag
+        for one in document.pathways
+        if one.tag != row.tag
+        and {one.from_node, one.to_node} == ends
+        and row.kind in _ROUND_KINDS
+        and one.kind in _ROUND_KINDS
+    ]
+    units, locale = document.cover.units, document.cover.locale
+    between = formatting.short_quantity(_BETWEEN_M[units], "short_length", units, locale)
+    return [f"beside {', '.join(beside)}, {between} between"] if beside else []
 
 
 def _held(document: Document, row: PathwayRow) -> str:

@@ -106,7 +106,8 @@ def place_words(document: Document, room: str) -> list[str]:
     if last:
         ends_m = next((row.height_m for row in document.devices if row.location in racks), None)
         down = f" to {length(document, ends_m)}" if ends_m else ""
-        told.append(f"cables leave {', '.join(last)} along x and y, and come down at the rack{down}")
+        hooks = _hooks_of(document)
+        told.append(f"cables leave {', '.join(last)} along x and y{hooks}, and come down at the rack{down}")
     if usual := [
         cord for cord in (_usual_cord(_cords(document, racks)), _usual_mains_cord(document, racks)) if cord
     ]:
@@ -114,6 +115,14 @@ def place_words(document: Document, room: str) -> list[str]:
             f"cords from its devices to switches and to mains where none is named: {', '.join(usual)}"
         )
     return told
+
+
+def _hooks_of(document: Document) -> str:
+    """Return on what cables lie outside pathways, as it is counted with the rooms; empty where on nothing."""
+    for row in document.takeoff:
+        if row.section == "supports" and row.spacing_m:
+            return f" on {row.item}, one every {length(document, row.spacing_m)}, counted with the rooms"
+    return ""
 
 
 def size_words(document: Document, rack: str) -> str:

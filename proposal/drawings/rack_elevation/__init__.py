@@ -151,7 +151,8 @@ def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: s
     parts = (row, *shelved)
     weight_kg = sum(one.weight_kg for one in parts) if row.kind not in CLOSED else 0.0
     typical_w = sum(one.typical_w for one in parts)
-    note = [formatting.quantity(weight_kg, "mass", units, locale)] if weight_kg else []
+    note = [row.model] if row.model and row.kind not in CLOSED else []
+    note += [formatting.quantity(weight_kg, "mass", units, locale)] if weight_kg else []
     if typical_w:
         note.append(formatting.quantity(typical_w, "power", units, locale))
     note += _outlets([outlet for one in parts for outlet in one.outlets])

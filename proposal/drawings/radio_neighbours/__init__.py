@@ -1,7 +1,9 @@
 """The radio neighbours of a storey: rooms whose links cannot share carriers and slots, over the plan."""
 
+from collections.abc import Mapping
+
 from proposal.document.document import Document
-from proposal.document.rows.radio import RadioStateRow
+from proposal.document.rows.radio import NeighbourhoodRow, RadioStateRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.plan.plan_marks import code_of
 from proposal.drawings.sheet import TitleBlock, strip_of
@@ -104,12 +106,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
         ),
         pairs=tuple(pairs),
         elsewhere=tuple(elsewhere),
-        fullest=(
-            f"Fullest neighbourhood {fullest.number}: {fullest.wanted} of {fullest.held} slot pairs, "
-            f"{formatting.count_of(fullest.links, 'link')} of {_named(fullest.rooms)}"
-            if fullest is not None
-            else ""
-        ),
+        fullest=_fullest(fullest, links) if fullest is not None else "",
         states=tuple(_state_words(document, row) for row in document.radio_states[:_MOST_STATES]),
     )
 
@@ -128,6 +125,20 @@ def _state_words(document: Document, row: RadioStateRow) -> str:
         return f"{said}; other carriers: {sum(moved.values())} links of {len(moved)} rooms"
     rooms = [f"{count} of {room}" for room, count in sorted(moved.items())]
     return f"{said}; other carriers: {formatting.listed(rooms)}"
+
+
+def _fullest(row: NeighbourhoodRow, links: Mapping[str, int]) -> str:
+    """Return how full the fullest neighbourhood is, and how many of its rooms' links are in it.
+
+    links: of each room; those of other users of the band are not known.
+    """
+    there = sum(links.get(tag, 0) for tag in row.rooms)
+    known = all(tag in links for tag in row.rooms) and row.links < there
+    counted = f"{row.links} of the {there} links" if known else formatting.count_of(row.links, "link")
+    return (
+        f"Fullest neighbourhood {row.number}: {row.wanted} of {row.held} slot pairs, {counted} of "
+        f"{_named(row.rooms)}; no two of them can share a carrier and a slot"
+    )
 
 
 def _named(rooms: tuple[str, ...]) -> str:

@@ -217,12 +217,12 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
     # this is where the charger's cable passes, as both go on to the east.
     assert rows["A101-WO1"][2] == "6 m"
     assert rows["A101-WO3"][:4] == ("A101-WO3", "north wall of A101", "9.3 m", "3.7 m")
-    # One line of 7 mm: 38.5 of 0.53 × 132.7 mm² of conduit of 16 mm, 13.0 mm inside.
+    # One line of 7 mm: 38.5 of 0.53 × 132.7 mm² of conduit of 16 mm, 13.0 mm inside; 6 mm free on each side.
     assert rows["A101-WO3"][-4:] == (
-        "1 × loudspeaker line", "A101-LS6", "not stated", "16 mm for 1 loudspeaker line",
+        "1 × loudspeaker line", "A101-LS6", "not stated", "16 mm for 1 loudspeaker line in a hole of 28 mm",
     )  # fmt: skip
     # 6.1 mm and 5.2 mm: 50.5 of 0.31 × 224.3 = 69.5 mm² of conduit of 20 mm, 16.9 mm inside; 41.1 of 16 mm.
-    assert rows["A101-WO1"][-1] == "20 mm for 2 cables"
+    assert rows["A101-WO1"][-1] == "20 mm for 2 cables in a hole of 32 mm"
     assert rows["A102-WO2"][1:4] == ("east wall of A102", "1.9 m", "3.7 m")
     assert rows["core-w-1-WO2"][1:4] == ("core-w-1, concrete, from 58 m E, 3 m N", "12.5 m", "3.7 m")
     # A tray of 200 × 54 mm, 25 mm free on each side.
@@ -231,6 +231,27 @@ def test_openings_in_walls_are_listed_with_place_height_and_size(document: Docum
         " ".join(KIND.foot(spec).notes) for spec in sheets(document, "L1") if "WO1" in alternative(spec)
     }
     assert "Fire rating not stated: General contractor states it for each such wall by 9 June 2031" in notes
+
+
+def test_sleeves_between_the_same_ends_lie_side_by_side_each_in_a_hole_of_its_own(document: Document) -> None:
+    """Trade sizes 1-1/4 and 1 are 38.4 mm and 29.5 mm outside, with 6 mm free on each side."""
+    rows = rows_of(document, "L0")
+    assert rows["core-e-0-WO1"][-1] == "hole of 51 mm for S01, hole of 42 mm for S02"
+    assert "beside S02, 50 mm between" in rows["S01"]
+    assert "beside S01, 50 mm between" in rows["S02"]
+
+
+def test_every_code_of_a_model_on_the_sheets_of_a_storey_is_explained_there(document: Document) -> None:
+    """Cords of the library: category 5e, 24 AWG, 2 m; the mains cord of a charger."""
+    for storey in document.storeys:
+        pages = sheets(document, storey.tag)
+        (codes,) = (line for spec in pages for line in spec.lines if line.told)
+        explained = " ".join(codes.told)
+        words = " ".join(part for spec in pages for one in spec.lines for cell in one.cells for part in cell)
+        models = {row.item for row in document.takeoff if row.item != row.description}
+        named = {word for word in words.replace(",", " ").split() if word in models}
+        assert {"CC-PC5-24-2", "CC-5U-L"} <= named
+        assert all(f"{code} " in explained for code in named)
 
 
 def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> None:
