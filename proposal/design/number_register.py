@@ -17,6 +17,7 @@ An identity begins with what kind of number it has:
 | end/B101/amplifier/zone-A/1 | the channel of an amplifier that plays a zone |
 | outlet/ER1-RK1/PS1 | mark of the outlet of the building that something is plugged into, with its circuit |
 | injector/B101-AP1 | the PoE source that feeds it in place of its switch port |
+| question/building.storeys.L2.slab_to_slab | an open question, by the path of the value it asks for |
 | sheet/S/boardroom/1 | a drawing sheet |
 | reel/CAT6A/3 | a reel of the cut plan of a type of cable, with the length it is bought in |
 | radio/B101-M1, cut/B101-AP1/N1/ER1-RK1 | carrier and slot, reel: plans, which may change |
@@ -30,7 +31,15 @@ from proposal.design.connections.patching import PANELS, UPLINK, start_of
 from proposal.design.design import Design
 from proposal.design.network.injectors import identity_of as injector_identity
 from proposal.design.network.switch_joins import uplink_identity
-from proposal.design.numbers.numbering import OUTLET, PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
+from proposal.design.numbers.numbering import (
+    OUTLET,
+    PANEL,
+    PLANS,
+    PORT,
+    REGISTER_WAS,
+    multicast_group,
+    question_numbers,
+)
 from proposal.design.radio.earlier_plan import RADIO, planned_cells
 from proposal.model.project import Numbered
 
@@ -67,6 +76,7 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
         for outlet, mark in zip(one.outlets, one.marks, strict=True)
     }
     plain |= {one.identity: f"{one.owner}/{one.owner_port}" for one in design.owner_joins if one.owner_port}
+    plain |= question_numbers([one.path for one in design.project.questions], design.project.issued)
     return found | {identity: Numbered(number=number) for identity, number in plain.items()}
 
 

@@ -97,7 +97,6 @@ def test_numbers_count_up_from_one_in_each_room(folder: Path) -> None:
         ("W", made.workings),
         ("F", made.findings),
         ("A", made.assumptions),
-        ("Q", made.questions),
         ("T", made.takeoff),
         ("H", made.labour),
         ("C", made.offer),
@@ -108,6 +107,12 @@ def test_numbers_count_up_from_one_in_each_room(folder: Path) -> None:
             group = row.number.rpartition("-")[0]
             counts[group] = counts.get(group, 0) + 1
             assert row.number == (f"{group}-" if group else "") + f"{letter}{counts[group]}"
+
+
+@every_project
+def test_questions_have_short_numbers_through_the_whole_proposal(folder: Path) -> None:
+    made = document(folder)
+    assert [row.number for row in made.questions] == [f"Q{n}" for n in range(1, len(made.questions) + 1)]
 
 
 @every_project

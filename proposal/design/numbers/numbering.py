@@ -3,7 +3,7 @@
 A number is the one fixed by hand, else the one an issued revision gave, else the lowest never used.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from proposal.field_classes import dataclass
@@ -13,6 +13,8 @@ from proposal.model.tags import DEVICE_CODES
 PORT, PANEL, INPUT, END, JOIN, OUTLET = "port", "panel", "input", "end", "join", "outlet"
 INJECTOR = "injector"
 """What the register calls the PoE source of a device."""
+QUESTION = "question"
+"""What the register calls an open question, by the path of its value."""
 PLANS = ("radio/", "cut/")
 """How identities begin whose numbers are a plan: they may change, and be given to others."""
 REGISTER_WAS = " was "
@@ -157,6 +159,17 @@ def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Number
         candidates = (f"{series}-{n:02d}" for n in range(1, len(identities) + len(issued) + 1))
         numbers |= assign(identities, {}, issued, candidates)
     return numbers
+
+
+def question_numbers(paths: Iterable[Sequence[str | int]], issued: Mapping[str, Numbered]) -> dict[str, str]:
+    """Return the number of each open question by its identity, such as Q2: the same on all pages and sheets.
+
+    paths: of the values that are asked for, in order.
+    issued: numbers given by issued revisions, by identity.
+    """
+    wanted = [f"{QUESTION}/{'.'.join(map(str, path))}" for path in paths]
+    before = issued_of(issued, QUESTION)
+    return assign(wanted, {}, before, [f"Q{n}" for n in range(1, len(wanted) + len(before) + 1)])
 
 
 class IssuedNumbers(Mapping[str, Numbered]):

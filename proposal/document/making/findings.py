@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from proposal.design.calculations import calculations
 from proposal.design.design import Design
-from proposal.design.numbers.numbering import device_tag
+from proposal.design.numbers.numbering import device_tag, question_numbers
 from proposal.document.headings import Words
 from proposal.document.making.asked_questions import asked, meanwhile
 from proposal.document.making.by_name import ByName
@@ -36,9 +36,11 @@ class Numbers:
     @classmethod
     def of(cls, project: Project) -> "Numbers":
         """Return the numbers of a project's assumptions and questions, in order of their paths."""
+        asked = [one.path for one in project.questions]
+        numbers = question_numbers(asked, project.issued)
         return cls(
             _numbered("A", [one.path for one in project.assumptions]),
-            _numbered("Q", [one.path for one in project.questions]),
+            dict(zip((dotted(path) for path in asked), numbers.values(), strict=True)),
         )
 
 

@@ -222,7 +222,7 @@ class QuestionRow(Row):
     )
 
     number: Annotated[str, Shows("number", ALL, "tag", serial=True)] = Field(
-        description="Number, such as cabling-Q2."
+        description="Number, such as Q2."
     )
     title: Annotated[str, Shows("to_be_found_out", ALL)] = Field(description="What has to be found out.")
     asked: Annotated[str, Shows("question", ALL)] = Field(

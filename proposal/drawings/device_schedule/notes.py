@@ -1,7 +1,7 @@
 """Notes on sheets of the devices and cables of a storey."""
 
 from proposal.document.document import Document
-from proposal.drawings.device_schedule.pathways_and_openings import heights_asked
+from proposal.drawings.plan.holds import heights_asked, pathways_elsewhere
 from proposal.drawings.plan.plan_marks import schedules_of
 
 NOTES = (
@@ -44,17 +44,10 @@ def fixings(document: Document, storey: str) -> str:
 
 def _on_other_storeys(document: Document, storey: str) -> str:
     """Return where pathways on other storeys are listed that cables take, and what their heights wait for."""
-    nodes = {node.tag: node.storey for node in document.nodes}
-    begins = {tag for cable in document.cables if cable.from_storey == storey for tag in cable.pathways}
-    away: dict[str, list[str]] = {}
-    for row in document.pathways:
-        ends = {nodes.get(tag, storey) for tag in (row.from_node, row.to_node)}
-        if row.tag in begins and storey not in ends:
-            away.setdefault(min(ends), []).append(row.tag)
     told = []
-    for other, tags in away.items():
-        asked = heights_asked(document, other)
-        waits = f", heights there as taken until {', '.join(asked)} is answered" if asked else ""
+    for other, tags in pathways_elsewhere(document, storey).items():
+        asked = ", ".join(row.number for row in heights_asked(document, other))
+        waits = f", heights there as taken until question {asked} is answered" if asked else ""
         told.append(f"{', '.join(tags)} on {other}: {schedules_of(document, (other,))}{waits}.")
     return " ".join(told)
 

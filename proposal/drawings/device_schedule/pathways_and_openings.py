@@ -8,6 +8,7 @@ from proposal.document.document import Document
 from proposal.document.rows.client_steps import APPROVED
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
+from proposal.drawings.plan.holds import heights_asked
 from proposal.drawings.plan.pathway_words import placed_at, size_of
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
@@ -18,8 +19,6 @@ OPENINGS = (
     "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
 )
 FIRST_FIX, FIRE_STOPPING = "first fix", "Fire-stopping"
-HEIGHT = "pathway_height"
-"""Key of the height of cables in the input of a storey."""
 NOT_STATED = "not stated"
 LOUDSPEAKER_LINE = "loudspeaker line"
 _BETWEEN_M = {"metric": 0.05, "us_customary": 0.0508}
@@ -85,16 +84,8 @@ def heights_words(document: Document, storey: str) -> str:
         ),
         "",
     )
-    asked = heights_asked(document, storey)
-    return f"{told}; heights as taken until {', '.join(asked)} is answered" if asked else told
-
-
-def heights_asked(document: Document, storey: str) -> list[str]:
-    """Return the numbers of the open questions that heights of cables on a storey wait for.
-
-    storey: its tag.
-    """
-    return [row.number for row in document.questions if row.key == f"building.storeys.{storey}.{HEIGHT}"]
+    asked = ", ".join(row.number for row in heights_asked(document, storey))
+    return f"{told}; heights as taken until question {asked} is answered" if asked else told
 
 
 def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:

@@ -5,7 +5,7 @@ import itertools
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from proposal.design.numbers.numbering import assign, natural, sheet_numbers
+from proposal.design.numbers.numbering import assign, natural, question_numbers, sheet_numbers
 from proposal.model.project import Numbered
 
 names = st.lists(st.sampled_from([f"D{n}" for n in range(12)]), unique=True, max_size=10)
@@ -108,3 +108,16 @@ def test_natural_order_is_a_total_order_of_any_text(texts: list[str]) -> None:
     assert sorted(turned, key=lambda text: (natural(text), text)) == sorted(
         in_order, key=lambda text: (natural(text), text)
     )
+
+
+def test_questions_keep_their_numbers_and_new_ones_take_none_that_was_given() -> None:
+    paths = [("building", "storeys", "L1", "height"), ("brief", "units"), ("rooms", "B101", "seats")]
+    issued = {
+        "question/brief.units": Numbered(number="Q1"),
+        "question/brief.currency": Numbered(number="Q2", retired=True),
+    }
+    assert question_numbers(paths, issued) == {
+        "question/building.storeys.L1.height": "Q3",
+        "question/brief.units": "Q1",
+        "question/rooms.B101.seats": "Q4",
+    }
