@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from proposal.model.labour.labour_choices import WorkHours
+from proposal.model.labour.working_day import disjoint_spans, spans_of
 from proposal.model.price.commercial import Commercial
 from proposal.model.programme import NoWork
 
@@ -20,7 +21,9 @@ def hours_of(tag: str, commercial: Commercial) -> Iterator[WorkHours]:
 
 
 def takes_the_day(one: NoWork, commercial: Commercial, normal: tuple[int, int], tag: str = "") -> bool:
-    """Return whether what is left of a day is less than the working day of the programme.
+    """Return whether what is left of a day is less than is worked on others.
+
+    A day is worked for the hours of the programme, or for all hours of work where these are fewer.
 
     normal: when a normal day of work begins and ends, minutes after midnight; where there are hours of work,
         these count.
@@ -28,18 +31,7 @@ def takes_the_day(one: NoWork, commercial: Commercial, normal: tuple[int, int], 
     """
     if one.start is None or one.end is None:
         return True
-    spans = [(hours.start, hours.start + hours.minutes) for hours in hours_of(tag, commercial)]
-    left = sum(
-        last - first - max(0, min(last, one.end) - max(first, one.start))
-        for first, last in _disjoint(spans or [normal])
-    )
-    return left < commercial.programme.hours_a_day * 60
-
-
-def _disjoint(spans: list[tuple[int, int]]) -> Iterator[tuple[int, int]]:
-    """Yield spans of the clock, joined where they overlap."""
-    end = 0
-    for first, last in sorted(spans):
-        if last > end:
-            yield max(first, end), last
-            end = last
+    spans = list(disjoint_spans(spans_of(hours_of(tag, commercial)) or [normal]))
+    open_for = sum(last - first for first, last in spans)
+    lost = sum(max(0, min(last, one.end) - max(first, one.start)) for first, last in spans)
+    return open_for - lost < min(int(commercial.programme.hours_a_day * 60), open_for)

@@ -81,6 +81,7 @@ def _summary(here: PageContext) -> Html:
             "hours",
             "overtime_hours",
             "person_days",
+            *(("hours_a_day",) if any(row.hours_a_day is not None for row in rows) else ()),
             "cost",
             "price",
             "factors",

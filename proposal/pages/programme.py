@@ -172,7 +172,8 @@ def _kept(row: SetDayRow) -> Html:
 
 def _calendar(here: PageContext, programme: ProgrammeSummary) -> Html:
     site = ("site_days",) if programme.site_days else ()
-    names = ("working_days", *site, "hours_a_day", "approval_days")
+    hours = ("site_hours",) if programme.site_hours else ()
+    names = ("working_days", *site, "hours_a_day", *hours, "approval_days")
     return fact_list("Working calendar", facts_of(here, programme, *names))
 
 

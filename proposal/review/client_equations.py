@@ -125,18 +125,18 @@ class ClientEquations:
                 terms[column] = terms.get(column, 0.0) + sign * factor
         return known
 
-    def days(self, plan: "ProgrammePlan", hours_a_day: float) -> None:
+    def days(self, plan: "ProgrammePlan") -> None:
         """Take in the days of the programme, as far as the client knows who does an activity.
 
-        hours_a_day: of one person.
         An activity takes so many whole days of its crew that the trade with most to do is done: no trade has
         more hours than that, and where one trade alone is at work it has more than a day fewer would hold.
+        Days are as long as hours of work leave them, which the client knows.
         """
         for task in plan.tasks:
             for trade, people, hours in task.crew:
                 if self.known.crews.get(trade) != people:
                     continue
-                day = people * hours_a_day
-                least = day * (task.days - 1) if len(task.crew) == 1 else 0.0
+                shortest, longest = (people * float(day) for day in task.day)
+                least = shortest * (task.days - 1) if len(task.crew) == 1 else 0.0
                 column = self.hours_of(trade)
-                self.fits.sum({column: float(hours)}, least, day * task.days)
+                self.fits.sum({column: float(hours)}, least, longest * task.days)

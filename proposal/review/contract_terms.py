@@ -63,26 +63,6 @@ def ordered_after_a_rise(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
-def works_longer_than_it_may(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning for hours of the clock that are shorter than the working day of the programme."""
-    day = project.brief.programme.hours_a_day
-    for key, hours in project.brief.labour.work_hours.items():
-        if hours.minutes < day * 60:
-            yield Finding(
-                rule="work-hours-too-short",
-                severity="warning",
-                where=key,
-                place=project.place("project", "labour", "work_hours", key),
-                message="The programme counts on more hours a day than people may work on site.",
-                value=float(day),
-                limit=hours.minutes / 60,
-                unit="h",
-                source=EDITABLE_DEFAULT,
-                remedy=f"Write {hours.minutes / 60:g} h into programme.hours_a_day, or agree that people may "
-                f"work {day:g} h a day.",
-            )
-
-
 def works_on_a_day_nobody_is_there(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for hours of work on days of the week on which the programme has nobody on site."""
     for key, hours in project.brief.labour.work_hours.items():
@@ -220,7 +200,6 @@ def _unpriced_phases(labour: LabourChoices, hours: WorkHours, tag: str, kind: st
 CONTRACT_TERM_RULES: tuple[Rule, ...] = (
     wages_below_the_rule,
     ordered_after_a_rise,
-    works_longer_than_it_may,
     works_on_a_day_nobody_is_there,
     works_off_hours_unpriced,
     services_unpriced,

@@ -85,13 +85,11 @@ class Asking:
     """What is asked of the prices that a client received, and what they know beside them.
 
     known: what they take from the shared library; plan: the programme, whose days they read.
-    hours_a_day: of one person.
     """
 
     knowledge: ClientKnowledge
     known: Known
     plan: "ProgrammePlan"
-    hours_a_day: float
 
     @classmethod
     def of(cls, project: Project, plan: "ProgrammePlan", known: Known | None) -> "Asking | None":
@@ -99,8 +97,7 @@ class Asking:
         knowledge = project.client_knowledge
         if knowledge is None or known is None:
             return None
-        hours_a_day = float(project.brief.programme.hours_a_day)
-        return cls(knowledge=knowledge, known=known, plan=plan, hours_a_day=hours_a_day)
+        return cls(knowledge=knowledge, known=known, plan=plan)
 
     def all_secrets(self, base: Received, others: Sequence[Received] = ()) -> tuple[Disclosed, ...]:
         """Return how far every secret of a price stays open.
@@ -150,7 +147,7 @@ class Asking:
 
     def _client(self, base: Received, others: Sequence[Received]) -> ClientEquations:
         client = ClientEquations.of(self.known, self.knowledge, (base, *others))
-        client.days(self.plan, self.hours_a_day)
+        client.days(self.plan)
         return client
 
     def _judged(self, found: Iterable[Disclosed | None]) -> list[Disclosed]:

@@ -34,7 +34,6 @@ from proposal.review.contract_terms import (
     services_unpriced,
     wages_below_the_rule,
     works_during_meetings,
-    works_longer_than_it_may,
     works_off_hours_unpriced,
     works_on_a_day_nobody_is_there,
 )
@@ -184,15 +183,6 @@ def test_several_terms_are_asked_for_with_semicolons_and_without_what_is_left_op
     )
     evidence: Any = SimpleNamespace(project=university().project.model_copy(update={"brief": brief}))
     assert answered_by_agreed_term(AgreedAnswer(agreed=agreed, says=says), evidence).verdict == verdict
-
-
-def test_hours_of_work_hold_the_working_day_of_the_programme() -> None:
-    """The university's people work 8 h a day."""
-    design = university().design
-    for end, wrong in ((2 * 60, False), (2 * 60 - 1, True)):
-        project = changed("labour", work_hours={"evening": WorkHours(start=18 * 60, end=end)})
-        found = list(works_longer_than_it_may(project, design))
-        assert [(one.rule, one.value) for one in found] == ([("work-hours-too-short", 8.0)] if wrong else [])
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,7 @@ def labour_parts(computed: Computed) -> LabourParts:
                 serials("H", (line.room for line in labour.lines)), labour.lines, strict=True
             )
         ),
-        "labour_summary": _summary(labour, price, names),
+        "labour_summary": _summary(labour, price, names, project.brief.programme.hours_a_day),
         "overtime": tuple(
             OvertimeRow(
                 work=one.name,
@@ -93,7 +93,7 @@ def _line(number: str, line: LabourLine, names: Mapping[str, str]) -> LabourRow:
 
 
 def _summary(
-    labour: LabourEstimate, price: PriceEstimate, names: Mapping[str, str]
+    labour: LabourEstimate, price: PriceEstimate, names: Mapping[str, str], hours_a_day: Decimal
 ) -> tuple[TradeHoursRow, ...]:
     overtime: dict[tuple[str, Phase], Decimal] = {}
     for one in labour.overtime_hours:
@@ -115,6 +115,7 @@ def _summary(
                 hours=row.hours,
                 overtime_hours=overtime.get((row.trade, row.phase), NOTHING),
                 person_days=row.person_days,
+                hours_a_day=row.hours_a_day if row.person_days and row.hours_a_day != hours_a_day else None,
                 cost=_cost(lines),
                 price=_price(lines),
             )

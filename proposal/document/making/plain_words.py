@@ -236,7 +236,6 @@ PLAIN: Mapping[str, str] = {
     "wiring-class-short": "A loudspeaker cable is of a lower wiring class than its line needs.",
     "work-during-meetings": "We would work in a room while you use it: we have to agree on the days.",
     "work-hours-on-a-day-off": "Site hours are set for a day of the week on which nobody would be there.",
-    "work-hours-too-short": "Site hours are shorter than the programme assumes.",
     "wrong-region": "A device may not be used in your region.",
 }
 """Sentences by the name of the rule."""

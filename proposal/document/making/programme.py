@@ -24,7 +24,7 @@ from proposal.estimate.programme.programme_sheets import charted
 from proposal.estimate.programme.work_calendar import date_of
 from proposal.model.days_without_work import takes_the_day
 from proposal.model.labour.labour import SITE_PHASES
-from proposal.model.price.terms_in_words import no_work_in_words
+from proposal.model.price.terms_in_words import hours_that_shorten_the_day, no_work_in_words
 from proposal.model.programme import DaysOff, NotBefore, NoWork
 from proposal.model.project import Project
 
@@ -67,6 +67,7 @@ def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> Program
         working_days=rules.working_days,
         site_days=rules.site_days,
         hours_a_day=rules.hours_a_day,
+        site_hours=hours_that_shorten_the_day(project.brief, project.brief.locale),
         approval_days=rules.approval_days,
         events=tuple(
             EventRow(key=event, name=names[event], date=day)

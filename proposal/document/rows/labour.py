@@ -124,6 +124,11 @@ class TradeHoursRow(Row):
     person_days: Annotated[int, Shows("on_site", CHECKERS, "days", sums=True, zero=False)] = Field(
         default=0, description="Days of one person on site."
     )
+    hours_a_day: Annotated[
+        Decimal | None, Shows("hours_of_one_person_and_day", CHECKERS, "hours", follows=True)
+    ] = Field(
+        default=None, description="Hours of one person and day, where hours of work shorten the day, h."
+    )
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What the hours cost us, overtime included."
     )

@@ -312,6 +312,10 @@ class ProgrammeSummary(Row):
     hours_a_day: Annotated[Decimal, Shows("hours_of_one_person_and_day", ALL, "hours")] = Field(
         description="Working hours of one person and day."
     )
+    site_hours: Annotated[tuple[str, ...], Shows("hours_that_shorten_the_day", ALL)] = Field(
+        default=(),
+        description="Hours of work on site that leave less than a working day, with what they leave.",
+    )
     approval_days: Annotated[int, Shows("the_client_approves_drawings_within", ALL, "working days")] = Field(
         description="Working days for the approval of drawings."
     )

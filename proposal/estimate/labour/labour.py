@@ -9,12 +9,15 @@ Rules, kept throughout:
 - Project factors multiply once, at the summary, the hours of a trade in a phase, rounded half up to 0.01 h;
   then the minimum call raises them. What the summary charges is shared out over its lines by largest
   remainder, so that lines, rooms and trades add to the same total.
-- Travel is charged for whole days of one person: hours on site of a trade in a phase over the working day.
+- Travel is charged for whole days of one person: hours on site of a trade in a phase over the working day,
+  as long as the hours of work of its rooms leave it.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
+from math import ceil
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
@@ -24,10 +27,13 @@ from proposal.estimate.labour.share_lines import share_lines
 from proposal.field_classes import dataclass
 from proposal.model.labour.labour import PHASES, SITE_PHASES, Labour, Phase
 from proposal.model.labour.labour_choices import LabourChoices
+from proposal.model.labour.working_day import working_day
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, rounded_up, shared_out
 
 NOTHING = Decimal(0)
+_PLACES = 10_000
+"""Parts of an hour to which the length of a day is known, rounded up."""
 ALL_ON_SITE = "hours on site"
 """What overtime is of where it is a share of all work on site."""
 
@@ -41,6 +47,7 @@ class TradeHours:
     call_hours: what the minimum call adds after the factors, h.
     hours: charged, h.
     person_days: days of one person on site; 0 for work elsewhere.
+    hours_a_day: that one person works on a day, over all of its rooms, h.
     """
 
     trade: str
@@ -50,6 +57,7 @@ class TradeHours:
     call_hours: Decimal
     hours: Decimal
     person_days: int
+    hours_a_day: Decimal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -212,7 +220,8 @@ def _trade_hours(
     least = rounded(labour.trades[trade].minimum_call_hours, HUNDREDTH)
     call = max(least - hours, NOTHING) if on_site and hours else NOTHING
     hours += call
-    days = rounded_up(hours / hours_a_day, Decimal(1)) if on_site else NOTHING
+    day = _hours_a_day(lines, choices, hours_a_day)
+    days = rounded_up(hours / day, Decimal(1)) if on_site else NOTHING
     return TradeHours(
         trade=trade,
         phase=phase,
@@ -221,7 +230,21 @@ def _trade_hours(
         call_hours=call,
         hours=hours,
         person_days=int(days),
+        hours_a_day=day,
     )
+
+
+def _hours_a_day(lines: Sequence[LabourLine], choices: LabourChoices, hours_a_day: Decimal) -> Decimal:
+    """Return the hours that one person works on a day, h, over the rooms of lines of one phase.
+
+    hours_a_day: where no hours of work shorten the day, h.
+    """
+    worked = [(Fraction(line.hours), line) for line in lines if line.hours]
+    days = sum(hours / working_day(line.room, line.phase, choices, hours_a_day) for hours, line in worked)
+    if not days:
+        return hours_a_day
+    day = sum(hours for hours, _ in worked) / days
+    return hours_a_day if day == hours_a_day else ceil(day * _PLACES) / Decimal(_PLACES)
 
 
 def _travel(summary: Sequence[TradeHours], labour: Labour) -> tuple[TravelHours, ...]:

@@ -10,6 +10,8 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
+from math import ceil
 from typing import Literal
 
 from proposal.estimate.labour.labour import LabourEstimate
@@ -32,7 +34,7 @@ from proposal.model.labour.labour import Labour
 from proposal.model.price.commercial import Commercial
 from proposal.model.programme import PAYMENT_EVENTS, PaymentEvent, Programme
 from proposal.model.project import Project
-from proposal.quantities.rounding import HUNDREDTH, rounded_up, shared_out
+from proposal.quantities.rounding import HUNDREDTH, shared_out
 
 _LONGEST_WAIT = 20
 """Working days that crews wait for racks before storeys without any are fitted first."""
@@ -54,6 +56,7 @@ class ProgrammeTask:
     critical: whether a day's delay delays acceptance; driving: whether it is on the chain that sets it.
     crew: trade, people, hours.
     after: keys of what it waits for.
+    day: fewest and most hours that one person works on a day in one of its rooms, h; both 0 without a crew.
     """
 
     key: str
@@ -72,6 +75,7 @@ class ProgrammeTask:
     crew: tuple[tuple[str, int, Decimal], ...]
     after: tuple[str, ...]
     shut: tuple[datetime.date, ...] = ()
+    day: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +284,7 @@ def _task(one: Planned, moment: Timed, days: tuple[int, int, int], driving: bool
         driving=driving,
         crew=one.crew,
         after=one.activity.after,
+        day=one.day,
     )
 
 
@@ -305,26 +310,40 @@ def _crew_days(
     calendars: Mapping[str, WorkCalendar],
 ) -> tuple[CrewDay, ...]:
     """Return the hours of each trade day by day: those of an activity, spread evenly over its days."""
-    found: dict[tuple[str, int], Decimal] = {}
+    found: dict[tuple[str, int], tuple[Decimal, Fraction]] = {}
     spans = [
-        (trade, amount, list(calendars[one.activity.calendar].days(moment.early_start, moment.early_finish)))
+        (
+            trade,
+            amount,
+            Fraction(amount) / one.person_days[trade],
+            list(calendars[one.activity.calendar].days(moment.early_start, moment.early_finish)),
+        )
         for one in planned
         for moment in (times[one.activity.key],)
         for trade, _, amount in one.crew
     ]
     whole = list(calendars["working"].days(times[ORDER].early_start, times[ACCEPTED].early_finish))
-    spans += [(row.trade, row.hours, whole) for row in hours.summary if row.phase == MANAGEMENT]
-    for trade, amount, days in spans:
+    normal = Fraction(rules.hours_a_day)
+    spans += [(row.trade, row.hours, normal, whole) for row in hours.summary if row.phase == MANAGEMENT]
+    for trade, amount, hours_a_day, days in spans:
         if days:
             parts = shared_out(amount, [Decimal(1)] * len(days), HUNDREDTH)
             for day, part in zip(days, parts, strict=True):
-                found[trade, day] = found.get((trade, day), Decimal(0)) + part
+                worked, people = found.get((trade, day), (Decimal(0), Fraction(0)))
+                found[trade, day] = worked + part, people + Fraction(part) / hours_a_day
     order = list(labour.trades)
     return tuple(
-        CrewDay(trade, date_of(day), amount, rounded_up(amount / rules.hours_a_day, HUNDREDTH))
-        for (trade, day), amount in sorted(found.items(), key=lambda one: (order.index(one[0][0]), one[0][1]))
+        CrewDay(trade, date_of(day), amount, _hundredths_up(people))
+        for (trade, day), (amount, people) in sorted(
+            found.items(), key=lambda one: (order.index(one[0][0]), one[0][1])
+        )
         if amount
     )
+
+
+def _hundredths_up(number: Fraction) -> Decimal:
+    """Return a number in hundredths, rounded up."""
+    return ceil(number * 100) * HUNDREDTH
 
 
 def _late(tasks: Sequence[ProgrammeTask], rules: Programme) -> tuple[Late, ...]:

@@ -1,9 +1,11 @@
 """Activities of the programme: what is to be done, by whom, how long, and what each waits for."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import field, replace
 from decimal import Decimal
+from fractions import Fraction
 from itertools import chain, combinations
+from math import ceil
 from typing import Literal
 
 from proposal.estimate.labour.labour import LabourEstimate
@@ -14,9 +16,9 @@ from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, WORKSHOP_KINDS
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.field_classes import dataclass
 from proposal.model.labour.labour import SITE_PHASES, Labour, Phase
+from proposal.model.labour.working_day import working_day
 from proposal.model.price.commercial import Commercial
 from proposal.model.project import Project
-from proposal.quantities.rounding import rounded_up
 
 ORDER, APPROVED, DELIVERY = "order", "drawings approved", "delivery"
 FIRST_FIX, SECOND_FIX, ACCEPTED = "first fix complete", "second fix complete", "accepted"
@@ -47,6 +49,8 @@ class Planned:
     crew: trade, people, hours.
     needs: days that sets of its rooms take, where these are not open on all days of its calendar; its
         activity then counts days of a calendar of its own, called by its key.
+    person_days: days of one person that each trade takes, as long as days are in its rooms.
+    day: fewest and most hours that one person works on a day in one of its rooms, h; both 0 without a crew.
     """
 
     activity: Activity
@@ -56,6 +60,8 @@ class Planned:
     calendar: CalendarName
     crew: Crew = ()
     needs: tuple[Need, ...] = ()
+    person_days: Mapping[str, Fraction] = field(default_factory=dict)
+    day: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
 
 
 def planned_tasks(
@@ -193,11 +199,12 @@ class _Plan:
             return ()
         crew = tuple((trade, self._crews[trade], trades[trade]) for trade in self._trades if trade in trades)
         calendar: CalendarName = "site" if phase in SITE_PHASES else "working"
-        needs = self._needs(rooms) if calendar == "site" else ()
+        needs = self._needs(phase, rooms) if calendar == "site" else ()
+        days = [self._day(phase, tag) for tag, hours in rooms.items() if any(hours.values())]
         key = f"{phase} {storey}".rstrip()
         activity = Activity(
             key,
-            self._days(trades),
+            self._days(phase, rooms),
             tuple(dict.fromkeys(after)),
             key if needs else calendar,
             self._not_before(phase, storey),
@@ -213,27 +220,41 @@ class _Plan:
                 calendar=calendar,
                 crew=crew,
                 needs=needs,
+                person_days=self._person_days(phase, rooms),
+                day=(min(days), max(days)),
             )
         )
 
-    def _days(self, trades: Hours) -> int:
-        """Return how many days the trade that needs longest takes with its whole crew."""
-        day = self._rules.hours_a_day
-        return int(
-            max(rounded_up(hours / (self._crews[trade] * day), Decimal(1)) for trade, hours in trades.items())
-        )
+    def _day(self, phase: Phase, tag: str) -> Fraction:
+        """Return the hours that one person works on a day in a room, or anywhere else, h."""
+        return working_day(tag, phase, self._commercial.labour, self._rules.hours_a_day)
 
-    def _needs(self, rooms: dict[str, Hours]) -> tuple[Need, ...]:
+    def _person_days(self, phase: Phase, rooms: Mapping[str, Hours]) -> dict[str, Fraction]:
+        """Return the days of one person that each trade takes in some rooms."""
+        found: dict[str, Fraction] = {}
+        for tag, trades in rooms.items():
+            day = self._day(phase, tag)
+            for trade, hours in trades.items():
+                if hours:
+                    found[trade] = found.get(trade, Fraction(0)) + Fraction(hours) / day
+        return found
+
+    def _days(self, phase: Phase, rooms: Mapping[str, Hours]) -> int:
+        """Return how many days the trade that needs longest takes with its whole crew."""
+        taken = self._person_days(phase, rooms)
+        return max(ceil(days / self._crews[trade]) for trade, days in taken.items())
+
+    def _needs(self, phase: Phase, rooms: dict[str, Hours]) -> tuple[Need, ...]:
         """Return the days that sets of rooms take, all of them first; none where every room is open."""
-        parts: dict[tuple[Recurring, ...], list[Hours]] = {}
+        parts: dict[tuple[Recurring, ...], dict[str, Hours]] = {}
         for tag, hours in rooms.items():
             if any(hours.values()):
-                parts.setdefault(closed_in(tag, self._project, self._commercial), []).append(hours)
+                parts.setdefault(closed_in(tag, self._project, self._commercial), {})[tag] = hours
         if not any(parts):
             return ()
         sizes = range(len(parts), 0, -1) if len(parts) <= _MOST_PARTS else (len(parts), 1)
         return tuple(
-            Need(self._days(_together(chain.from_iterable(parts[part] for part in chosen))), chosen)
+            Need(self._days(phase, dict(chain.from_iterable(parts[part].items() for part in chosen))), chosen)
             for size in sizes
             for chosen in combinations(parts, size)
         )

@@ -120,7 +120,8 @@ def _factor(book: LinkedBook, name: str, value: Decimal) -> str:
 
 def _link_days(book: LinkedBook, sheet: LinkedSheet, n: int, row: TradeHoursRow) -> None:
     inputs, hours = book.inputs, sheet.cell(n, "hours")
-    day = inputs.name("programme.hours_a_day")
+    shorter = row.hours_a_day is not None
+    day = sheet.cell(n, "hours_a_day") if shorter else inputs.name("programme.hours_a_day")
     if not row.person_days:
         return
     if day:

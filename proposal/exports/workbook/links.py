@@ -27,7 +27,7 @@ WANTED = ("takeoff", "purchases", "labour", "labour-summary", "trades", "price-l
 STAYS: Mapping[str, tuple[str, ...]] = {
     "takeoff": ("base_hours", "condition_factor", "hours", "labour_cost"),
     "labour": ("additions",),
-    "labour-summary": ("factors",),
+    "labour-summary": ("factors", "hours_a_day"),
     "payments": ("event_date", "due_date"),
     "cash-flow": ("date",),
     "price-inputs": ("value",),

@@ -96,6 +96,16 @@ def _hours(one: WorkHours, locale: str) -> str:
     return f"{when}{_clock(one.start, locale)} to {_clock(one.end, locale)}{where}{what}{reason}"
 
 
+def hours_that_shorten_the_day(brief: Brief, locale: str) -> tuple[str, ...]:
+    """Return hours of work shorter than a working day, with what they leave: `18:00 to 23:00: 5 h a day`."""
+    day = brief.programme.hours_a_day
+    return tuple(
+        f"{_hours(one, locale)}: {formatting.short_number(Decimal(one.minutes) / 60, locale)} h a day"
+        for one in brief.labour.work_hours.values()
+        if one.minutes < day * 60
+    )
+
+
 def service_in_words(one: Service) -> str:
     """Return a service in words: `Maintenance visits: 2 times a year, for 24 months`."""
     times = "once" if one.times == 1 else f"{one.times} times"

@@ -3,6 +3,7 @@
 import calendar
 import datetime
 from decimal import Decimal
+from fractions import Fraction
 from itertools import combinations
 
 import networkx as nx
@@ -141,6 +142,58 @@ def test_the_site_is_not_worked_on_days_on_which_it_is_closed() -> None:
             for each in (plan, free)
         )
         assert held == before
+
+
+@pytest.mark.independent
+def test_short_hours_of_the_place_make_a_phase_as_long_as_a_short_day_of_everybody() -> None:
+    """Four hours an evening for one phase: as if people worked four hours a day, in that phase alone."""
+    evening: dict[str, object] = {"start": "18:00", "end": "22:00"}
+    usual, short = _plan(EXAMPLE, {}), _plan(EXAMPLE, {"programme": {"hours_a_day": 4}})
+    for phases in (["first fix"], ["second fix", "commissioning"], list(SITE_PHASES)):
+        hours = {**evening, "phases": phases}
+        plan = _plan(EXAMPLE, {"labour": {"work_hours": {"evening": hours}}})
+        wanted = {
+            one.key: one.days for each in (usual, short) for one in each.tasks
+            if (one.kind in phases) == (each is short)
+        }  # fmt: skip
+        assert {one.key: one.days for one in plan.tasks} == wanted
+        assert all(one.hours == 0 or one.people >= one.hours / 8 for one in plan.crew_days)
+    everywhere = _plan(EXAMPLE, {"labour": {"work_hours": {"evening": evening}}})
+    assert {one.key: one.days for one in everywhere.tasks} == wanted
+
+
+@pytest.mark.pinned
+def test_one_room_with_short_hours_takes_longer_by_its_own_work_alone() -> None:
+    """An access point of 1.25 h, a charger and a breakout of 0.6 h each, ends of the lead 0.3 h: 2.75 h in
+    the room, at half an hour a day 5.5 days, and the rack's 3 h are 0.375 days of 8 h: 5.875 days of one
+    person, so three of the two installers."""
+    (tag,) = computed(MINIMAL).project.rooms
+    hours = {"start": "12:00", "end": "12:30", "rooms": [tag], "phases": ["second fix"]}
+    rules: dict[str, object] = {"labour": {"work_hours": {"noon": hours}}}
+    tasks = {one.key: one for one in _plan(MINIMAL, rules).tasks}
+    assert tasks["second fix L0"].days == 3
+    assert tasks["second fix L0"].day == (Fraction(1, 2), 8)
+    choices = Commercial.model_validate(rules).labour
+    found = {(row.trade, row.phase): row for row in labour_of(MINIMAL, shared_labour(), choices).summary}
+    assert found["installer", "second fix"].person_days == 6
+    assert found["commissioning engineer", "commissioning"].person_days == 1
+
+
+def test_hours_that_a_day_keeps_whole_are_no_hours_without_work() -> None:
+    """People work from six to nine in the evening, and the mornings on which nobody may work cost nothing."""
+    evening = {"evening": {"start": "18:00", "end": "21:00"}}
+    without, with_mornings = (
+        _plan(
+            MINIMAL,
+            {
+                "labour": {"work_hours": evening},
+                "programme": {"no_work": {"m": {"days": "Mon-Fri", "start": start, "end": "12:00"}}},
+            },
+        )
+        for start in ("11:00", "8:00")
+    )
+    assert without.finish == with_mornings.finish
+    assert not with_mornings.site.closed
 
 
 def test_days_on_site_are_those_on_which_somebody_is_there() -> None:
