@@ -249,7 +249,10 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
     tolerance = design.radio.tolerance
     walls = tolerance is not None and tolerance.breaks and tolerance.off_db < shift_db
     said = f"With interference {shift_db:g} dB stronger than computed the plan is {stronger}."
-    remedy = "Write the walls as they are built, and measure in the fullest neighbourhood."
+    remedy = (
+        "Write the walls (radio.walls of building.yaml) and floors (radio.slabs) as they are built, and "
+        "measure in the fullest neighbourhood."
+    )
     if tolerance is not None and walls:
         said = (
             f"The plan breaks where all walls and floors lose {tolerance.off_db + 1} dB less than computed."
@@ -257,7 +260,8 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
         if tolerance.loss_db is not None:
             remedy = (
                 f"Measure between {listed(tolerance.rooms)}: the loss from antenna to antenna must be "
-                f"{math.ceil(tolerance.loss_db)} dB or more."
+                f"{math.ceil(tolerance.loss_db)} dB or more. Write what is found as the loss under radio.walls, "
+                "of a floor under radio.slabs, of building.yaml."
             )
     yield Finding(
         rule="radio-plan-fragile",

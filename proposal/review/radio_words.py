@@ -1,9 +1,9 @@
 """What is said of carriers and slots, in words: the sum of slot pairs, who has too many, what would help."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from proposal.design.radio.air_arithmetic import Neighbourhood
-from proposal.design.radio.radio_levers import Lever
+from proposal.design.radio.radio_levers import Lever, LeverName
 from proposal.quantities.formatting import count_of, listed
 from proposal.quantities.units import Units
 from proposal.review.finding import length_words
@@ -103,6 +103,27 @@ def lever_words(lever: Lever, units: Units) -> str:
     }[lever.name]()
 
 
+_WRITTEN: Mapping[LeverName, str] = {
+    "lower power": "",
+    "access points moved": "fixed.yaml: devices",
+    "portable set elsewhere": "building.yaml: states, portable",
+    "fewer slot pairs": "project.yaml: rules.microphones.system, or system in the room type",
+    "wired microphones": "room type: wired_microphones in place of microphones",
+    "more loss": "building.yaml: loss under radio.walls, of a floor under radio.slabs",
+    "fewer microphones": "room type: microphones",
+}
+"""Where a change of the project is written; empty where the words of the change name it."""
+
+
+def written_lever(lever: Lever, units: Units) -> str:
+    """Return what to do, in words, and in which field of which file it is written.
+
+    lever: what would help; units: in which positions are written.
+    """
+    where = _WRITTEN[lever.name]
+    return lever_words(lever, units) + (f" [{where}]" if where else "")
+
+
 def _named(lever: Lever) -> str:
     """Return which microphones it is that were planned without; none where they are too many to name."""
     named = lever.microphones
@@ -129,7 +150,7 @@ def levers_words(levers: Sequence[Lever], units: Units, alone: tuple[str, ...] =
             "fewer links."
         )
     said = [
-        f"({number}) {lever_words(one, units)}"
+        f"({number}) {written_lever(one, units)}"
         + ("" if one.missing == 0 else f" (then {count_of(one.missing, 'link')} still without a place)")
         for number, one in enumerate(levers, 1)
     ]
@@ -147,6 +168,6 @@ def would_settle(levers: Sequence[Lever], units: Units, what: str) -> str:
     if not levers:
         return f"Nothing that was planned again {what}."
     if len(levers) == 1:
-        return f"Planned again, this {what}: {lever_words(levers[0], units)}."
-    said = [f"({number}) {lever_words(one, units)}" for number, one in enumerate(levers, 1)]
+        return f"Planned again, this {what}: {written_lever(levers[0], units)}."
+    said = [f"({number}) {written_lever(one, units)}" for number, one in enumerate(levers, 1)]
     return f"Planned again, each of these {what}: {'; '.join(said)}."

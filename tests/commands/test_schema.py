@@ -46,6 +46,9 @@ def test_the_models_that_files_may_name_are_listed_kind_by_kind(run: Call) -> No
     assert charger.startswith("  56376V  ")
     assert f"{library.chargers['56376V'].slots} slots" in charger
     assert "system Vasselgate" in charger
+    (point,) = [line for line in out.splitlines() if line.startswith("  14708 ")]
+    pairs = library.access_points["14708"].radio.slot_pairs
+    assert f"; {pairs} slot pairs a link; " in point
 
 
 def test_a_library_that_is_not_there_is_told(run: Call) -> None:

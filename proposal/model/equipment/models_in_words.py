@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from proposal.model.equipment.devices import Charger, Microphone, SystemDevice
+from proposal.model.equipment.devices import AccessPoint, Charger, Microphone, SystemDevice
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.library import FIELD_OF_KIND, Library
 from proposal.model.equipment.sound_devices import WiredMicrophone
@@ -34,6 +34,9 @@ def _told(entry: Entry) -> Iterator[str]:
         yield f"form {entry.form}"
     if isinstance(entry, Charger):
         yield f"{entry.slots} slots"
+    if isinstance(entry, AccessPoint):
+        pairs = entry.radio.slot_pairs
+        yield f"{pairs} slot pair{'s' if pairs > 1 else ''} a link"
     if isinstance(entry, Device):
         yield from _needs(entry)
 

@@ -70,7 +70,7 @@ EDITS: tuple[Edit, ...] = (
 STAYS = {
     "Take-off": ["Base hours (h)", "Condition factor", "Hours (h)", "Labour cost (EUR)"],
     "Labour": ["Additions"],
-    "Labour summary": ["Factors"],
+    "Labour summary": ["Factors", "Hours per person per day (h)"],
     "Payments": ["Date by the programme", "To be paid by"],
     "Cash flow": ["Day"],
     "Quotes side by side": ["Needed by", "Order by"],
