@@ -260,8 +260,8 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
         if tolerance.loss_db is not None:
             remedy = (
                 f"Measure between {listed(tolerance.rooms)}: the loss from antenna to antenna must be "
-                f"{math.ceil(tolerance.loss_db)} dB or more. Write what is found as the loss under radio.walls, "
-                "of a floor under radio.slabs, of building.yaml."
+                f"{math.ceil(tolerance.loss_db)} dB or more. Write what is found into building.yaml, as the "
+                "loss under radio.walls, of a floor under radio.slabs."
             )
     yield Finding(
         rule="radio-plan-fragile",
