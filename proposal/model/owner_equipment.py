@@ -87,6 +87,8 @@ class OwnerEquipment(Written):
     )
     poe: PoeInput | None = Field(default=None, description="What it takes over its network cable, if any.")
     switch: OwnerSwitch | None = Field(
-        default=None, description="Of a switch in an equipment room: what is free on it for this system."
+        default=None,
+        description="Of a switch in an equipment room: what is free on it for this system. No switch of "
+        "ours is added beside it by itself; one is written in fixed.yaml under devices.",
     )
     addresses: Count = Field(default=1, description="Network addresses it takes where it is on the network.")

@@ -1,7 +1,11 @@
 """What gives devices without a switch port one, counted: ports, class and power of what is lacking."""
 
+from itertools import count
+
 from proposal.design.design import Design
+from proposal.design.equipment.built_in_switch import carries_audio
 from proposal.design.network.port_demand import Attached, attached
+from proposal.design.network.switch_costs import switch_cost
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
@@ -24,8 +28,9 @@ def ports_for(project: Project, design: Design, closet: EquipmentRoomSwitches) -
     if others and owned:
         ways.append(
             f"ask the owner for {count_of(len(others), 'free port')} more on {listed(owned)}"
-            f"{_powered(project, design, others, 'more of its budget')}, fix a switch of ours in fixed.yaml, "
-            "or let the network of a room stand alone (`network: alone`)"
+            f"{_powered(project, design, others, 'more of its budget')}, "
+            f"{_switch_of_ours(project, design, closet, others)}, or let the network of a room stand alone "
+            "(`network: alone`)"
         )
     elif others:
         there = any(one.ports for one in closet.switches)
@@ -37,6 +42,35 @@ def ports_for(project: Project, design: Design, closet: EquipmentRoomSwitches) -
         )
     words = "; ".join(ways)
     return f"{words[0].upper()}{words[1:]}."
+
+
+def _switch_of_ours(
+    project: Project, design: Design, closet: EquipmentRoomSwitches, others: list[str]
+) -> str:
+    """Return how a switch of ours is set beside those of the owner, which nobody adds by itself."""
+    asking = [_asking(project, design, tag) for tag in others]
+    powered = [one for one in asking if one.port_class is not None]
+    network = project.brief.rules.network
+    ports = ports_wanted(len(others), network.spare_ports)
+    budget_w = budget_needed_w(sum(one.allocated_w for one in powered), project.brief.rules.power.headroom)
+    least = max((one.port_class or 0 for one in powered), default=0)
+    fitting = [
+        one
+        for one in project.library.switches.values()
+        if carries_audio(one)
+        and one.access_ports >= ports
+        and (not powered or (one.poe_ports >= len(powered) and one.poe_class >= least))
+        and (not powered or one.budget >= budget_w)
+    ]
+    if not fitting:
+        return "fix a switch of ours under devices of fixed.yaml"
+    model = min(fitting, key=lambda one: (switch_cost(project, one), one.access_ports, one.model)).model
+    taken = {one.device.tag for one in closet.switches}
+    number = next(n for n in count(1) if f"{closet.equipment_room}-SW{n}" not in taken)
+    return (
+        "add a switch of ours (none is added by itself beside one of the owner's) in fixed.yaml, such as "
+        f"`devices: {{{closet.equipment_room}-SW{number}: {{model: {model}}}}}`"
+    )
 
 
 def _fixed_port(project: Project, tag: str) -> str:

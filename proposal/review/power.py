@@ -120,6 +120,11 @@ def _state(state: State, derated: str) -> str:
 def _switch_place(project: Project, design: Design, switch: str) -> Place:
     """Return where a switch was chosen, else what holds it: the equipment room or the room."""
     device = next(device for device in design.devices if device.tag == switch)
+    for one in design.owners:
+        if one.device.tag == switch:
+            return project.place(
+                "building", "owner_equipment", one.place, one.device.code, "switch", "budget"
+            )
     holder = "rooms" if device.room in project.rooms else "equipment_rooms"
     place = ("rooms", device.room) if holder == "rooms" else ("building", holder, device.room)
     return written_place(
@@ -190,7 +195,10 @@ def budgets(project: Project, design: Design) -> Iterator[Finding]:
             limit=budget_w if over_w > 0 else power.switch.usable_w,
             unit="W",
             source=IEEE_802_3,
-            remedy=f"Use a switch with a budget of at least {math.ceil(needed_w)} W{spread}",
+            remedy=f"Ask the owner for {math.ceil(needed_w)} W or more of the budget of {tag} and write it "
+            f"under switch.budget{spread}"
+            if power.switch.offered
+            else f"Use a switch with a budget of at least {math.ceil(needed_w)} W{spread}",
         )
 
 

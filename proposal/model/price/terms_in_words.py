@@ -97,7 +97,10 @@ def _hours(one: WorkHours, locale: str) -> str:
 
 
 def hours_that_shorten_the_day(brief: Brief, locale: str) -> tuple[str, ...]:
-    """Return hours of work shorter than a working day, with what they leave: `18:00 to 23:00: 5 h a day`."""
+    """Return hours of work shorter than a working day, with what they leave: `18:00 to 23:00: 5 h a day`.
+
+    locale: as whose people the hours are written.
+    """
     day = brief.programme.hours_a_day
     return tuple(
         f"{_hours(one, locale)}: {formatting.short_number(Decimal(one.minutes) / 60, locale)} h a day"

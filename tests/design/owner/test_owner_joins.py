@@ -6,6 +6,7 @@ recorder N1 ── cord ── switch              both stand in the rack
 codec N1 ── cord ── outlet ── cable ── panel ── cord ── switch
 """
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 
@@ -18,10 +19,11 @@ from proposal.design.rooms.room_kinds import room_kinds
 from proposal.document.making.document import document_of
 from proposal.model.equipment.parts import Ports
 from proposal.model.owner_equipment import OwnerEquipment, OwnerSwitch
-from proposal.model.project import Project
+from proposal.model.project import FixedDevice, Project
 from proposal.model.rooms import Destination
 from proposal.pipeline import Computed, compute
 from proposal.review.network import ports_left
+from proposal.review.power import budgets
 from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 
 TERMINALS = "3-pin terminal block, 3.81 mm"
@@ -193,6 +195,36 @@ def test_an_owners_switch_gives_the_ports_that_are_free_and_no_other() -> None:
             assert told.rule == "no-switch-port"
             assert closet.left[0] in told.message
             assert "ER1-OE1" in told.remedy
+            # A switch of ours stands beside it where it is written as the remedy says, and takes the rest.
+            written = re.search(r"`devices: \{(\S+): \{model: (\S+)\}\}`", told.remedy)
+            assert written is not None
+            project = design.project
+            fixed = {**project.fixed.devices, written[1]: FixedDevice(model=written[2])}
+            helped = project.model_copy(update={"fixed": project.fixed.model_copy(update={"devices": fixed})})
+            assert not [one.rule for one in ports_left(helped, designed(helped)) if one.severity == "error"]
+
+
+def test_a_budget_of_the_owner_that_is_short_is_asked_for_where_it_is_written() -> None:
+    """Ports fixed by hand are checked: their classes want more than the owner's switch has left."""
+    enough = tuple(range(1, 25))
+    project = project_with({"ER1": {"OE1": owner_switch(enough)}})
+    (power,) = designed(project).switches
+    assert not list(budgets(project, designed(project)))
+    fixed = {
+        device.tag: FixedDevice(switch_port=f"ER1-OE1/{number}")
+        for number, device in power.switch.ports.items()
+    }
+    budget = power.allocated_w - 1.0
+    less = owner_switch(enough).model_copy(
+        update={"switch": OwnerSwitch(free=enough, poe_ports=24, poe_class=6, poe_type=3, budget=budget)}
+    )
+    short = project_with({"ER1": {"OE1": less}})
+    short = short.model_copy(update={"fixed": short.fixed.model_copy(update={"devices": fixed})})
+    (told,) = budgets(short, designed(short))
+    assert (told.rule, told.where, told.limit) == ("poe-budget-short", "ER1-OE1", budget)
+    assert told.value == power.allocated_w
+    assert told.remedy.startswith("Ask the owner for ")
+    assert "switch.budget" in told.remedy
 
 
 def test_an_owners_switch_is_not_bought_and_its_cords_are_counted() -> None:
