@@ -132,7 +132,8 @@ class Programme(Written):
     )
     closures: Mapping[str, DaysOff] = assumed(
         dict,
-        "Days on which nobody may work on site, each under a name of your own.",
+        "Days on which nobody may work on site, each under a name of your own: no fixing, commissioning or "
+        "training, no delivery to site and no acceptance; work elsewhere goes on.",
         "The site is open on every working day",
     )
     no_work: Mapping[str, NoWork] = Field(

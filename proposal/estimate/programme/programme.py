@@ -182,12 +182,12 @@ def _plan(
     driving = driving_chain(activities, unheld)
     times = _with_milestones_held(planned, unheld, calendars)
     by_key = {one.activity.key: one for one in planned}
-    shown = _all_days_shown(by_key, times, first)
+    shown = _all_days_shown(by_key, times, first, site)
     tasks = {}
     for key, moment in times.items():
         one = by_key[key]
         calendar = calendars[one.activity.calendar]
-        latest = _latest(moment, calendar, shown[key][1])
+        latest = max(_latest(moment, calendar, shown[key][1]), shown[key][1])
         tasks[key] = _task(one, moment, (*shown[key], latest), key in driving)
         if one.needs:
             tasks[key] = _among_closed_rooms(tasks[key], calendar, site)
@@ -195,7 +195,7 @@ def _plan(
 
     def accepted(order: int) -> int:
         moved = timed(activities, calendars, order)
-        return _all_days_shown(by_key, moved, order)[ACCEPTED][1]
+        return _all_days_shown(by_key, moved, order, site)[ACCEPTED][1]
 
     return ProgrammePlan(
         tasks=tuple(tasks.values()),
@@ -213,12 +213,15 @@ def _plan(
 
 
 def _all_days_shown(
-    by_key: Mapping[str, Planned], times: Mapping[str, Timed], first: int
+    by_key: Mapping[str, Planned], times: Mapping[str, Timed], first: int, site: WorkCalendar
 ) -> Mapping[str, tuple[int, int]]:
-    """Return first and last day of everything, by keys; `times` has each after what it waits for."""
+    """Return first and last day of everything, by keys; `times` has each after what it waits for.
+
+    site: days on which the site is open.
+    """
     shown: dict[str, tuple[int, int]] = {}
     for key, moment in times.items():
-        shown[key] = _days_shown(by_key[key], moment, shown, first)
+        shown[key] = _days_shown(by_key[key], moment, shown, first, site)
     return shown
 
 
@@ -248,12 +251,18 @@ def _with_milestones_held(
 
 
 def _days_shown(
-    one: Planned, moment: Timed, shown: Mapping[str, tuple[int, int]], first: int
+    one: Planned, moment: Timed, shown: Mapping[str, tuple[int, int]], first: int, site: WorkCalendar
 ) -> tuple[int, int]:
-    """Return first and last day; a milestone is reached on the last day of what it waits for."""
+    """Return first and last day; a milestone is reached on the last day of what it waits for.
+
+    What is delivered to site or accepted there waits for a day on which the site is open.
+    """
     if one.activity.days:
         return moment.early_start, moment.early_finish - 1
-    day = max([first, one.activity.not_before or first, *(shown[key][1] for key in one.activity.after)])
+    ends = (
+        site.from_day(shown[key][1]) if key in one.on_site else shown[key][1] for key in one.activity.after
+    )
+    day = max([first, one.activity.not_before or first, *ends])
     return day, day
 
 

@@ -1,6 +1,6 @@
 """Activities of the programme: what is to be done, by whom, how long, and what each waits for."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import field, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -49,6 +49,7 @@ class Planned:
     crew: trade, people, hours.
     needs: days that sets of its rooms take, where these are not open on all days of its calendar; its
         activity then counts days of a calendar of its own, called by its key.
+    on_site: of a milestone, keys of what it waits for that happens on site, on a day on which it is open.
     person_days: days of one person that each trade takes, as long as days are in its rooms.
     day: fewest and most hours that one person works on a day in one of its rooms, h; both 0 without a crew.
     """
@@ -60,6 +61,7 @@ class Planned:
     calendar: CalendarName
     crew: Crew = ()
     needs: tuple[Need, ...] = ()
+    on_site: frozenset[str] = frozenset()
     person_days: Mapping[str, Fraction] = field(default_factory=dict)
     day: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
 
@@ -130,9 +132,7 @@ class _Plan:
             storey: self._on_storey("first fix", storey, (arrived[MATERIALS],)) for storey in self._storeys
         }
         self._milestone(FIRST_FIX, self._present(first.values(), (APPROVED,)))
-        # Without a workshop everything goes straight to site.
-        in_workshop = WORKSHOP_KINDS if any(phase == "workshop" for phase, _ in self._hours) else set()
-        on_site = self._arrived(arrived, set(arrived) - in_workshop)
+        on_site = self._arrived(arrived, set(arrived) - self._built_first())
         second = {
             storey: self._on_storey(
                 "second fix",
@@ -152,7 +152,8 @@ class _Plan:
         done = self._present(tested, (SECOND_FIX, *network, *programming))
         training = self._phase("training", done, storeyed=True)
         documents = self._phase("documents", (SECOND_FIX,))
-        self._milestone(ACCEPTED, tuple(dict.fromkeys((*done, *training, *documents, SECOND_FIX))))
+        last = tuple(dict.fromkeys((*done, *training, *documents, SECOND_FIX)))
+        self._milestone(ACCEPTED, last, on_site=last)
         return self._with_crews_in_turn()
 
     def _add(self, planned: Planned) -> tuple[str, ...]:
@@ -164,7 +165,7 @@ class _Plan:
         what, own = _EVENT_NAMES[key], self._called.get(key, "")
         return f"{own} ({what[:1].lower()}{what[1:]})" if own and own.casefold() != what.casefold() else what
 
-    def _milestone(self, key: str, after: Iterable[str]) -> None:
+    def _milestone(self, key: str, after: Iterable[str], on_site: Iterable[str] = ()) -> None:
         activity = Activity(key, 0, tuple(dict.fromkeys(after)), "working")
         self._add(
             Planned(
@@ -173,6 +174,7 @@ class _Plan:
                 kind="milestone",
                 storey="",
                 calendar="working",
+                on_site=frozenset(on_site),
             )
         )
 
@@ -301,8 +303,15 @@ class _Plan:
                 arrived[kind] = self._add(
                     Planned(activity=activity, name=name, kind=LEAD_TIME, storey="", calendar="calendar")
                 )[0]
-        self._milestone(DELIVERY, arrived.values())
+        to_site = [
+            key for kind, key in arrived.items() if kind not in self._built_first() and key != APPROVED
+        ]
+        self._milestone(DELIVERY, arrived.values(), on_site=to_site)
         return arrived
+
+    def _built_first(self) -> Set[str]:
+        """Return the kinds that come to the workshop; without one everything goes straight to site."""
+        return WORKSHOP_KINDS if any(phase == "workshop" for phase, _ in self._hours) else frozenset()
 
     def _arrived(self, arrived: dict[str, str], kinds: Iterable[str]) -> tuple[str, ...]:
         wanted = set(kinds)

@@ -196,6 +196,33 @@ def test_hours_that_a_day_keeps_whole_are_no_hours_without_work() -> None:
     assert not with_mornings.site.closed
 
 
+@pytest.mark.independent
+def test_nothing_is_delivered_to_a_closed_site_or_accepted_there() -> None:
+    """Closed from the day of delivery for a week: what goes to site comes on the day it opens again.
+
+    What is built in the workshop is not held up, and nothing of what is done elsewhere moves.
+    """
+    free = _plan(EXAMPLE, {})
+    leads = [one for one in free.tasks if one.kind == "lead time"]
+    last = max(one.finish for one in leads)
+    to_site = max(one.finish for one in leads if one.name.partition(": ")[2] not in ("mixer", "switch"))
+    assert free.events["delivery"] == last
+    for first, wanted in ((to_site, None), (free.events["accepted"], "accepted")):
+        span = {"first": first, "last": first + datetime.timedelta(days=6)}
+        plan = _plan(EXAMPLE, {"programme": {"closures": {"fair": {"name": "Fair", **span}}}})
+        before, after = ({one.key: one for one in each.tasks} for each in (free, plan))
+        for key in ("design", "drafting", "workshop", "programming", *(one.key for one in leads)):
+            assert (after[key].start, after[key].finish) == (before[key].start, before[key].finish)
+        opens = datetime.date.fromordinal(plan.site.from_day(span["last"].toordinal() + 1))
+        assert plan.events["delivery"] == (opens if wanted is None and to_site == last else last)
+        if wanted is not None:
+            assert plan.events["accepted"] >= opens
+        for one in plan.tasks:
+            if one.kind in SITE_PHASES or one.key == "accepted":
+                assert not span["first"] <= one.finish <= span["last"]
+            assert one.finish <= one.latest
+
+
 def test_days_on_site_are_those_on_which_somebody_is_there() -> None:
     """Every room of a storey closed on the same day: nobody is there, and no supervision is counted."""
     one = computed(EXAMPLE)
