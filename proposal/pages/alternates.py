@@ -15,12 +15,12 @@ from proposal.pages.client_answers import (
     groups_to_choose,
     names_in_quotes,
     own_equipment_with,
-    payments_sentence,
     still_to_choose,
 )
 from proposal.pages.consequence_tables import by
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
+from proposal.pages.order_form import order_form, payments_of, payments_of_all, payments_to_come
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
 from proposal.pages.paths import alternate_path
@@ -64,6 +64,7 @@ class AlternatesPage:
     descriptions: link, description, whether it is priced on request, and note of each choice.
     ticking: a form that adds up what is chosen; None where it cannot.
     combinations: prices of all combinations, or of each two; None where no two are computed together.
+    payments: what is paid when with each of them; None where no payment is agreed.
     too_many: why not all of them are computed.
     """
 
@@ -73,6 +74,7 @@ class AlternatesPage:
     descriptions: tuple[tuple[Html, Html, Html | None, Html | None], ...]
     ticking: Html | None
     combinations: Html | None
+    payments: Html | None
     too_many: Html | None
     included: tuple[tuple[Html, Html, Html | None], ...]
 
@@ -102,6 +104,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
         ),
         ticking=_ticking(here) if complete else None,
         combinations=_combinations(here, in_pairs=in_pairs) if complete or in_pairs else None,
+        payments=payments_of_all(here, _ordered(edition)) if complete else None,
         too_many=text(_IN_PAIRS if in_pairs else _TOO_MANY) if priced and not complete else None,
         included=tuple(_included(here, row) for row in edition.document.included_alternates),
     )
@@ -215,10 +218,15 @@ def _still_to_choose(here: PageContext, row: CombinationRow) -> str:
     )
 
 
+def _ordered(edition: Edition) -> tuple[CombinationRow, ...]:
+    """Return the combinations that leave no choice open: no other can be ordered."""
+    return tuple(row for row in edition.combinations if not row.to_choose)
+
+
 def _combinations(here: PageContext, *, in_pairs: bool) -> Html:
     taxed, rows = bool(here.document.taxes), here.edition.combinations
-    # What leaves a choice open cannot be ordered; where only pairs are priced, choices stay open.
-    ordered = () if in_pairs else tuple(row for row in rows if not row.to_choose)
+    # Where only pairs are priced, choices stay open.
+    ordered = () if in_pairs else _ordered(here.edition)
     fields: list[Field[CombinationRow]] = [
         *fields_of(here, CombinationRow, "chosen", "price", "difference"),
         *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ())),
@@ -233,7 +241,7 @@ def _combinations(here: PageContext, *, in_pairs: bool) -> Html:
 def _ticking(here: PageContext) -> Html:
     """Return a form whose total follows what is ticked; it stays hidden where no script runs."""
     taxed = bool(here.document.taxes)
-    data = {}
+    data: dict[str, Mapping[str, object]] = {}
     for row in here.edition.combinations:
         before, tax, total = _money(here, row)
         said = {
@@ -241,6 +249,7 @@ def _ticking(here: PageContext) -> Html:
             "difference": _difference(here, row),
             **({"tax": tax, "total": total} if taxed else {}),
             **_days(here, row),
+            "payments": payments_of(here, row),
         }
         why_not = _impossible(here, row) if row.price is None else _still_to_choose(here, row)
         data[" ".join(sorted(row.chosen))] = {"not": why_not} if why_not else said
@@ -260,8 +269,14 @@ def _ticking(here: PageContext) -> Html:
         if one.row.key not in priced:
             continue
         shut = " disabled" if one.row.not_offered else ""
+        furnished = own_equipment_with(here, one)
+        told = (
+            f' data-furnished="{html_text(f"{one.row.name}: {furnished[:1].lower()}{furnished[1:]}")}"'
+            if furnished
+            else ""
+        )
         lines.append(
-            f'<label><input type="checkbox" autocomplete="off" value="{html_text(one.row.key)}"{shut}> '
+            f'<label><input type="checkbox" autocomplete="off" value="{html_text(one.row.key)}"{told}{shut}> '
             f"{html_text(one.row.name + _said_of(one.row))}</label>"
         )
     lines += [
@@ -269,8 +284,9 @@ def _ticking(here: PageContext) -> Html:
         '<div role="status" aria-live="polite" aria-atomic="true">',
         facts_to_come(here, CombinationRow, parts),
         "</div>",
+        payments_to_come(here),
         '<button type="button" class="print-choice">Print the order form</button>',
-        *_page_to_sign(here, parts),
+        *order_form(here, parts),
         "</form>",
     ]
     return Html("\n".join(lines))
@@ -298,34 +314,3 @@ def _days(here: PageContext, row: CombinationRow) -> Mapping[str, str]:
     """Return the days of a combination by the name of each, those that it has."""
     days = {name: getattr(row, name) for name in _DAYS}
     return {name: formatting.date(day, here.cover.locale) for name, day in days.items() if day is not None}
-
-
-def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...]:
-    """Return what is printed of the choice alone, with lines to sign; a script names what is ticked."""
-    cover = here.cover
-    revision = f"revision {cover.revision.identity} of {formatting.date(cover.revision.date, cover.locale)}"
-    named = ", ".join(part for part in (cover.name, cover.number, revision) if part)
-    to = ", ".join(part for part in (cover.integrator.name, *cover.integrator.address) if part)
-    ordered = (
-        f"{cover.client.name} orders the work of this proposal, with the alternates named below, at the "
-        "price below and on the terms of the proposal."
-    )
-    paid = payments_sentence(here)
-    if paid:
-        paid = f"Of the proposal as it stands: {paid} Alternates change each part in proportion."
-    return (
-        '<section class="sign">',
-        "<h3>Order form</h3>",
-        f"<p>{html_text(named)}</p>",
-        f"<p>To: {html_text(to)}</p>",
-        f"<p>{html_text(ordered)}</p>",
-        '<ul class="sign__chosen" data-none="No alternate: the proposal as it stands"></ul>',
-        facts_to_come(here, CombinationRow, parts),
-        *((f"<p>{html_text(paid)}</p>",) if paid else ()),
-        '<p class="sign__address"></p>',
-        f'<p class="sign__line">Ordered for {html_text(cover.client.name)}: name, position, date, '
-        "signature</p>",
-        f'<p class="sign__line">Order accepted for {html_text(cover.integrator.name)}: name, date, '
-        "signature</p>",
-        "</section>",
-    )

@@ -178,7 +178,7 @@ def payments_in_short(here: PageContext) -> Html | None:
 
 
 def payments_sentence(here: PageContext) -> str:
-    """Return in how many parts the price is paid, and the first of them; empty where no payment is agreed."""
+    """Return how many payments there are, the first and what is kept back; empty where none is agreed."""
     parts = [row for row in here.document.payments if row.share]
     if not parts:
         return ""
@@ -187,18 +187,17 @@ def payments_sentence(here: PageContext) -> str:
     taxed = " with tax" if here.document.taxes else ""
     due = first.due_date
     day = "" if due is None else f", by {formatting.date(due, cover.locale)}"
-    said = (
-        f"You pay the price at once: {amount}{taxed}{day}."
-        if len(parts) == 1
-        else f"You pay in {len(parts)} parts, the first of them {amount}{taxed}{day}."
-    )
     kept = [row for row in here.document.payments if not row.share]
-    if kept and kept[-1].due_date is not None:
+    number = len(parts) + len(kept)
+    if number == 1:
+        return f"You pay the price at once: {amount}{taxed}{day}."
+    said = f"You make {number} payments, the first of them {amount}{taxed}{day}."
+    if kept:
         last = formatting.money(kept[-1].due, cover.currency, cover.locale)
-        said += (
-            f" You keep back a share of each as security; these shares together, {last}, are a last sum, "
-            f"which you pay by {formatting.date(kept[-1].due_date, cover.locale)}."
-        )
+        until = kept[-1].due_date
+        by_day = "" if until is None else f", by {formatting.date(until, cover.locale)}"
+        of = "it" if len(parts) == 1 else "each of the others"
+        said += f" The last, {last}{taxed}{by_day}, is what you keep back of {of} as security."
     return said
 
 

@@ -177,21 +177,19 @@ def _allowances(here: PageContext, rows: Sequence[OfferRow]) -> Html:
 def _payments(here: PageContext) -> Html:
     """Return each payment with its day and its sum."""
     fields: list[Field[PaymentRow]] = [
-        *fields_of(here, PaymentRow, "number", "name", "event", "event_date", "days", "due_date", "due"),
+        *fields_of(here, PaymentRow, "name", "event", "event_date", "days", "due_date", "due"),
     ]
-    return schedule(
-        "Payments: by when, and how much", fields, here.document.payments, total="All", row_heads=2
-    )
+    return schedule("Payments: by when, and how much", fields, here.document.payments, total="All")
 
 
 def _made_up(here: PageContext) -> Html:
     """Return what each sum is made of."""
     taxed = ("tax",) if here.document.taxes else ()
     fields: list[Field[PaymentRow]] = [
-        *fields_of(here, PaymentRow, "number", "share", "price", *taxed, "retained"),
+        *fields_of(here, PaymentRow, "number", "name", "share", "price", *taxed, "retained"),
     ]
     rows = [row for row in here.document.payments if row.share]
-    return schedule("What each sum is made of", fields, rows, total="All")
+    return schedule("What each sum is made of", fields, rows, total="All", row_heads=2)
 
 
 def _retention(here: PageContext, price: PriceTotal) -> Html:

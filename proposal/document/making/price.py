@@ -79,7 +79,7 @@ class PriceParts(TypedDict):
 def price_parts(computed: Computed) -> PriceParts:
     """Return the fields of the document that hold the price, by name."""
     project, price = computed.project, computed.price
-    payments = _payments(computed)
+    payments = payment_rows(computed)
     unit_costs = _unit_costs(project, price)
     return {
         "price": _total(project, price),
@@ -137,7 +137,8 @@ def _sums(sums: Sequence[Sum], rows: ByName[Sum, P]) -> tuple[P, ...]:
     return tuple(rows.of(one, margin=one.price - one.cost) for one in sums)
 
 
-def _payments(computed: Computed) -> tuple[PaymentRow, ...]:
+def payment_rows(computed: Computed) -> tuple[PaymentRow, ...]:
+    """Return the payments of a computed project in order, with their days by its programme."""
     amounts, plan = computed.price.payments, computed.programme
     days = payment_days(plan, [(one.key, one.event, one.days) for one in amounts])
     return tuple(

@@ -16,6 +16,7 @@ from proposal.document.making.alternates_not_offered import (
     with_what_is_to_choose,
 )
 from proposal.document.making.document import alternate_row, document_of
+from proposal.document.making.price import payment_rows
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import CombinationRow, Sensitivity
 from proposal.document.whole_proposal import MOST_IN_PAIRS, MOST_TICKED, OpenAlternate, Proposal
@@ -154,6 +155,7 @@ def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing 
             cost=price.whole.cost,
             acceptance=computed.programme.finish if computed.programme else None,
             latest_order=computed.programme.latest_order if computed.programme else None,
+            payments=payment_rows(computed),
         ),
         received=_received(source, chosen, computed),
     )

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.rows.price import PriceTotal
+from proposal.document.rows.price import PaymentRow, PriceTotal
 from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows, composed, gathered
 
 NOTHING = Decimal(0)
@@ -83,6 +83,9 @@ class CombinationRow(Row):
         default=None,
         description="Last day of an order that keeps the day of acceptance that the client asked for; None "
         "where none is asked for, or none keeps it.",
+    )
+    payments: Annotated[tuple[PaymentRow, ...], Shows("payments", BUYERS, "rows", follows=True)] = Field(
+        default=(), description="Payments in order, of its own price and by its own programme."
     )
     impossible: Annotated[tuple[str, ...], Shows("exclude_each_other", BUYERS, "tag", link="alternate")] = (
         Field(default=(), description="Keys of those among them that cannot be chosen together.")

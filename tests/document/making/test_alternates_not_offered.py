@@ -3,6 +3,7 @@
 import html
 import json
 import re
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -245,3 +246,30 @@ def test_the_house_is_told_how_an_alternate_gives_up_what_the_client_asks_for(tm
     assert line.startswith("alternates/without.yaml: note: “Without a spare” is not offered to the client. ")
     assert line.endswith("write the tag of each such requirement under gives_up there.")
     assert plain_words("requirement-answer-unknown").rstrip(".") in unknown
+
+
+PAID = """\
+
+price:
+  place: Hall
+  taxes: {Hall: {name: VAT, goods: 10 %, services: 10 %}}
+  payments:
+    1: {name: On order, share: 40 %, event: order, days: 14}
+    2: {name: On acceptance, share: 60 %, event: accepted}
+  retention: 5 %
+"""
+
+
+def test_each_choice_has_the_payments_of_its_own_total(tmp_path: Path) -> None:
+    made = edited_with(tmp_path / "project", GROUP)
+    brief = made / "project.yaml"
+    brief.write_text(brief.read_text(encoding="utf-8") + PAID, encoding="utf-8")
+    source = load_source(made)
+    rows = [combination(source, chosen) for chosen in combinations_of(source.priced)]
+    priced = [row for row in rows if row.total is not None]
+    assert len({row.total for row in priced}) > 1
+    for row in priced:
+        first, last, kept = row.payments
+        assert row.total == first.due + last.due + kept.due
+        # Of the price with tax, 40 % less the 5 % that is kept of it, to a cent or two of rounding.
+        assert first.due == pytest.approx(row.total * Decimal("0.38"), abs=Decimal("0.02"))

@@ -23,9 +23,35 @@
     var parts = form.querySelectorAll("[data-part]");
     var list = form.querySelector(".sign__chosen");
     var address = form.querySelector(".sign__address");
+    var payments = form.querySelectorAll(".chosen-payments");
+    var furnished = form.querySelector(".sign__furnished");
     var print = form.querySelector(".print-choice");
 
     function chosen() { return boxes.filter(function (box) { return box.checked; }); }
+
+    function listed(where, names) {
+      where.textContent = "";
+      names.forEach(function (name) {
+        var item = document.createElement("li");
+        item.textContent = name;
+        where.appendChild(item);
+      });
+    }
+
+    function pay(table, rows) {
+      var body = table.tBodies[0];
+      body.textContent = "";
+      table.hidden = !rows.length;
+      rows.forEach(function (cells) {
+        var row = body.insertRow();
+        cells.forEach(function (words, n) {
+          var cell = document.createElement(n ? "td" : "th");
+          if (!n) cell.scope = "row";
+          cell.textContent = words;
+          row.appendChild(cell);
+        });
+      });
+    }
 
     function show() {
       var keys = chosen().map(function (box) { return box.value; }).sort();
@@ -36,12 +62,13 @@
         part.querySelector("dd").textContent = words === undefined ? "" : words;
       });
       var names = chosen().map(function (box) { return box.parentNode.textContent.trim(); });
-      list.textContent = "";
-      (names.length ? names : [list.getAttribute("data-none")]).forEach(function (name) {
-        var item = document.createElement("li");
-        item.textContent = name;
-        list.appendChild(item);
-      });
+      listed(list, names.length ? names : [list.getAttribute("data-none")]);
+      each(payments, function (table) { pay(table, told.payments || []); });
+      if (furnished) {
+        var more = chosen().map(function (box) { return box.getAttribute("data-furnished"); }).filter(Boolean);
+        listed(furnished, more);
+        furnished.hidden = !more.length;
+      }
       /* A file on somebody's own disk is no address that the other side could open. */
       address.textContent = /^https?:/.test(location.protocol) ? location.href : "";
       // What cannot be ordered is not signed.
