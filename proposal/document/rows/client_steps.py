@@ -9,7 +9,7 @@ from pydantic import Field
 from proposal.document.rows.findings import QuestionRow
 from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.network import NetworkQuestionRow
-from proposal.document.rows.owner_equipment import SECOND_FIX, OwnerEquipmentRow, Storeyed
+from proposal.document.rows.owner_equipment import FIRST_FIX, SECOND_FIX, OwnerEquipmentRow, Storeyed
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.programme import ActivityRow, ProgrammeSummary, SetDayRow, begins
 from proposal.document.rows.radio import LeverRow, RadioSummary
@@ -42,8 +42,8 @@ _OWNERS, _OWNER = "Owner's ", "Owner, "
 NETWORK_PARTY = "IT"
 """Letters of whoever looks after the client's network."""
 _BEFORE = {
-    "first fix": "Before cables are pulled",
-    "second fix": "Before devices are mounted",
+    FIRST_FIX: "Before cables are pulled",
+    SECOND_FIX: "Before devices are mounted",
     "network": "Before the network is set up",
     "commissioning": "Before the system is tested",
 }
@@ -209,11 +209,19 @@ def _answers(needs: Needs, order: datetime.date | None) -> Iterator[ClientStepRo
             f"{' '.join(asked_there)}",
             who=called_by_client(dict(needs.parties).get(NETWORK_PARTY, "")) or YOU,
             by=begins(needs.activities, PROGRAMMING) or order,
-            to_spare=_to_spare(needs.activities, (PROGRAMMING,)),
+            to_spare=None if _network_team_cables(needs) else _to_spare(needs.activities, (PROGRAMMING,)),
             place=NETWORK,
             parties=(NETWORK_PARTY,),
             own_people=True,
         )
+
+
+def _network_team_cables(needs: Needs) -> bool:
+    """Return whether the network team have outlets or cables ready before ours are pulled.
+
+    They can begin them only when they have answered, so that what is to spare depends on how long they need.
+    """
+    return any(row.before == FIRST_FIX and NETWORK_PARTY in _others(row) for row in needs.responsibilities)
 
 
 def question_in_place(needs: Needs, row: QuestionRow) -> str:

@@ -9,7 +9,7 @@ from pydantic import Field
 from proposal.document.rows.programme import Planned
 from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, gathered
 
-SECOND_FIX = "second fix"
+FIRST_FIX, SECOND_FIX = "first fix", "second fix"
 
 
 class Storeyed(Protocol):

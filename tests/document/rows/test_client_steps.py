@@ -50,10 +50,11 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("ready for commissioning: IN", "the interpreters' agency", DAY(2031, 8, 14)),
         ("accepted", "you", DAY(2031, 8, 20)),
     ]
-    # The chart gives first fix 10 days of float and programming 40; of all else each day counts.
-    # The desks are made between the decision and second fix, so that no number says how late it may be.
+    # The chart gives first fix 10 days of float; of all else each day counts.
+    # The desks are made between the decision and second fix, and the network team pull the cables of panels
+    # between their answer and first fix, so that no number says how late these may be.
     spare = {one.key: one.to_spare for one in document.client_steps}
-    assert (spare["day ceilings_open"], spare["network answers"], spare["day desks"]) == (10, 40, None)
+    assert (spare["day ceilings_open"], spare["network answers"], spare["day desks"]) == (10, None, None)
     assert {spare[key] for key in ("order", "day furniture", "own equipment L2", "accepted")} == {0}
     told = {one.key: one.what for one in document.client_steps}
     own = "Equipment of yours, and of those whom you engage, in place"
@@ -71,6 +72,14 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
     assert not any("VLAN" in what for key, what in told.items() if key != "network answers")
     theirs = {one.who for one in document.client_steps if one.is_the_clients}
     assert theirs == {"you", "your network team", "your facilities team"}
+
+
+def test_answers_about_the_network_have_the_float_of_programming_where_its_team_pulls_no_cables() -> None:
+    document = document_of(computed(EXAMPLE))
+    others = tuple(row for row in document.responsibilities if "outlets for panels" not in row.about)
+    steps = client_steps(document.model_copy(update={"responsibilities": others}))
+    # Programming has 40 days of float in the chart.
+    assert next(one.to_spare for one in steps if one.key == "network answers") == 40
 
 
 def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() -> None:
