@@ -17,6 +17,7 @@ Quantity = Literal[
     "length",
     "small length",
     "cut length",
+    "position",
     "area",
     "coordinates",
     "weight",
@@ -75,6 +76,7 @@ tag: the name by which a thing is known. code: signs to be read one by one, such
 number: one that names, and is neither added nor grouped.
 how many: of what the row's `unit` says. figure: of a calculation, in the row's `unit`.
 cut length: of what is cut to it, so that feet have inches however long it is.
+position: along an axis or above a floor, finer than a length of cable.
 unit hours: for one unit; a share where the unit is an hour. minutes: a duration. time of day: minutes
 after midnight. hertz: shown in MHz. milliseconds: of seconds, shown in ms. share: 0 to 1. added share: added
 to a whole or, below 0, taken away. difference: money that something comes to more or, below 0, less. whole

@@ -18,6 +18,7 @@ _KINDS: Mapping[Quantity, str] = {
     "length": "length",
     "small length": "short_length",
     "cut length": "length",
+    "position": "position",
     "area": "area",
     "weight": "mass",
     "newtons": "force",

@@ -231,7 +231,7 @@ def _columns(column: Declared, values: Values) -> Iterator[Column]:
             yield Column(
                 name=f"{column.name}_{axis}",
                 heading=f"{heading}, {values.words.value(axis)}",
-                quantity="length",
+                quantity="position",
                 unit=unit,
             )
         return
@@ -279,7 +279,7 @@ def _cell(row: Shown, column: Declared, whole: _Whole) -> Iterator[Value]:
     elif isinstance(value, Decimal) and shows.quantity in ("unit price", "price by unit"):
         yield formatting.unit_amount(value, values.currency)
     elif (
-        isinstance(value, Decimal) and shows.quantity in ("length", "small length", "cut length")
+        isinstance(value, Decimal) and shows.quantity in ("length", "small length", "cut length", "position")
     ) or isinstance(value, float):
         yield converted(value, shows.quantity, values)
     else:

@@ -140,7 +140,7 @@ def _sum(here: PageContext, column: Declared, rows: Sequence[Any]) -> object:
 def _axis(here: PageContext, column: Declared, place: int) -> Callable[[Any], Cell | None]:
     def coordinate(row: Shown) -> Cell | None:
         point = column.of(row, here.document)
-        return None if point is None else here.cell(point[place], "length")
+        return None if point is None else here.cell(point[place], "position")
 
     return coordinate
 

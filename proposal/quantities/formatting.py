@@ -24,6 +24,7 @@ from proposal.quantities.units import Units, in_units
 # Places shown in tables, by kind and, where the two systems differ, by the unit's text.
 _PLACES: Mapping[str, int] = {
     "length": 1,
+    "position": 2,
     "short_length": 1,
     "area": 1,
     "short_area": 0,
@@ -60,8 +61,10 @@ _PLACES: Mapping[str, int] = {
     "loss_per_length": 2,
     "warming": 2,
 }
+_IN_FEET = frozenset({"length", "position"})
+"""What is told in feet and inches where units are US customary."""
 KINDS_SHOWN = frozenset(_PLACES)
-_PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
+_PLACES_OF_UNIT: Mapping[str, int] = {"ft": 1, "in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
 _NO_SPACE_BEFORE = frozenset({"°", ""})
 # The rule of Unicode locale data for currencies (UTS 35, currencySpacing).
 _LETTER_BEFORE_DIGIT = re.compile(r"(?<=[^\W\d_])(?=\d)")
@@ -123,7 +126,7 @@ def quantity(value: float, kind: str, units: str, locale: str) -> str:
 
     value: as the program keeps it, SI.  kind: as `proposal.quantities.units.in_units` takes it.
     """
-    if kind == "length" and _system(units) == "us_customary":
+    if kind in _IN_FEET and _system(units) == "us_customary":
         return feet_as_written(converted(value, kind, units))
     kind = _in_a_fitting_unit(value, kind)
     shown, unit = in_units(value, kind, _system(units))
@@ -135,7 +138,7 @@ def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
 
     Feet have inches here too.
     """
-    if kind == "length" and _system(units) == "us_customary":
+    if kind in _IN_FEET and _system(units) == "us_customary":
         return feet_as_written(converted(value, kind, units))
     kind = _in_a_fitting_unit(value, kind)
     shown, unit = in_units(value, kind, _system(units))

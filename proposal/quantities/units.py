@@ -208,6 +208,7 @@ Units = Literal["metric", "us_customary"]
 # What a value in SI is multiplied by for the pages; °F alone also shifts.
 _SHOWN: Mapping[str, Mapping[Units, tuple[float, str]]] = {
     "length": {"metric": (1.0, "m"), "us_customary": (float(1 / _FOOT), "ft")},
+    "position": {"metric": (1.0, "m"), "us_customary": (float(1 / _FOOT), "ft")},
     "short_length": {"metric": (1000.0, "mm"), "us_customary": (float(1 / _INCH), "in")},
     "area": {"metric": (1.0, "m²"), "us_customary": (float(1 / _FOOT**2), "ft²")},
     "short_area": {"metric": (1e6, "mm²"), "us_customary": (float(1 / _INCH**2), "in²")},

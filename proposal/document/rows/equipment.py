@@ -40,7 +40,7 @@ class DeviceRow(Row):
     at: Annotated[Point | None, Shows("position", ALL, "coordinates")] = Field(
         default=None, description="Position in the building, m."
     )
-    height_m: Annotated[float | None, Shows("above_floor", ALL, "length")] = Field(
+    height_m: Annotated[float | None, Shows("above_floor", ALL, "position")] = Field(
         default=None, description="Height above the floor, m."
     )
     mount: Annotated[str, Shows("mount", NOT_CLIENT, "tag", link="model")] = Field(

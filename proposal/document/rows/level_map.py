@@ -35,7 +35,7 @@ class LevelMapRow(Row):
     worst_margin_db: Annotated[float, Shows("worst_margin", ALL, "dB")] = Field(
         description="What it has above what is wanted, dB."
     )
-    height_m: Annotated[float, Shows("height", ALL, "length")] = Field(
+    height_m: Annotated[float, Shows("height", ALL, "position")] = Field(
         description="Height above the floor for which the map holds, m."
     )
     body_db: Annotated[float, Shows("body", ALL, "dB")] = Field(description="Loss of bodies in it, dB.")

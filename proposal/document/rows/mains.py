@@ -94,7 +94,7 @@ class MainsOutletRow(Row):
     at: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
         description="Where in the building, m."
     )
-    height_m: Annotated[float, Shows("above_floor", ALL, "length")] = Field(
+    height_m: Annotated[float, Shows("above_floor", ALL, "position")] = Field(
         description="Height of what is plugged in above the floor, m."
     )
     plug: Annotated[str, Shows("inlet_or_plug", ALL, empty="not_stated")] = Field(

@@ -24,7 +24,7 @@ class NodeRow(Row):
     at: Annotated[Point, Shows("position", NOT_CLIENT, "coordinates")] = Field(
         default=(0.0, 0.0), description="Position in the building, m."
     )
-    height_m: Annotated[float, Shows("above_the_floor", NOT_CLIENT, "length")] = Field(
+    height_m: Annotated[float, Shows("above_the_floor", NOT_CLIENT, "position")] = Field(
         default=0.0, description="Height above the floor, m."
     )
 

@@ -24,7 +24,7 @@ class MicrophoneRow(Row):
     at: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
         description="Position in the room's own coordinates, m."
     )
-    height_m: Annotated[float | None, Shows("height", ALL, "length")] = Field(
+    height_m: Annotated[float | None, Shows("height", ALL, "position")] = Field(
         default=None, description="Height above the floor, m."
     )
     seat: Annotated[str, Shows("seat", ALL)] = Field(description="Tag and name of the seat it serves.")

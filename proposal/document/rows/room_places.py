@@ -16,7 +16,7 @@ class LevelRow(Row):
 
     code: Annotated[str, Shows("level", ALL, "tag")] = Field(description="Code within the room.")
     name: Annotated[str, Shows("name", ALL)] = Field(description="What it is called.")
-    height_m: Annotated[float, Shows("above_the_floor", ALL, "length")] = Field(
+    height_m: Annotated[float, Shows("above_the_floor", ALL, "position")] = Field(
         description="Its floor above the floor of the room, m; below 0 where it lies deeper."
     )
     area_m2: Annotated[float, Shows("area", ALL, "area")] = Field(description="Floor area, m².")
@@ -83,7 +83,7 @@ class WiredMicrophoneRow(Row):
     at: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
         description="Position in the room's own coordinates, m."
     )
-    height_m: Annotated[float, Shows("height", ALL, "length")] = Field(
+    height_m: Annotated[float, Shows("height", ALL, "position")] = Field(
         description="Height above the floor of the room, m."
     )
     level: Annotated[str, Shows("level", ALL, "tag")] = Field(

@@ -43,7 +43,7 @@ class RoomSheet(Row):
         description="Corners in the room's own coordinates, m."
     )
     area_m2: Annotated[float, Shows("area", ALL, "area")] = Field(description="Floor area, m².")
-    ceiling_height_m: Annotated[float, Shows("ceiling_height", ALL, "length")] = Field(
+    ceiling_height_m: Annotated[float, Shows("ceiling_height", ALL, "position")] = Field(
         description="Floor to ceiling, m."
     )
     ceiling_kind: Annotated[str, Shows("ceiling_kind", ALL)] = Field(
@@ -282,7 +282,7 @@ class RoomRow(Row):
         """Floor area, m²."""
         return next((one.area_m2 for one in document.room_sheets if one.key == self.sheet), None)
 
-    @gathered(Shows("ceiling_height", ALL, "length"))
+    @gathered(Shows("ceiling_height", ALL, "position"))
     def ceiling_height_m(self, document: Building) -> float | None:
         """Floor to ceiling, m."""
         return next((one.ceiling_height_m for one in document.room_sheets if one.key == self.sheet), None)

@@ -26,6 +26,7 @@ _NUMBERS: Mapping[Quantity, str] = {
     "ohms": "0.00",
     "small length": "0.0",
     "cut length": "#,##0.00",
+    "position": "#,##0.00",
     "newtons": "0",
     "temperature": "0.0",
     "temperature rise": "0.0",
