@@ -5,7 +5,7 @@ from typing import Annotated
 from pydantic import Field
 
 from proposal.model.base import Written, assumed
-from proposal.quantities.parsing import Duration, Fraction, Mass, Power, TemperatureRise
+from proposal.quantities.parsing import Duration, Fraction, Length, Mass, Power, TemperatureRise
 
 
 class RackRules(Written):
@@ -44,6 +44,12 @@ class RackRules(Written):
         1,
         "Copper patch panels that share a cable manager.",
         "Copper patch panels that share a cable manager",
+        "common practice",
+    )
+    cord_slack: Annotated[Length, Field(ge=0, le=5)] = assumed(
+        0.2,
+        "What a cord in a rack is longer than its way, so that it bends at both plugs.",
+        "What a cord in a rack is longer than its way, for the bends at both its plugs",
         "common practice",
     )
     standby_load: Annotated[Fraction, Field(gt=0, le=1)] = assumed(

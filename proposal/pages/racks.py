@@ -85,6 +85,7 @@ def _places(here: PageContext, rack: str, places: tuple[RackPlaceRow, ...]) -> H
     fields: list[Field[RackPlaceRow]] = [
         *fields_of(here, RackPlaceRow, "unit", "units", "gap", "face", "side", "name", "shelf", "kind"),
         *fields_of(here, RackPlaceRow, "model", "airflow", "front_ports", "side_ports"),
-        *fields_of(here, RackPlaceRow, "depth_m", "weight_kg", "typical_w", "apparent_va", "outlets", "cord"),
+        *fields_of(here, RackPlaceRow, "depth_m", "weight_kg", "typical_w", "apparent_va", "outlets"),
+        *fields_of(here, RackPlaceRow, "cord", "cord_joins", "cord_m", "cord_wanted_m"),
     ]
     return schedule(f"Places in {rack}", fields, places, mark=here.mark("rack_places"), total="All")

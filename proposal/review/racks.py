@@ -1,4 +1,4 @@
-"""Rules about racks: what finds no place, what is too deep or heavy, outlets, cords and air."""
+"""Rules about racks: what finds no place, what is too deep or heavy, outlets and air."""
 
 from collections.abc import Iterator
 
@@ -19,7 +19,6 @@ def racks(project: Project, design: Design) -> Iterator[Finding]:
     for rack in design.racks:
         yield from problems_of(project, rack)
         yield from _spare(project, rack)
-        yield from _cords(project, rack)
 
 
 def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
@@ -37,7 +36,7 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
         if item.units == 0 and item.kind != "power strip" and item.name not in shelved:
             yield error_at(
                 rack.device.tag,
-                _place(project, rack),
+                rack_place(project, rack),
                 "not-for-a-rack",
                 f"{item.name} ({item.entry.model}) is not made for a rack.",
                 f"Fix another model for {item.name} in fixed.yaml.",
@@ -55,7 +54,7 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
             wanted = "a deeper rack" if deep else "a rack with front and rear rails"
             yield error_at(
                 rack.device.tag,
-                _place(project, rack),
+                rack_place(project, rack),
                 "rack-too-shallow" if deep else "rack-without-rear-rails",
                 what,
                 f"Name {wanted} for {rack.device.tag} in building.yaml, or leave its model out.",
@@ -64,7 +63,7 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
     if rack.weight_kg > entry.load:
         yield error_at(
             rack.device.tag,
-            _place(project, rack),
+            rack_place(project, rack),
             "rack-overloaded",
             f"What stands in {rack.device.tag} weighs more than it carries.",
             f"Name a stronger rack for {rack.device.tag} in building.yaml, or a second rack beside it.",
@@ -77,7 +76,7 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
         volts = quantity(project.brief.mains_voltage, "voltage", units, locale)
         yield error_at(
             rack.device.tag,
-            _place(project, rack),
+            rack_place(project, rack),
             "no-power-strip",
             f"The library has no power strip for {volts} that feeds what stands in {rack.device.tag}.",
             "Add such a strip to rack_parts of the project's or the company's library.",
@@ -86,7 +85,7 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
     if rack.layout.air_m3_h < rack.layout.air_wanted_m3_h:
         yield error_at(
             rack.device.tag,
-            _place(project, rack),
+            rack_place(project, rack),
             "rack-too-warm",
             f"The heat of {rack.device.tag} needs more air than its fans move.",
             f"Name a rack with stronger fans for {rack.device.tag}, a second rack beside it, or add a fan "
@@ -108,7 +107,7 @@ def _units(project: Project, rack: RackDesign) -> Iterator[Finding]:
     wanted = _units_with_spare(project, needed)
     yield error_at(
         rack.device.tag,
-        _place(project, rack),
+        rack_place(project, rack),
         "rack-full",
         f"{rack.device.tag} has no place for {shown}: gaps for air included, {needed} units are needed of "
         f"{entry.units}.",
@@ -154,7 +153,7 @@ def _spare(project: Project, rack: RackDesign) -> Iterator[Finding]:
         rule="rack-without-spare",
         severity="warning",
         where=rack.device.tag,
-        place=_place(project, rack),
+        place=rack_place(project, rack),
         message=f"{rack.device.tag} leaves fewer units free than the rules require.",
         value=float(entry.units - rack.layout.used),
         limit=float(entry.units - usable_units(project, entry)),
@@ -164,26 +163,8 @@ def _spare(project: Project, rack: RackDesign) -> Iterator[Finding]:
     )
 
 
-def _cords(project: Project, rack: RackDesign) -> Iterator[Finding]:
-    """Yield a warning for the inlets of a rack for which the library has no mains cord."""
-    inlets = {item.name: item.inlet for item in (*rack.layout.items, *rack.layout.left)}
-    lacking = sorted({one.device for one in rack.layout.plugged if not one.cord and inlets[one.device]})
-    if not lacking:
-        return
-    sorts = listed(sorted({inlets[name] for name in lacking}))
-    yield Finding(
-        rule="no-mains-cord",
-        severity="warning",
-        where=rack.device.tag,
-        place=_place(project, rack),
-        message=f"The library has no mains cord from the strips of {rack.device.tag} to {sorts}, for "
-        f"{listed(lacking)}.",
-        source=COMMON_PRACTICE,
-        remedy="Add a part with the role `mains cord` for these to rack_parts of the library.",
-    )
-
-
-def _place(project: Project, rack: RackDesign) -> Place:
+def rack_place(project: Project, rack: RackDesign) -> Place:
+    """Return where a rack is written."""
     return project.place("building", "equipment_rooms", rack.device.room, "racks", rack.device.code)
 
 

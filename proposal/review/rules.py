@@ -35,6 +35,7 @@ from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.phantom_power import PHANTOM_POWER_RULES
 from proposal.review.portable_sets import PORTABLE_SET_RULES
 from proposal.review.power import POWER_RULES
+from proposal.review.rack_cords import RACK_CORD_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
 from proposal.review.room_networks import ROOM_NETWORK_RULES
@@ -63,6 +64,7 @@ RULES: tuple[Rule, ...] = (
     *SWITCH_TRAFFIC_RULES,
     *OWNER_EQUIPMENT_RULES,
     *RACK_RULES,
+    *RACK_CORD_RULES,
     *MAINS_RULES,
     *STANDBY_RULES,
     *TEMPERATURE_RULES,

@@ -291,3 +291,76 @@ def test_every_device_in_a_rack_has_an_outlet_of_a_strip_that_bears_it(case: Cas
                 assert apparent <= STANDBY_LOAD * amount(strip["rated_apparent_power"]) + 1e-9
             else:
                 assert apparent / volts <= STRIP_LOAD * amount(strip["rated_current"]) + 1e-9
+
+
+# As the starting rule has it, and as a nineteen-inch rack is made.
+CORD_SLACK, UNIT, FRONT = 0.2, 0.04445, 0.4826
+
+
+def test_mains_cords_in_racks_reach_from_outlet_to_inlet(case: Case) -> None:
+    """Up or down between the middles of both, forward from back to back, across one front, and the bends.
+
+    Of the cords of the library that join both sorts and are as long, the one with the least cost is bought.
+    """
+    parts = library("equipment", "racks", "rack_parts")
+    bought: Counter[str] = Counter()
+    for rack in case["racks"]:
+        behind = metres(library("equipment", "racks", "racks")[rack["model"]]["usable_depth"])
+        places = {place["name"]: place for place in case["rack_places"] if place["rack"] == rack["tag"]}
+        for place in places.values():
+            if not place["outlets"] or place["kind"] == "owner equipment":
+                assert not place["cord"], place["name"]
+                continue
+            wanted = 0.0
+            for outlet in place["outlets"]:
+                name = outlet.partition("/")[0]
+                source = places.get(name) or places[f"{rack['tag']}/{name}"]
+                up = abs((source["unit"] + source["units"] / 2) - (place["unit"] + place["units"] / 2)) * UNIT
+                backs = [behind if one["face"] == "rear" else one["depth_m"] for one in (source, place)]
+                wanted = max(wanted, up + abs(backs[0] - backs[1]) + FRONT + CORD_SLACK)
+            assert place["cord_wanted_m"] == pytest.approx(wanted)
+            entry = parts[source["model"]] if source["model"] in parts else entry_of(case, name)
+            taking = parts[place["model"]] if place["model"] in parts else entry_of(case, place["name"])
+            joins = (entry["outlet_form"], taking["mains"]["inlet"])
+            fitting = [
+                (amount(one["cost"]), code)
+                for code, one in parts.items()
+                if one["role"] == "mains cord"
+                and (one["outlet_form"], one["inlet_form"]) == joins
+                and metres(one["length"]) >= wanted
+            ]
+            assert place["cord"] == min(fitting)[1]
+            assert place["cord_m"] == pytest.approx(metres(parts[place["cord"]]["length"]))
+            assert place["cord_joins"] == " to ".join(joins)
+            bought[place["cord"]] += len(place["outlets"])
+    assert bought
+    in_rooms: Counter[str] = Counter(one["cord"] for one in case["mains_outlets"] if one["cord"])
+    found: Counter[str] = Counter()
+    for line in case["takeoff"]:
+        if parts.get(line["item"], {}).get("role") == "mains cord":
+            found[line["item"]] += int(line["quantity"])
+    assert found == bought + in_rooms
+
+
+def test_patch_cords_in_racks_reach_from_unit_to_unit(case: Case) -> None:
+    """From panel or device to switch: each end in front or at the back, whichever is farther."""
+    cords = library("materials", "patch_cords", "patch_cords")
+    behind = {
+        rack["tag"]: metres(library("equipment", "racks", "racks")[rack["model"]]["usable_depth"])
+        for rack in case["racks"]
+    }
+    places = {place["name"]: place for place in case["rack_places"]}
+    checked = 0
+    for patch in case["patches"]:
+        start = patch["panel"].rpartition("/")[0] or patch["device"]
+        if start not in places or patch["switch"] not in places or patch["source"]:
+            continue
+        one, other = places[start], places[patch["switch"]]
+        assert one["rack"] == other["rack"]
+        up = abs((one["unit"] + one["units"] / 2) - (other["unit"] + other["units"] / 2)) * UNIT
+        backs = [behind[here["rack"]] if not here["depth_m"] else here["depth_m"] for here in (one, other)]
+        reach = metres(cords[patch["last_cord"]]["length"])
+        front_to_back = backs[1] if patch["panel"] else max(backs)
+        assert up + front_to_back + FRONT + CORD_SLACK <= reach + 1e-9, patch
+        checked += 1
+    assert checked >= 5

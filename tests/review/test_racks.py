@@ -7,6 +7,7 @@ import pytest
 from proposal.design.whole_design import design
 from proposal.model.project import FixedDevice, Project
 from proposal.review.finding import Finding
+from proposal.review.rack_cords import RACK_CORD_RULES
 from proposal.review.racks import racks
 from tests.design.making import EXAMPLE, changed, project_of, without_standby
 
@@ -17,8 +18,10 @@ def example() -> Project:
 
 def said(project: Project) -> dict[str, list[Finding]]:
     found: dict[str, list[Finding]] = {}
-    for one in racks(project, design(project)):
-        found.setdefault(one.rule, []).append(one)
+    made = design(project)
+    for rule in (racks, *RACK_CORD_RULES):
+        for one in rule(project, made):
+            found.setdefault(one.rule, []).append(one)
     return found
 
 
@@ -104,6 +107,46 @@ def test_a_voltage_without_strips_and_inlets_without_cords_are_told() -> None:
     found = said(changed(example(), "library.rack_parts", no_cord))
     assert [one.where for one in found["no-mains-cord"]] == ["ER1-RK1", "ER2-RK1"]
     assert all(one.severity == "warning" for one in found["no-mains-cord"])
+
+
+def test_mains_cords_that_do_not_reach_are_an_error_with_the_length_that_does() -> None:
+    """With cords of 0.7 m alone; the fan panel of ER1 is farthest from its strip.
+
+    It stands at U10, 9 units (400.05 mm) above PS1, 120 mm deep of 740: 620 forward, 482.6 across, 200 for
+    bends: 1.70265 m.
+    """
+    library = example().library
+    parts = {code: one for code, one in library.rack_parts.items() if one.role != "mains cord"}
+    short = changed(example(), "library.rack_parts", {**parts, "DR-MC13": library.rack_parts["DR-MC13"]})
+    found = {one.where: one for one in said(short)["mains-cord-too-short"]}
+    assert set(found) == {"ER1-RK1", "ER2-RK1"}
+    one = found["ER1-RK1"]
+    assert (one.severity, one.value, one.limit) == ("error", 0.7, pytest.approx(1.70265))
+    assert "from PS1 to FN1 in ER1-RK1" in one.message
+    assert "1.8 m or longer from IEC 60320 C13 to IEC 60320 C14" in one.remedy
+    longer = library.rack_parts["DR-MC13"].model_copy(update={"model": "LONG", "length": 1.8})
+    assert "mains-cord-too-short" not in {
+        one.rule for one in _all(changed(short, "library.rack_parts", {**parts, "LONG": longer}), "ER1-RK1")
+    }
+
+
+def _all(project: Project, where: str) -> list[Finding]:
+    return [one for ones in said(project).values() for one in ones if one.where == where]
+
+
+def test_patch_cords_that_do_not_reach_are_an_error_and_the_remedy_helps() -> None:
+    # From PP1 at U6 to the switch at U4, its back 260 mm behind: 88.9 + 260 + 482.6 + 200 = 1031.5 mm.
+    short = changed(example(), "brief.rules.cabling.equipment_cord", 1.0)
+    found = {one.where: one for one in said(short)["patch-cord-too-short"]}
+    assert (found["ER1"].severity, found["ER1"].value) == ("error", 1.0)
+    assert "ER1-RK1/PP1" in found["ER1"].message
+    # The farthest: ER1-OE2 at U9, nobody says how deep, so at the rails, 740 mm behind: read from the list.
+    assert found["ER1"].limit == pytest.approx(1.16485, abs=0.001)
+    assert "`equipment_cord: 1.2 m`" in found["ER1"].remedy
+    for where, one in found.items():
+        wanted_m = float(one.remedy.partition("equipment_cord: ")[2].partition(" m")[0])
+        mended = changed(short, "brief.rules.cabling.equipment_cord", wanted_m)
+        assert not [again for again in said(mended).get("patch-cord-too-short", ()) if again.where == where]
 
 
 def test_two_devices_fixed_to_one_unit_are_an_error_of_the_second() -> None:

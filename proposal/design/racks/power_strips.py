@@ -1,4 +1,4 @@
-"""The power strips of a rack, which outlet feeds which inlet, and the cords between."""
+"""The power strips of a rack, which outlet feeds which inlet, and the least-cost cord between two sorts."""
 
 import math
 from collections.abc import Sequence
@@ -18,13 +18,15 @@ class Plugged:
     """One inlet and the outlet that feeds it.
 
     device: name of what takes power.  strip, outlet: code of the strip, and which outlet of it.
-    cord: model code of the mains cord, empty where the library has none that fits.
+    cord: model code of the mains cord, empty where the library has none that fits and reaches.
+    way_m: how long it has to be, m.
     """
 
     device: str
     strip: str
     outlet: int
-    cord: str
+    cord: str = ""
+    way_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ def strips_for(project: Project, items: Sequence[Item]) -> Strips:
         if chosen is None:
             return Strips(lacking=True)
         strips = [by_model[code] for code, count in chosen for _ in range(count)]
-        plugged = _plugged(project, fed, strips, share * voltage)
+        plugged = _plugged(fed, strips, share * voltage)
         if plugged is not None:
             named = tuple(part_item(part, f"PS{number}") for number, part in enumerate(strips, 1))
             return Strips(named, plugged)
@@ -86,9 +88,7 @@ def _suits(part: RackPart, voltage: float, frequency: float) -> bool:
     )
 
 
-def _plugged(
-    project: Project, fed: Sequence[Item], strips: Sequence[RackPart], volts: float
-) -> tuple[Plugged, ...] | None:
+def _plugged(fed: Sequence[Item], strips: Sequence[RackPart], volts: float) -> tuple[Plugged, ...] | None:
     """Return the outlet of each inlet, the largest loads first, each on the strip with most to spare.
 
     volts: share that may be taken times voltage, so that amperes become what a strip may carry, VA.
@@ -110,8 +110,7 @@ def _plugged(
             taken.add(n)
             used[n] += 1
             left_va[n] -= each_va
-            cord = mains_cord(project, item.inlet, strips[n].outlet_form)
-            found.append(Plugged(device=item.name, strip=f"PS{n + 1}", outlet=used[n], cord=cord))
+            found.append(Plugged(device=item.name, strip=f"PS{n + 1}", outlet=used[n]))
     return tuple(sorted(found, key=lambda one: (natural(one.device), natural(one.strip), one.outlet)))
 
 

@@ -9,6 +9,7 @@ from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.design.power.port_power import PoweredPort
+from proposal.design.racks.cord_ways import with_mains_cords
 from proposal.design.racks.panels import Panels
 from proposal.design.racks.power_strips import Strips
 from proposal.design.racks.rack_items import (
@@ -284,6 +285,7 @@ def _designed(
         )
         return RackDesign(device=rack, entry=None, by_hand=by_hand, layout=layout, closing=(), earthing=None)
     layout = laid_out(project, model, blocks, standby_asked(project, rack.room, rack.code))
+    layout = with_mains_cords(project, model, layout)
     return RackDesign(
         device=replace(rack, model=model.model),
         entry=model,

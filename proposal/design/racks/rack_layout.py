@@ -8,7 +8,7 @@ from proposal.design.racks.power_strips import Plugged, Strips, strips_for
 from proposal.design.racks.rack_items import Block, Item, height_of, part_item, parts_of
 from proposal.design.racks.standby_choice import StandbyAsked, StandbyDesign, fed_by_standby, standby_for
 from proposal.field_classes import dataclass
-from proposal.model.equipment.devices import Rack
+from proposal.model.equipment.devices import Rack, RackPart
 from proposal.model.project import Project
 from proposal.standards.cooling import airflow_m3_h
 
@@ -67,6 +67,25 @@ class Layout:
             for slot in self.slots
             if slot.unit in shelves and slot.face == "front" and not slot.item.units
         }
+
+    @property
+    def inlets(self) -> Mapping[str, str]:
+        """The sort of mains inlet of everything that is to stand in it, by name."""
+        return {
+            item.name: item.inlet for item in (*self.items, *self.left, *(item for item, _ in self.overlaps))
+        }
+
+    @property
+    def outlet_forms(self) -> Mapping[str, str]:
+        """The sort of outlets of each power strip and of the standby supply, by name."""
+        forms = {
+            item.name: item.entry.outlet_form
+            for item in self.strips.items
+            if isinstance(item.entry, RackPart)
+        }
+        if self.standby and self.standby.entry:
+            forms[self.standby.asked.tag] = self.standby.entry.outlet_form
+        return forms
 
     @property
     def plugged(self) -> tuple[Plugged, ...]:

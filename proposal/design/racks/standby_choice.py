@@ -6,7 +6,7 @@ from decimal import Decimal
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, device_tag, natural
-from proposal.design.racks.power_strips import Plugged, mains_cord
+from proposal.design.racks.power_strips import Plugged
 from proposal.design.racks.rack_items import Item, part_item
 from proposal.design.racks.standby_run_time import run_time_workings, sizes_of
 from proposal.field_classes import dataclass
@@ -249,7 +249,7 @@ def _options(project: Project, asked: StandbyAsked, fed: tuple[Item, ...]) -> It
                 pack=pack if packs else None,
                 packs=packs,
                 fed=fed,
-                plugged=tuple(_plugged(project, asked, entry, fed)),
+                plugged=tuple(_plugged(asked, entry, fed)),
                 items=tuple(_items(asked, entry, pack, packs, load_w)),
                 allowed_w=share * entry.rated_power,
                 allowed_va=share * entry.rated_apparent_power,
@@ -267,9 +267,7 @@ def _model(one: StandbyDesign) -> str:
     return one.entry.model if one.entry else ""
 
 
-def _plugged(
-    project: Project, asked: StandbyAsked, entry: StandbySupply, fed: Sequence[Item]
-) -> Iterator[Plugged]:
+def _plugged(asked: StandbyAsked, entry: StandbySupply, fed: Sequence[Item]) -> Iterator[Plugged]:
     """Yield the outlet of each inlet, in order of names, as far as there are outlets.
 
     A device with several inlets has all of them here.
@@ -280,8 +278,7 @@ def _plugged(
             outlet += 1
             if outlet > entry.outlets:
                 return
-            cord = mains_cord(project, item.inlet, entry.outlet_form)
-            yield Plugged(device=item.name, strip=asked.tag, outlet=outlet, cord=cord)
+            yield Plugged(device=item.name, strip=asked.tag, outlet=outlet)
 
 
 def _items(

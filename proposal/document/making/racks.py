@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.racks.power_strips import Plugged
 from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.racks.rack_layout import usable_units
 from proposal.document.rows.racks import RackPlaceRow, RackRow
@@ -54,16 +55,18 @@ def _rack(project: Project, rack: RackDesign) -> RackRow:
 
 def rack_place_rows(design: Design) -> tuple[RackPlaceRow, ...]:
     """Return a row for everything in each rack, from above downwards, the front first."""
-    return tuple(row for rack in design.racks for row in _places(rack))
+    return tuple(row for rack in design.racks for row in _places(design.project, rack))
 
 
-def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
+def _places(project: Project, rack: RackDesign) -> Iterator[RackPlaceRow]:
     tag = rack.device.tag
+    parts = project.library.rack_parts
     fed: dict[str, list[str]] = {one.device: [] for one in rack.layout.plugged}
-    cords: dict[str, str] = {}
+    cords: dict[str, Plugged] = {}
     for one in rack.layout.plugged:
         fed[one.device].append(f"{one.strip}/{one.outlet}")
-        cords[one.device] = one.cord
+        if one.cord:
+            cords[one.device] = one
     front = [slot for slot in rack.layout.slots if slot.face == "front"]
     rows = [
         RackPlaceRow(
@@ -85,9 +88,13 @@ def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
             typical_w=slot.item.heat_w,
             apparent_va=slot.item.apparent_va,
             outlets=tuple(fed.get(slot.item.name, ())),
-            cord=cords.get(slot.item.name, ""),
+            cord=cord.cord if cord else "",
+            cord_joins=_joins(parts[cord.cord]) if cord else "",
+            cord_m=parts[cord.cord].length if cord else None,
+            cord_wanted_m=cord.way_m if cord else None,
         )
         for slot in (*front, *(slot for slot in rack.layout.slots if slot.face == "rear"))
+        for cord in (cords.get(slot.item.name),)
     ]
     for part, units in rack.closing:
         for first, last in _runs(units):
@@ -104,6 +111,11 @@ def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
                 )
             )
     yield from sorted(rows, key=lambda row: (row.face, -row.unit, row.side))
+
+
+def _joins(cord: RackPart) -> str:
+    """Return the sorts of outlet and of inlet that a mains cord joins."""
+    return f"{cord.outlet_form} to {cord.inlet_form}"
 
 
 def _ports_at(entry: Entry, face: str) -> tuple[str, ...]:

@@ -145,3 +145,12 @@ class RackPlaceRow(Row):
     cord: Annotated[str, Shows("mains_cord", NOT_CLIENT, "tag", link="model")] = Field(
         default="", description="Model code of its mains cord."
     )
+    cord_joins: Annotated[str, Shows("mains_cord_joins", NOT_CLIENT, "word")] = Field(
+        default="", description="Sort of outlet and sort of inlet that its mains cord joins."
+    )
+    cord_m: Annotated[float | None, Shows("mains_cord_length", NOT_CLIENT, "length")] = Field(
+        default=None, description="Length of its mains cord, m; None without one."
+    )
+    cord_wanted_m: Annotated[float | None, Shows("mains_cord_wanted", NOT_CLIENT, "length")] = Field(
+        default=None, description="How long the way of its mains cord is with what its bends take, m."
+    )

@@ -83,6 +83,18 @@ def _usual_mains_cord(document: Document, racks: Collection[str]) -> str:
     )
 
 
+def _with_length(document: Document, cord: str) -> str:
+    """Return a mains cord with its length, where it is one of those in racks."""
+    long_m = next((one.cord_m for one in document.rack_places if one.cord == cord and one.cord_m), None)
+    return f"{cord} ({length(document, long_m)})" if long_m else cord
+
+
+def _called(document: Document, cord: str) -> str:
+    """Return a patch cord with what it is, which ends in its length."""
+    called = next((row.description for row in document.takeoff if row.item == cord), "")
+    return f"{cord} ({called})" if called else cord
+
+
 def standing_words(document: Document, rack: DeviceRow) -> str:
     """Return how a rack stands: where its front looks, and how far it is from walls that are given."""
     row = next((one for one in document.racks if one.tag == rack.tag), None)
@@ -109,7 +121,12 @@ def place_words(document: Document, room: str) -> list[str]:
         hooks = _hooks_of(document)
         told.append(f"cables leave {', '.join(last)} along x and y{hooks}, and come down at the rack{down}")
     if usual := [
-        cord for cord in (_usual_cord(_cords(document, racks)), _usual_mains_cord(document, racks)) if cord
+        words(document, cord)
+        for words, cord in (
+            (_called, _usual_cord(_cords(document, racks))),
+            (_with_length, _usual_mains_cord(document, racks)),
+        )
+        if cord
     ]:
         told.append(
             f"cords from its devices to switches and to mains where none is named: {', '.join(usual)}"
@@ -187,7 +204,11 @@ def _fed(document: Document, device: DeviceRow) -> str:
         (one.mark, one.cord) for one in document.mains_outlets if device.tag in (one.serves, *one.feeds)
     ]
     if fed:
-        cords = [f"cord {cord or OWN_CORD}" for _, cord in dict.fromkeys(fed) if not cord or cord != usual]
+        cords = [
+            f"cord {_with_length(document, cord) or OWN_CORD}"
+            for _, cord in dict.fromkeys(fed)
+            if not cord or cord != usual
+        ]
         return ", ".join((f"mains {', '.join(mark for mark, _ in fed)}", *dict.fromkeys(cords)))
     paths = (one.path for one in document.power_paths if one.device == device.tag and one.path)
     source = next(paths, None) if device.poe_class is not None else None

@@ -1,8 +1,9 @@
 """The rack elevation: what stands at which unit, front and rear, with weight, heat and outlets."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from proposal.document.document import Document
 from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
@@ -28,6 +29,7 @@ class Box:
     note: its weight, heat and outlets, as they stand beside it.
     holds: names of what stands on it, where it is a shelf, from the left.
     mains: circuit and outlet of the room that it is plugged in; empty where that is none of its own.
+    cords: lengths of the mains cords that feed it in the rack.
     """
 
     unit: int
@@ -38,6 +40,7 @@ class Box:
     note: str
     holds: tuple[str, ...] = ()
     mains: str = ""
+    cords: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,10 +57,14 @@ class RackPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RackElevationSpec:
-    """All that a sheet of rack elevations shows."""
+    """All that a sheet of rack elevations shows.
+
+    cords: the mains and patch cords in its racks, in words.
+    """
 
     strip: TitleBlock
     racks: tuple[RackPicture, ...]
+    cords: str = ""
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
@@ -67,6 +74,9 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
     members = set(sheet.members)
     return RackElevationSpec(
         strip=strip_of(edition, sheet),
+        cords=cords_in_words(
+            document, {rack.tag for rack in document.racks if not members or rack.tag in members}
+        ),
         racks=tuple(
             _picture(
                 rack,
@@ -163,8 +173,48 @@ def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: s
         name=row.name.removeprefix(f"{rack}/"),
         kind=row.kind,
         note=", ".join(note),
+        cords=tuple(
+            dict.fromkeys(
+                formatting.short_quantity(one.cord_m, "length", units, locale) for one in parts if one.cord_m
+            )
+        ),
         holds=tuple(one.name.rpartition("-")[2] for one in shelved),
     )
+
+
+def cords_in_words(document: Document, racks: Collection[str]) -> str:
+    """Return the cords of some racks, the mains cords with what they join: model, length, how many.
+
+    racks: tags of them.
+    """
+    units, locale = document.cover.units, document.cover.locale
+    mains = [
+        (f"{place.cord}, {place.cord_joins}", place.cord_m)
+        for place in document.rack_places
+        if place.rack in racks and place.cord_m
+        for _ in place.outlets
+    ]
+    found = [
+        f"{mains.count(one)} {one[0]}, {formatting.short_quantity(one[1], 'length', units, locale)}"
+        for one in sorted(set(mains))
+    ]
+    patch = list(_patch_cords(document, racks))
+    called = {row.item: row.description for row in document.takeoff}
+    found += [f"{patch.count(one)} {one}, {called.get(one, '')}".rstrip(", ") for one in sorted(set(patch))]
+    return f"Cords in these racks: {'; '.join(found)}." if found else ""
+
+
+def _patch_cords(document: Document, racks: Collection[str]) -> Iterator[str]:
+    """Yield the model of each patch cord that is plugged in racks.
+
+    racks: tags of them.
+    """
+    location = {device.tag: device.location for device in document.devices}
+    for patch in document.patches:
+        if patch.first_cord and patch.first_panel.partition("/")[0] in racks:
+            yield patch.first_cord
+        if (patch.panel.partition("/")[0] or location.get(patch.device, "")) in racks:
+            yield from (one for one in (patch.last_cord, patch.source_cord) if one)
 
 
 def _outlets(names: Sequence[str]) -> list[str]:

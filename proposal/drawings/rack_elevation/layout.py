@@ -236,6 +236,8 @@ def _notes(axes: "Axes", boxes: Sequence[Box], place: _Place) -> None:
             levels.setdefault(box.unit, []).append(box)
     for unit, level in levels.items():
         words = "; ".join(box.note for box in sorted(level, key=lambda one: one.side))
+        if cords := dict.fromkeys(cord for box in level for cord in box.cords):
+            words += f"{';' if len(level) > 1 else ','} cord {' and '.join(cords)}"
         axes.text(
             place.front + place.width + 2, place.at(unit + level[0].units / 2), plain(words),
             fontsize=_TEXT_PT, va="center",
@@ -268,7 +270,11 @@ def _foot(spec: RackElevationSpec) -> Foot:
         entries.append(LegendEntry(AreaSample(_FACES[_PANELS], FRAME), _PANELS))
     entries.append(LegendEntry(AreaSample(_FACE, FRAME), "equipment"))
     entries.append(LegendEntry(LineSample(_BEHIND), "stands in front, seen from behind"))
-    return Foot(entries=tuple(entries), notes=(_counted(spec), HELD), scale=f"1:{scale_of(spec):g}")
+    return Foot(
+        entries=tuple(entries),
+        notes=tuple(filter(None, (_counted(spec), HELD, spec.cords))),
+        scale=f"1:{scale_of(spec):g}",
+    )
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

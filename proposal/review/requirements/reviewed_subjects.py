@@ -17,6 +17,7 @@ from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.power import POWER_RULES
+from proposal.review.rack_cords import RACK_CORD_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
 from proposal.review.requirements.answered import (
@@ -39,7 +40,7 @@ _RULES: Mapping[Check, tuple[Rule, ...]] = {
     "pathways": PATHWAY_RULES,
     "power over Ethernet": POWER_RULES,
     "network": (*NETWORK_RULES, *ROOM_NETWORK_RULES, *SWITCH_LINK_RULES, *SWITCH_TRAFFIC_RULES),
-    "racks": RACK_RULES,
+    "racks": (*RACK_RULES, *RACK_CORD_RULES),
     "mains": MAINS_RULES,
     "charging": CHARGING_RULES,
     "channels": CHANNEL_RULES,
