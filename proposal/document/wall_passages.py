@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
-from proposal.document.rows.pathways import PenetrationRow
+from proposal.document.rows.pathways import PathwayRow, PenetrationRow
 from proposal.quantities.wall_openings import (
     CableWay,
     Passing,
@@ -34,9 +34,16 @@ def _pathways(document: Document, storey: str) -> Iterable[Passing]:
     nodes = {node.tag: node for node in document.nodes}
     for row in document.pathways:
         ends = [nodes[tag] for tag in (row.from_node, row.to_node) if tag in nodes]
+        if not makes_openings(row):
+            continue
         if len(ends) == 2 and all(node.storey == storey for node in ends) and row.cables:
             height = ends[0].height_m if ends[0].height_m == ends[1].height_m else None
             yield Passing(row.tag, (ends[0].at, ends[1].at), height)
+
+
+def makes_openings(row: PathwayRow) -> bool:
+    """Return whether a pathway asks for openings at known places: it is new, and goes straight."""
+    return row.straight and not row.existing
 
 
 def _runs(document: Document, storey: str) -> Iterable[Passing]:

@@ -31,6 +31,8 @@ PATHWAYS = {
     "sleeve": Stroke(MUTED, "solid", 4.0, ""),
 }
 """How pathways of each kind are drawn."""
+EXISTING_PATHWAY = Stroke(MUTED, "9 2 1.5 2 1.5 2", 0.8, "")
+"""How a pathway of any kind is drawn that the building has already."""
 OTHER_PATHWAY = Stroke(MUTED, "8 2 2 2", 1.2, "")
 
 # Colours from a palette that readers with any colour vision tell apart, darkened to stand on white.

@@ -6,6 +6,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_routes import run_heights_m
+from proposal.design.pathways.known_ways import makes_openings
 from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.outlines import corners_in_building
@@ -177,7 +178,11 @@ def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[Wa
     used = {tag for cable in design.cables for tag in cable.route.pathways}
     lines = []
     for tag, one in building.pathways.items():
-        if tag in used and all(building.nodes[node].storey == storey for node in one.between):
+        if (
+            tag in used
+            and makes_openings(project, tag)
+            and all(building.nodes[node].storey == storey for node in one.between)
+        ):
             first, last = one.between
             height_m = node_height_m(project, first)
             level = height_m == node_height_m(project, last)

@@ -39,6 +39,7 @@ class WallOpening:
     at: its middle, m.  along_m: from the western or southern end of the room or of the wall, m.
     upright: whether the wall runs from south to north.
     height_m: above the floor, m.  names: of what passes.
+    also: the other walls that this hole goes through, in words, such as `west wall of C102`.
     """
 
     wall: str
@@ -49,6 +50,7 @@ class WallOpening:
     upright: bool
     height_m: float | None
     names: tuple[str, ...]
+    also: tuple[str, ...] = ()
 
     @property
     def tag(self) -> str:
@@ -62,30 +64,52 @@ def wall_openings(
     """Return the openings that lines make in walls, in order of walls and along them.
 
     rooms: corners of each room of a storey, m.  walls: points of each wall that is given there, m.
-    A wall given where the wall of a room stands is that of the room.
+    One hole through what stands side by side, walls of two rooms or a wall given where that of a room is, is
+    the first one's, with all that passes.
     """
     listed = list(lines)
     found: list[WallOpening] = []
     for tag, corners in rooms.items():
-        found += _numbered(
+        _join(
+            found,
             [
                 _opening(tag, _side(corners, group[0].at, upright=upright), group, upright=upright)
                 for one, two in pairwise((*corners, corners[0]))
                 for upright in (_upright(one, two),)
                 for group in _groups(_passed(one, two, listed, min(at[upright] for at in corners)))
-            ]
+            ],
         )
-    of_rooms = tuple(found)
     for tag, line in walls.items():
         first = {axis: min(at[axis] for at in line) for axis in (False, True)}
-        openings = [
-            _opening(tag, "", group, upright=upright)
-            for one, two in pairwise(line)
-            for upright in (_upright(one, two),)
-            for group in _groups(_passed(one, two, listed, first[upright]))
-        ]
-        found += _numbered([one for one in openings if not _taken(one, of_rooms)])
-    return tuple(found)
+        _join(
+            found,
+            [
+                _opening(tag, "", group, upright=upright)
+                for one, two in pairwise(line)
+                for upright in (_upright(one, two),)
+                for group in _groups(_passed(one, two, listed, first[upright]))
+            ],
+        )
+    counts: dict[str, int] = {}
+    numbered = []
+    for one in found:
+        counts[one.wall] = counts.get(one.wall, 0) + 1
+        numbered.append(replace(one, number=counts[one.wall]))
+    return tuple(numbered)
+
+
+def _join(found: list[WallOpening], openings: Iterable[WallOpening]) -> None:
+    """Add the openings of a room or a wall to those found; one that is there already has more in it."""
+    before = len(found)
+    for one in openings:
+        for n, other in enumerate(found[:before]):
+            if math.dist(one.at, other.at) <= TOGETHER_M and one.height_m == other.height_m:
+                words = f"{one.side} wall of {one.wall}" if one.side else one.wall
+                names = tuple(dict.fromkeys((*other.names, *one.names)))
+                found[n] = replace(other, names=names, also=tuple(dict.fromkeys((*other.also, words))))
+                break
+        else:
+            found.append(one)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,17 +191,6 @@ def _opening(wall: str, side: str, group: Sequence[_Hit], *, upright: bool) -> W
     at = tuple(round(first + share * (last - first), 3) for first, last in zip(one.at, two.at, strict=True))
     names = tuple(dict.fromkeys(hit.line.name for hit in group))
     return WallOpening(wall, 0, side, (at[0], at[1]), along, upright, one.line.height_m, names)
-
-
-def _numbered(openings: Iterable[WallOpening]) -> list[WallOpening]:
-    return [replace(one, number=number) for number, one in enumerate(openings, 1)]
-
-
-def _taken(one: WallOpening, others: Iterable[WallOpening]) -> bool:
-    """Return whether an opening at a place and a height is there already."""
-    return any(
-        math.dist(one.at, other.at) <= TOGETHER_M and one.height_m == other.height_m for other in others
-    )
 
 
 def _side(room: Sequence[Point], at: Point, *, upright: bool) -> str:

@@ -10,6 +10,7 @@ from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
 from proposal.review.contained_sound import CONTAINED_SOUND_RULES
 from proposal.review.contract_terms import CONTRACT_TERM_RULES
+from proposal.review.cord_lengths import RACK_CORD_RULES
 from proposal.review.decisions_by_hand import BY_HAND_RULES
 from proposal.review.destinations import DESTINATION_RULES
 from proposal.review.finding import (
@@ -31,11 +32,11 @@ from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
 from proposal.review.owner_equipment import OWNER_EQUIPMENT_RULES
+from proposal.review.pathway_ways import PATHWAY_WAY_RULES
 from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.phantom_power import PHANTOM_POWER_RULES
 from proposal.review.portable_sets import PORTABLE_SET_RULES
 from proposal.review.power import POWER_RULES
-from proposal.review.rack_cords import RACK_CORD_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
 from proposal.review.room_networks import ROOM_NETWORK_RULES
@@ -57,6 +58,7 @@ RULES: tuple[Rule, ...] = (
     *CABLING_RULES,
     *CABLE_ROUTE_RULES,
     *PATHWAY_RULES,
+    *PATHWAY_WAY_RULES,
     *POWER_RULES,
     *NETWORK_RULES,
     *ROOM_NETWORK_RULES,

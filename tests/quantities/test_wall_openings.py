@@ -57,3 +57,17 @@ def test_a_wall_that_is_given_where_a_room_has_one_is_the_rooms() -> None:
 
 def test_a_run_goes_along_x_first() -> None:
     assert right_angled((1.0, 1.0), (5.0, 3.0)) == ((1.0, 1.0), (5.0, 1.0), (5.0, 3.0))
+
+
+def test_a_hole_through_the_walls_of_two_rooms_side_by_side_is_listed_once() -> None:
+    """Two rooms with a wall of 0.2 m between them: one hole, 1 m from the southern end, of both."""
+    rooms = {**ROOM, "B": ((6.2, 0.0), (9.0, 0.0), (9.0, 4.0), (6.2, 4.0))}
+    one, two = (Passing(name, ((3.0, y), (8.0, y)), 3.0) for name, y in (("c", 1.0), ("d", 3.0)))
+    found = wall_openings(rooms, {"w": ((6.1, 0.0), (6.1, 4.0))}, [one, two])
+    assert [(at.tag, at.side, at.also, at.along_m, at.names) for at in found] == [
+        ("A-WO1", "east", ("west wall of B", "w"), 1.0, ("c",)),
+        ("A-WO2", "east", ("west wall of B", "w"), 3.0, ("d",)),
+    ]
+    # What passes 0.5 m beyond, or at another height, is a hole of its own.
+    apart = {**ROOM, "B": ((6.5, 0.0), (9.0, 0.0), (9.0, 4.0), (6.5, 4.0))}
+    assert [at.tag for at in wall_openings(apart, {}, [one])] == ["A-WO1", "B-WO1"]

@@ -6,8 +6,8 @@ import pytest
 
 from proposal.design.whole_design import design
 from proposal.model.project import FixedDevice, Project
+from proposal.review.cord_lengths import RACK_CORD_RULES
 from proposal.review.finding import Finding
-from proposal.review.rack_cords import RACK_CORD_RULES
 from proposal.review.racks import racks
 from tests.design.making import EXAMPLE, changed, project_of, without_standby
 

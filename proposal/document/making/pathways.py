@@ -5,6 +5,7 @@ from typing import TypedDict
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.pathways.known_ways import goes_straight
 from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.pathways.penetrations import Penetration, furnishes_fire_stopping
 from proposal.design.pathways.pulling import PullRun
@@ -72,6 +73,7 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         tray=project.library.trays[one.size].form if one.size in project.library.trays else "",
         chosen=one.chosen,
         existing=building.pathways[one.tag].existing,
+        straight=goes_straight(project, one.tag),
         owner_cables=len(one.owner_cables_m),
         divided=building.pathways[one.tag].divided,
         barrier=building.pathways[one.tag].barrier,

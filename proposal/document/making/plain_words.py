@@ -155,6 +155,9 @@ PLAIN: Mapping[str, str] = {
     "owner-switch-apart": "A network switch of yours is not joined to the others.",
     "owner-usb-too-far": "Equipment of yours is farther away than a USB cable reaches.",
     "patch-cord-too-short": "The cords between devices in a rack have to be longer.",
+    "pathway-way-unknown": (
+        "It is still to be agreed by which way a new conduit goes, and which walls it passes."
+    ),
     "phantom-power-short": "A wired microphone does not get the power that it needs.",
     "poe-budget-short": "A network switch cannot power everything that is plugged into it.",
     "poe-class-short": "A network switch gives a device less power than it may ask for.",

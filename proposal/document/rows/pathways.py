@@ -105,6 +105,10 @@ class PathwayRow(Row):
     existing: Annotated[bool, Shows("existing", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether it is there already."
     )
+    straight: Annotated[bool, Shows("goes_straight", NOT_CLIENT, "flag")] = Field(
+        default=True,
+        description="Whether it goes straight from node to node; of a longer one the way is not known.",
+    )
     owner_cables: Annotated[int, Shows("cables_of_the_owner", NOT_CLIENT, "count", zero=False)] = Field(
         default=0, description="Cables of the owner that lie in it already."
     )

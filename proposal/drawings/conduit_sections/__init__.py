@@ -62,7 +62,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> SectionsSpec:
         sections=tuple(
             Section(
                 tag=tag,
-                kind=rows[tag].kind,
+                kind=f"existing {rows[tag].kind}" if rows[tag].existing else rows[tag].kind,
                 trade_size=rows[tag].size,
                 internal_diameter_m=rows[tag].internal_diameter_m or 0.0,
                 contents=tuple(contents.get(tag, ())),

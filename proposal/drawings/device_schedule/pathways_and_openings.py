@@ -9,7 +9,7 @@ from proposal.document.rows.client_steps import APPROVED
 from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
 from proposal.drawings.plan.holds import heights_asked
-from proposal.drawings.plan.pathway_words import placed_at, size_of
+from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 
@@ -112,11 +112,13 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
             row.tag,
             (
                 row.tag,
-                " ".join(part for part in (row.kind, size_of(document, row), _held(document, row)) if part),
+                " ".join(
+                    part for part in (kind_of(row), size_of(document, row), _held(document, row)) if part
+                ),
                 "",
                 "",
                 height.removeprefix("at "),
-                ", ".join((*near, *_twins(document, row))),
+                ", ".join((*near, *_twins(document, row), *_open_about(row))),
                 _carries(signals),
                 "",
                 _length(document, row.length_m),
@@ -142,6 +144,14 @@ def _twins(document: Document, row: PathwayRow) -> list[str]:
     units, locale = document.cover.units, document.cover.locale
     between = formatting.short_quantity(_BETWEEN_M[units], "short_length", units, locale)
     return [f"beside {', '.join(beside)}, {between} between"] if beside else []
+
+
+def _open_about(row: PathwayRow) -> Iterator[str]:
+    """Yield what is open about a pathway: its way, and whether it can be pulled through."""
+    if not row.straight:
+        yield way_words(row)
+    if row.existing and row.kind == "conduit":
+        yield "rod and prove before first fix"
 
 
 def _held(document: Document, row: PathwayRow) -> str:
@@ -209,7 +219,7 @@ def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
             one.tag,
             (
                 one.tag,
-                f"{one.side} wall of {one.wall}" if one.side else kinds.get(one.wall, one.wall),
+                _in_walls(one, kinds),
                 "" if one.upright else along,
                 along if one.upright else "",
                 "" if one.height_m is None else _length(document, one.height_m),
@@ -218,6 +228,15 @@ def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 sleeves.get(one.tag, ""),
             ),
         )
+
+
+def _in_walls(one: WallOpening, kinds: Mapping[str, str]) -> str:
+    """Return the walls that an opening goes through.
+
+    kinds: of walls that are given: tag, construction and where each begins.
+    """
+    first = f"{one.side} wall of {one.wall}" if one.side else kinds.get(one.wall, one.wall)
+    return ", ".join((first, *(kinds.get(also, also) for also in one.also)))
 
 
 def _passes(document: Document, one: WallOpening) -> Texts:

@@ -5,6 +5,21 @@ from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.document.wall_passages import beside
 from proposal.quantities import formatting
 
+EXISTING = "existing"
+UNKNOWN_WAY = "way not surveyed"
+
+
+def kind_of(row: PathwayRow) -> str:
+    """Return the kind of a pathway, told apart where the building has it already."""
+    return f"{EXISTING} {row.kind}" if row.existing else row.kind
+
+
+def way_words(row: PathwayRow) -> str:
+    """Return what is open about the way of a pathway; empty of one that goes straight."""
+    if row.straight:
+        return ""
+    return UNKNOWN_WAY if row.existing else "way to be agreed, and its openings with it"
+
 
 def placed_at(document: Document, one: NodeRow, two: NodeRow) -> list[str]:
     """Return how high a pathway lies, and how far from which wall along it, a line each."""

@@ -3,9 +3,21 @@
 from collections.abc import Sequence
 
 from proposal.drawings.canvas import Canvas, Point
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
+from proposal.drawings.colours import (
+    BAND,
+    EXISTING_PATHWAY,
+    FRAME,
+    INK,
+    MUTED,
+    OTHER_PATHWAY,
+    PAPER,
+    PATHWAYS,
+    dash_of,
+    stroke,
+)
 from proposal.drawings.label_placement import Box
 from proposal.drawings.plan.field import Scaled
+from proposal.drawings.plan.pathway_words import EXISTING
 from proposal.drawings.plan.run_routes import arrow_along
 from proposal.drawings.plan.storey_labels import END_PT, NODE_PT, PASSAGE_PT, rack_half
 from proposal.drawings.plan.storey_spec import PlanPlace
@@ -18,11 +30,11 @@ _WALL = 3.6
 
 
 def draw_pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
-    """Draw a pathway through points, in the line of its kind.
+    """Draw a pathway through points, in the line of its kind, or of what exists.
 
-    kind: tray, conduit and so on.  points: on paper, pt.
+    kind: tray, conduit and so on, `existing` before it where the building has it.  points: on paper, pt.
     """
-    one = PATHWAYS.get(kind, OTHER_PATHWAY)
+    one = EXISTING_PATHWAY if kind.startswith(EXISTING) else PATHWAYS.get(kind, OTHER_PATHWAY)
     canvas.line(points, one.colour, one.width, dash_of(one))
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from proposal.document.document import Document
 from proposal.document.rows.pathways import PathwayRow
-from proposal.drawings.plan.pathway_words import placed_at, size_of
+from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
 from proposal.drawings.plan.storey_spec import Level, PlanPathway
 
 HIGH_M = 1.0
@@ -36,9 +36,11 @@ def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPath
     for row in drawn_pathways(document, storey, level):
         ends = [nodes[row.from_node], nodes[row.to_node]]
         here = [node for node in ends if node.storey == storey]
-        lines = [" ".join(part for part in (row.tag, row.kind, size_of(document, row)) if part)]
+        lines = [" ".join(part for part in (row.tag, kind_of(row), size_of(document, row)) if part)]
         if len(here) == len(ends):
             lines += placed_at(document, ends[0], ends[1])
+        if not row.straight:
+            lines.append(way_words(row))
         for away in ends:
             if away not in here:
                 way = towards(document, storey, away.storey).replace("storey ", "")
@@ -51,7 +53,7 @@ def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPath
         lines += carried.get(row.tag, ())
         points = tuple(dict.fromkeys(node.at for node in here))
         there = next((node.storey for node in ends if node not in here), storey)
-        found.append(PlanPathway(row.kind, points, tuple(lines), _way_of(document, storey, there)))
+        found.append(PlanPathway(kind_of(row), points, tuple(lines), _way_of(document, storey, there)))
     return tuple(found)
 
 

@@ -172,7 +172,7 @@ def _passages(
     passing = {cable.identity for cable in document.cables if cable.from_tag in standing}
     shown = drawn | (passing | rising if level == "ceiling" else passing - rising)
     return tuple(
-        (one.tag.removeprefix(f"{one.wall}-") if one.side else one.tag, one.at, one.upright)
+        (one.tag.removeprefix(f"{one.wall}-") if one.side and not one.also else one.tag, one.at, one.upright)
         for one in openings_on(document, storey)
         if shown & set(one.names)
     )

@@ -8,6 +8,7 @@ from proposal.review.cable_routes import CABLE_ROUTE_RULES
 from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
 from proposal.review.contained_sound import CONTAINED_SOUND_RULES
+from proposal.review.cord_lengths import RACK_CORD_RULES
 from proposal.review.finding import Rule, counted
 from proposal.review.latency import LATENCY_RULES
 from proposal.review.mains import MAINS_RULES
@@ -15,9 +16,9 @@ from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
 from proposal.review.mountings import MOUNTING_RULES
 from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
+from proposal.review.pathway_ways import PATHWAY_WAY_RULES
 from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.power import POWER_RULES
-from proposal.review.rack_cords import RACK_CORD_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
 from proposal.review.requirements.answered import (
@@ -37,7 +38,7 @@ from proposal.review.untouchable_walls import UNTOUCHABLE_WALL_RULES
 _RULES: Mapping[Check, tuple[Rule, ...]] = {
     "rooms": (*ROOM_RULES, *MICROPHONE_SYSTEM_RULES, *MOUNT_RULES),
     "cabling": (*CABLING_RULES, *CABLE_ROUTE_RULES),
-    "pathways": PATHWAY_RULES,
+    "pathways": (*PATHWAY_RULES, *PATHWAY_WAY_RULES),
     "power over Ethernet": POWER_RULES,
     "network": (*NETWORK_RULES, *ROOM_NETWORK_RULES, *SWITCH_LINK_RULES, *SWITCH_TRAFFIC_RULES),
     "racks": (*RACK_RULES, *RACK_CORD_RULES),
