@@ -60,6 +60,19 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
         if start is None or end is None or _together(cable, start, end):
             continue
         runs: list[tuple[Point, Point, str]] = []
+        if (over := _over_the_ceiling(document, cable, racks)) is not None:
+            if storey == cable.from_storey:
+                # On the floor plan from both devices to where it goes up; on the other what lies overhead.
+                codes = [code_of(tag, cable.room) for tag in (cable.from_tag, cable.to_tag)]
+                middle = _half_way(*over)
+                below = {cable.from_tag, cable.to_tag} <= standing
+                for device_at, foot, own, far in zip((start, end), over, codes, codes[::-1], strict=True):
+                    if level == "ceiling":
+                        runs.append((middle, foot, f"down to {own}"))
+                    elif below:
+                        runs.append((device_at, foot, f"up to {far}"))
+                _count(counted, runs, cable.signal)
+            continue
         if _along_walls(cable):
             if storey == cable.from_storey and {cable.from_tag, cable.to_tag} <= standing:
                 counting = pairwise((start, *cable.turns, end))
@@ -89,6 +102,17 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
         PlanRun((one, two), tuple(sorted(signals.items())), goes_on)
         for (one, two, goes_on), signals in sorted(counted.items())
     )
+
+
+def _over_the_ceiling(document: Document, cable: CableRow, racks: Set[str]) -> tuple[Point, Point] | None:
+    """Return where a cable between two devices of a room goes up one wall and comes down another, m.
+
+    racks: tags of all.  None for a cable that does not.
+    """
+    up, down = rising_at(document, cable), cable.comes_down_at
+    if up is None or down is None or cable.pathways or cable.turns or cable.to_tag in racks:
+        return None
+    return up, down
 
 
 def _along_walls(cable: CableRow) -> bool:
