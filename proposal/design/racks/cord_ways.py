@@ -49,6 +49,7 @@ def behind_m(rack: Rack, slot: Slot) -> float:
 def way_m(project: Project, up_m: float, forward_m: float) -> float:
     """Return how long a cord in a rack has to be, m.
 
+    up_m, forward_m: how far its ends are from each other upwards, and from front to back, m.
     From one end it goes to the side of the rack, along that up or down and to the front or the back, and in
     again: across, one width of a front is enough for any two places, as it takes the nearer side.
     """
