@@ -89,12 +89,6 @@ def _with_length(document: Document, cord: str) -> str:
     return f"{cord} ({length(document, long_m)})" if long_m else cord
 
 
-def _called(document: Document, cord: str) -> str:
-    """Return a patch cord with what it is, which ends in its length."""
-    called = next((row.description for row in document.takeoff if row.item == cord), "")
-    return f"{cord} ({called})" if called else cord
-
-
 def standing_words(document: Document, rack: DeviceRow) -> str:
     """Return how a rack stands: where its front looks, and how far it is from walls that are given."""
     row = next((one for one in document.racks if one.tag == rack.tag), None)
@@ -121,11 +115,8 @@ def place_words(document: Document, room: str) -> list[str]:
         hooks = _hooks_of(document)
         told.append(f"cables leave {', '.join(last)} along x and y{hooks}, and come down at the rack{down}")
     if usual := [
-        words(document, cord)
-        for words, cord in (
-            (_called, _usual_cord(_cords(document, racks))),
-            (_with_length, _usual_mains_cord(document, racks)),
-        )
+        _with_length(document, cord)
+        for cord in (_usual_cord(_cords(document, racks)), _usual_mains_cord(document, racks))
         if cord
     ]:
         told.append(
