@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
-from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.design.equipment.our_duties import BOXES, LINE_VOLTAGE, is_ours
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.sound.muting import mute_points, mutes_asked
 from proposal.design.wanted_ports import to_owners_network
+from proposal.model.assistive_listening import serves_assistive_listening
 from proposal.model.labour.labour_choices import WorkHours
 from proposal.model.project import Project
 from proposal.model.wording.wording import Fact

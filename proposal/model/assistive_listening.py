@@ -1,7 +1,8 @@
 """Assistive listening as a project asks for it: how many receivers, and where its devices stand."""
 
+import re
 from collections.abc import Mapping
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Protocol
 
 from pydantic import Field, model_validator
 
@@ -99,3 +100,37 @@ class AssistiveListening(Written):
         description="Where signs are: on a wall or a table; left out, on a wall, else on a table where walls "
         "may not be touched.",
     )
+
+
+class Named(Protocol):
+    """What has a name."""
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+
+
+class WithSound(Protocol):
+    """A room with what takes its sound and what brings sound to it."""
+
+    @property
+    def destinations(self) -> Mapping[str, Named]:
+        """What takes its sound."""
+
+    @property
+    def returns(self) -> Mapping[str, Named]:
+        """What brings sound to it."""
+
+
+def serves_assistive_listening(layout: WithSound) -> bool:
+    """Return whether something of assistive listening is among a room's destinations and returns."""
+    ends = (*layout.destinations.values(), *layout.returns.values())
+    return any(_LISTENING.search(one.name) for one in ends)
+
+
+_LISTENING = re.compile(
+    r"assistive|hard of hearing|hearing[ -](aid|loop|assist|impair|system|support|help|receiver)|"
+    r"(induction|audio)[ -](frequency )?loop",
+    re.IGNORECASE,
+)
+"""Words by which a destination is a system for assistive listening; a hearing alone is a meeting."""

@@ -9,7 +9,7 @@ from pydantic import BaseModel
 
 from proposal.errors import Place
 from proposal.field_classes import dataclass
-from proposal.model.assistive_listening import LAW_OF_TABLE
+from proposal.model.assistive_listening import LAW_OF_TABLE, serves_assistive_listening
 from proposal.model.base import ASKED
 from proposal.model.project import Assumption, Path, Question
 
@@ -26,8 +26,11 @@ def assumptions_and_questions(
     questions: list[Question] = []
     building = tops.get("building")
     racked = building is None or bool(building.equipment_rooms)
+    receivers = _has_receivers(tops)
     for path, value, told in _defaults(tops, ()):
         if (not racked and _is_of_racks(path)) or _is_of_something_else(tops, path):
+            continue
+        if path[:3] == _OF_RECEIVERS and not receivers:
             continue
         if path == _OF_LEADS and not _leads_to_others(tops):
             continue
@@ -62,6 +65,16 @@ def assumptions_and_questions(
                 )
             )
     return tuple(assumptions), tuple(questions)
+
+
+_OF_RECEIVERS = ("project", "rules", "assistive_listening")
+"""Defaults on which nothing rests where no room gets receivers for assistive listening of ours."""
+
+
+def _has_receivers(tops: Mapping[str, Any]) -> bool:
+    """Return whether a room offers assistive listening that none of what it sends sound to serves."""
+    layouts = (room.layout for room in tops.get("rooms", {}).values())
+    return any(one.assistive_listening and not serves_assistive_listening(one) for one in layouts)
 
 
 _OF_LEADS = ("project", "rules", "cabling", "lead_to_others")
@@ -200,7 +213,7 @@ def _listening_only(tops: Mapping[str, Any], path: Path) -> Any:
 
 _OF_NO_CODE = {
     "share": "Receivers for assistive listening follow the seats, with a larger share in small rooms, as "
-    "long as no code of the place is named (rules.assistive_listening)",
+    "long as no code of the place is named",
 }
 """What is assumed of receivers for assistive listening where the published table is no law of the place."""
 

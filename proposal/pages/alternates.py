@@ -16,6 +16,7 @@ from proposal.pages.client_answers import (
     names_in_quotes,
     own_equipment_with,
     still_to_choose,
+    tax_of_alternates,
 )
 from proposal.pages.consequence_tables import by
 from proposal.pages.fact_list import facts_to_come
@@ -92,7 +93,11 @@ def alternates_page(here: PageContext) -> AlternatesPage:
     in_pairs = not complete and len(edition.combinations) > len(priced) + 1
     return AlternatesPage(
         choices=_choices(here) if edition.alternates else None,
-        choose_by=text(" ".join((*still_to_choose(here), days_chosen(here)))),
+        choose_by=text(
+            " ".join(
+                part for part in (*still_to_choose(here), days_chosen(here), tax_of_alternates(here)) if part
+            )
+        ),
         descriptions=tuple(
             (
                 here.to(alternate_path(one.row.key), one.row.name),

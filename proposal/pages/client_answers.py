@@ -37,6 +37,13 @@ def choose_by(here: PageContext) -> str:
     return f"Choose with the order; the days hold for an order by {formatting.date(last, here.cover.locale)}."
 
 
+def tax_of_alternates(here: PageContext) -> str:
+    """Return how the tax of an alternate is rounded, in a sentence; empty without tax."""
+    if not here.document.taxes:
+        return ""
+    return "Tax is rounded line by line, so that of an alternate may differ by some cents from its rate."
+
+
 def groups_to_choose(here: PageContext) -> Mapping[str, tuple[str, ...]]:
     """Return the alternates that can be chosen of each group of which one has to be, by what it is for."""
     found: dict[str, tuple[str, ...]] = {}

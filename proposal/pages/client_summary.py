@@ -1,5 +1,6 @@
 """The client's summary: what it costs and when, what they get, what can be chosen, what is needed of them."""
 
+import datetime
 from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import ClassVar
@@ -40,6 +41,7 @@ from proposal.pages.client_answers import (
     payments_in_short,
     rates_followed,
     still_to_choose,
+    tax_of_alternates,
 )
 from proposal.pages.consequence_tables import by
 from proposal.pages.cover import days_of_work, price_facts, rooms_of_summary
@@ -144,7 +146,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         steps=_steps(here, here.heading("what_we_need_from_you"), own),
         others=_steps(here, "What others on site have ready", others) if others else None,
         besides=(
-            *((text(choose_by(here)),) if edition.alternates else ()),
+            *((text(f"{choose_by(here)} {tax_of_alternates(here)}".strip()),) if edition.alternates else ()),
             *own_equipment_sentences(here),
         ),
         with_order=_with_order(here),
@@ -174,11 +176,19 @@ def _with_choices(here: PageContext, row: ClientStepRow) -> ClientStepRow:
     """Return a step of the client; the order says what is chosen, and the approval when the drawings come."""
     if row.key == ORDERED and here.edition.alternates:
         return row.model_copy(update={"what": f"{row.what}, and which alternates you choose"})
-    sent = begins(here.document.activities, APPROVAL)
+    sent = _drawings_sent(here)
     if row.key == APPROVED and sent is not None:
         reach = f"they reach you by {formatting.date(sent, here.cover.locale)}"
         return row.model_copy(update={"what": f"{row.what}; {reach}"})
     return row
+
+
+def _drawings_sent(here: PageContext) -> datetime.date | None:
+    """Return the day on which the client has the drawings: the last of our work on them before approval."""
+    activities = here.document.activities
+    first = begins(activities, APPROVAL)
+    days = [one.finish for one in activities if first is not None and one.finish < first]
+    return max(days, default=first)
 
 
 def _with_order(here: PageContext) -> Html:

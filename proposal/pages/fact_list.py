@@ -1,6 +1,6 @@
 """Lists of facts: headings and values as a row declares them, as far as an edition has something for them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from proposal.document.readers import Shown
@@ -104,6 +104,21 @@ def facts_to_come(here: PageContext, part: type[Shown], names: Mapping[str, str]
         heading = html_text(here.values.heading(declared[name].shows))
         lines.append(f'<div data-part="{called}"{hidden}><dt>{heading}</dt><dd></dd></div>')
     return Html("\n".join([*lines, "</dl>"]))
+
+
+def rows_to_come(here: PageContext, code: str, caption: str, part: type[Shown], names: Sequence[str]) -> Html:
+    """Return a table of the headings of a class of rows, with no row before a script fills it.
+
+    code: by which the script and the style find it.  caption: says what the table shows.
+    part: class of the rows.  names: of their columns, in order.
+    """
+    declared = columns_of(part)
+    heads = (html_text(here.values.heading(declared[name].shows)) for name in names)
+    row = "".join(f'<th scope="col">{head}</th>' for head in heads)
+    return Html(
+        f'<table class="{code}"><caption>{html_text(caption)}</caption>'
+        f"<thead><tr>{row}</tr></thead><tbody></tbody></table>"
+    )
 
 
 def marked(shown: Iterable[Fact], marks: Mapping[str, str]) -> tuple[Fact, ...]:

@@ -159,7 +159,9 @@ def _audio(here: PageContext, part: SchedulePart[NetworkHostRow]) -> Html:
 def _vlans(here: PageContext) -> Html:
     fields: list[Field[VlanRow]] = [
         *fields_of(here, VlanRow, "name", "vlan", "purpose", "network", "gateway", "addressing"),
-        *fields_of(here, VlanRow, "addresses_used", "addresses_free", "querier", "clock_leader"),
+        *fields_of(
+            here, VlanRow, "addresses_used", "addresses_kept", "addresses_free", "querier", "clock_leader"
+        ),
         *fields_of(here, VlanRow, "clock_next", "groups", "audio_bit_s"),
     ]
     return schedule("VLANs", fields, here.document.vlans, mark=here.mark("vlans"))

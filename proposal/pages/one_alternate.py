@@ -10,7 +10,7 @@ from proposal.differences.told_changes import ToldChange, told_changes
 from proposal.editions import AlternateEdition
 from proposal.field_classes import dataclass
 from proposal.pages.alternates import TOTALS, about_offer, for_the_client
-from proposal.pages.client_answers import own_equipment_with
+from proposal.pages.client_answers import own_equipment_with, tax_of_alternates
 from proposal.pages.client_changes import ToldSection, told_sections
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.markdown import Html, text
@@ -62,7 +62,7 @@ def client_alternate_page(here: PageContext, alternate: AlternateEdition) -> Alt
     )
     return replace(
         alternate_page(here, alternate),
-        whole=text(_WHOLE) if _costs_otherwise(alternate) else None,
+        whole=text(f"{_WHOLE} {tax_of_alternates(here)}".strip()) if _costs_otherwise(alternate) else None,
         told=told_sections(here, tuple(told)),
         subjects=(),
     )

@@ -5,9 +5,8 @@ from functools import partial
 
 from proposal.document.rows.alternates import CombinationRow
 from proposal.document.rows.price import PaymentRow
-from proposal.document.schedule import columns_of
 from proposal.pages.client_answers import own_equipment_with
-from proposal.pages.fact_list import facts_to_come
+from proposal.pages.fact_list import facts_to_come, rows_to_come
 from proposal.pages.markdown import Html, html_text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -50,22 +49,15 @@ def payments_of_all(here: PageContext, rows: Sequence[CombinationRow]) -> Html |
     ]
     taxed = ", with tax" if here.document.taxes else ""
     made = schedule(f"Payments of all combinations{taxed}", fields, shown)
-    return Html(f'<div class="side-by-side">\n{made}\n</div>')
+    return Html(f'<div class="payments-of-all">\n{made}\n</div>')
 
 
 def payments_to_come(here: PageContext) -> Html:
     """Return a table of payments with nothing in it before a script fills it; empty where none is agreed."""
     if not any(row.payments for row in here.edition.combinations):
         return Html("")
-    declared = columns_of(PaymentRow)
-    heads = "".join(
-        f'<th scope="col">{html_text(here.values.heading(declared[name].shows))}</th>' for name in _COLUMNS
-    )
     taxed = ", with tax" if here.document.taxes else ""
-    return Html(
-        f'<table class="chosen-payments"><caption>Payments with this choice{taxed}</caption>'
-        f"<thead><tr>{heads}</tr></thead><tbody></tbody></table>"
-    )
+    return rows_to_come(here, "chosen-payments", f"Payments with this choice{taxed}", PaymentRow, _COLUMNS)
 
 
 def order_form(here: PageContext, parts: Mapping[str, str]) -> Iterator[str]:

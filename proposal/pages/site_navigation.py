@@ -154,7 +154,8 @@ def navigation_of(
     if document.programme is not None and document.activities:
         nav.append(("Programme", paths.PROGRAMME))
     if checks:
-        nav.append(("Checks of the design", tuple(checks)))
+        # A page that is alone has its own title, as no chapter is opened by it.
+        nav.append(("Checks of the design", tuple(checks)) if len(checks) > 1 else checks[0])
     terms: list[tuple[str, str | Navigation]] = []
     # The chapter opens at its first page, which has its title.
     if document.scope or document.wording.get("scope") or parts_of_scope(document, paths.SCOPE):

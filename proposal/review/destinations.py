@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from proposal.design.connections.ports_and_joins import Join
 from proposal.design.design import Design
-from proposal.design.equipment.assistive_choice import serves_assistive_listening
+from proposal.model.assistive_listening import serves_assistive_listening
 from proposal.model.joined_sound import TO_JOINED
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed

@@ -27,6 +27,7 @@ PLACE = "a link to where the row, or what it comes from, stands in full"
 ALLOWED: Mapping[Cell, str] = {
     ("alternates.py", "_choices", "what_changes"): TOTAL,
     ("alternates.py", "_choices", "one.row.name"): TOTAL,
+    ("order_form.py", "payments_of_all", "name"): TOTAL,
     ("calculations.py", "_places", "place"): PLACE,
     ("calculations.py", "_places", "calculations"): COUNT,
     ("calculations.py", "_places", "checks"): COUNT,

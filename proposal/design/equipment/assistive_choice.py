@@ -4,7 +4,6 @@ It is chosen where a room has to offer it and none of its destinations is such a
 """
 
 import math
-import re
 from collections.abc import Mapping
 from decimal import Decimal
 
@@ -15,7 +14,7 @@ from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code
 from proposal.design.solving.objective import Option, cover
 from proposal.field_classes import dataclass
-from proposal.model.assistive_listening import LAW_OF_TABLE, Carrier
+from proposal.model.assistive_listening import LAW_OF_TABLE, Carrier, serves_assistive_listening
 from proposal.model.equipment.sound_devices import AssistiveDevice
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
@@ -25,12 +24,6 @@ from proposal.standards.working import Working, working
 
 RULES = "project.rules.assistive_listening"
 _NO_CODE = "no code of the place is named; their number is an assumption of ours"
-_LISTENING = re.compile(
-    r"assistive|hard of hearing|hearing[ -](aid|loop|assist|impair|system|support|help|receiver)|"
-    r"(induction|audio)[ -](frequency )?loop",
-    re.IGNORECASE,
-)
-"""Words by which a destination is a system for assistive listening; a hearing alone is a meeting."""
 HEADROOM_M = 2.0
 """From this height on people sit under a level as well as on it: its floor counts beside the room's."""
 BEFORE_THE_WALL_M = 0.5
@@ -78,12 +71,6 @@ class AssistiveSet:
             for role, models in self.models.items()
             for n, model in enumerate(models, start=1)
         }
-
-
-def serves_assistive_listening(layout: RoomType) -> bool:
-    """Return whether something of assistive listening is among a room's destinations and returns."""
-    ends = (*layout.destinations.values(), *layout.returns.values())
-    return any(_LISTENING.search(one.name) for one in ends)
 
 
 def assistive_set(project: Project, layout: RoomType, path: str = "") -> AssistiveSet | None:

@@ -190,6 +190,8 @@ def subject_of(project: Project, path: Path, words: Words) -> str:
         if place in project.room_types:
             return f"{project.room_types[place].name}: {code}"
         return device_tag(place, code)
+    if path[:3] == ("building", "radio", "other_users") and len(path) > 4:
+        return project.building.radio.other_users[str(path[3])].name
     if path[0] == "building" and len(path) > 3:
         return str(path[2])
     return words.text("subject.building" if path[0] == "building" else "subject.project")

@@ -86,6 +86,7 @@ def _vlan(design: Design, vlan: PlannedVlan) -> VlanRow:
         gateway=vlan.gateway,
         addressing=_ADDRESSING[vlan.addressing],
         addresses_used=sum(count for tag, count in given.items() if tag not in alone),
+        addresses_kept=vlan.kept,
         addresses_free=max(0, vlan.hosts - vlan.kept - sum(given.values())),
         querier=design.querier if of_audio else "",
         clock_leader=clock.leader if of_audio else "",

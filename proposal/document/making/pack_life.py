@@ -30,7 +30,9 @@ def _row(project: Project, one: PackLife) -> PackLifeRow:
         lasts_years=one.life.result if one.life else None,
         years=project.brief.rules.charging.years,
         replaced=one.replaced,
-        changed_by="the user" if battery.replaceable else "the maker, with the microphone",
+        changed_by="whoever looks after it, without the maker"
+        if battery.replaceable
+        else "the maker, with the microphone",
         list_price=_money(project, battery.pack_list_price, 1),
         amount=_money(project, battery.pack_list_price, one.replaced),
         cost=_money(project, battery.pack_cost, one.replaced),

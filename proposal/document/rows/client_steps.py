@@ -243,7 +243,11 @@ def _of_programme(needs: Needs, programme: ProgrammeSummary) -> Iterator[ClientS
         spare = _to_spare(needs.activities, (event.key,))
         if event.key == APPROVED:
             days = next((one.days for one in needs.activities if one.kind == APPROVAL), 0)
-            within = f", within {count_of(days, 'working day')} of having them from us" if days else ""
+            within = (
+                f", within {count_of(days, 'working day')} after the day on which you have them"
+                if days
+                else ""
+            )
             yield ClientStepRow(
                 key=APPROVED,
                 what=f"Approval of the working drawings{within}",

@@ -23,8 +23,11 @@ class VlanRow(Row):
     addresses_used: Annotated[int, Shows("addresses_used", ALL, "count")] = Field(
         description="Addresses given to devices."
     )
+    addresses_kept: Annotated[int, Shows("addresses_kept", ALL, "count", zero=False)] = Field(
+        default=0, description="Addresses that were given in an earlier issue and are given to nothing else."
+    )
     addresses_free: Annotated[int, Shows("addresses_free", ALL, "count")] = Field(
-        description="Addresses that are left, the gateway's not counted."
+        description="Addresses that are left, without the gateway's and those kept."
     )
     querier: Annotated[str, Shows("multicast_querier", ALL, "tag", link="tag", empty="none_of_ours")] = Field(
         description="Tag of the one switch of ours that asks who listens; empty where none of ours does."

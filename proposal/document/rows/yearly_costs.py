@@ -1,6 +1,6 @@
 """Rows of what the system costs its owner each year, whoever is paid for it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from decimal import Decimal
 from typing import Annotated, ClassVar
 
@@ -94,16 +94,30 @@ def _electricity(
 
 def _tariff(rows: Sequence[EnergyRow], currency: str, locale: str, with_owners: bool) -> str:
     """Return what electricity rests on: the energy of a year and what a kilowatt-hour costs."""
-    energy = formatting.number(round(sum(row.yearly_wh for row in rows) / 1000), locale)
     prices = {row.price_per_kwh for row in rows if row.price_per_kwh is not None}
     at = [formatting.unit_money(price, currency, locale) for price in sorted(prices)]
     costs = (
         f" at {formatting.listed(at)} each, the price before tax that you gave us" if at else " at your price"
     )
+    energy = _energy(rows, prices, smallest_unit(currency), locale)
     owners = "; your own equipment is in it" if with_owners else ""
     return f"{energy} kWh{costs}{owners}; the hours of use stand under mains power"
 
 
+def _energy(rows: Sequence[EnergyRow], prices: Collection[Decimal], step: Decimal, locale: str) -> str:
+    """Return the energy of a year in kWh, with the decimals that its cost follows from at one price."""
+    kwh = Decimal(repr(sum(row.yearly_wh for row in rows))) / 1000
+    cost = sum((row.yearly_cost or NOTHING for row in rows), start=NOTHING)
+    price = next(iter(prices)) if len(prices) == 1 else None
+    exact = (
+        n
+        for n in range(_MOST_PLACES + 1)
+        if price is not None and rounded(formatting.rounded(kwh, n) * price, step) == cost
+    )
+    return formatting.number(kwh, locale, next(exact, 0))
+
+
+_MOST_PLACES = 3
 _SELDOM_CHARGED_YEARS = 8.0
 """Packs that their charges would let last longer than this are worn by age first, as nobody can say when."""
 

@@ -6,17 +6,16 @@ from proposal.design.design import Design
 from proposal.estimate.takeoff.lines import TakeoffLine, line
 from proposal.model.project import Project
 
-ENDS = 2
 NONE = Decimal(0)
 
 
 def switch_link_lines(project: Project, design: Design) -> list[TakeoffLine]:
-    """Return the fibre modules of the links between switches, by the room of the farther switch."""
+    """Return the fibre modules of the links between switches, each in the room of its end."""
     grouped: dict[tuple[str, str], list[str]] = {}
     for link in design.switch_links:
         if link.module:
-            modules = grouped.setdefault((link.join.start_room, link.module), [])
-            modules += [link.identity] * ENDS
+            for room in (link.join.start_room, link.join.end_room):
+                grouped.setdefault((room, link.module), []).append(link.identity)
     return [
         line(
             project,

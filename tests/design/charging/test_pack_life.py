@@ -46,7 +46,10 @@ def test_packs_of_a_kind_of_room_follow_from_its_days_drain_and_the_days_of_a_ye
     assert life.packs == len(day.groups[0].in_use) * len(rooms)
     (row,) = [one for one in document_of(computed).pack_lives if one.kind == "meeting_room"]
     assert row.lasts_years == pytest.approx(battery.cycles / a_year)
-    assert (row.run_time_h, row.changed_by) == (battery.run_time / 3600, "the user")
+    assert (row.run_time_h, row.changed_by) == (
+        battery.run_time / 3600,
+        "whoever looks after it, without the maker",
+    )
     assert row.list_price is not None
     assert row.amount == row.replaced * row.list_price
     assert row.replaced == life.packs * (int(20 * a_year / battery.cycles - 1e-9))

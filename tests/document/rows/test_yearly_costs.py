@@ -51,11 +51,11 @@ def test_where_a_price_is_not_known_no_sum_is_told() -> None:
 
 
 def test_electricity_tells_the_energy_of_a_year_and_what_a_kilowatt_hour_costs() -> None:
-    """2,500.4 and 1,000.3 kWh are 3,501 kWh; their costs at 0.285 are 712.61 and 285.09, together 997.70."""
+    """2,500.4 and 1,000.3 kWh are 3,500.7 kWh; at 0.285 that is 997.6995; 712.61 and 285.09 are 997.70."""
     first, second = place("A1", 2_500_400.0, "712.61"), place("A2", 1_000_300.0, "285.09")
     (row,) = yearly_costs((), (first, second), (), "EUR", "en_IE")
     assert row.amount == Decimal("997.70")
-    assert row.rests_on.startswith("3,501 kWh at €0.285 each, the price before tax that you gave us")
+    assert row.rests_on.startswith("3,500.7 kWh at €0.285 each, the price before tax that you gave us")
     (joined,) = yearly_costs((), (first, second), (), "EUR", "en_IE", with_owners=True)
     assert "your own equipment is in it" in joined.rests_on
     assert "your own equipment" not in row.rests_on

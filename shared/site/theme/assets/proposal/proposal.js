@@ -172,7 +172,7 @@
   showViews();
 
   /* On a telephone a table that is wider than the window is a list of cards, each value under its heading. */
-  var MOST_CARDS = 60;
+  var MOST_CARDS = 60, MOST_CELLS = 1000;
   var narrow = window.matchMedia("screen and (max-width: 47.984375em)");
   function headCells(table) {
     Array.prototype.forEach.call(table.tHead.rows, function (row) {
@@ -194,7 +194,9 @@
   function showCards() {
     each(".table-scroll > table.data", function (table) {
       table.classList.remove("cards");
-      if (!narrow.matches || !table.tHead || !table.tBodies.length || bodyOf(table).rows.length > MOST_CARDS) return;
+      if (!narrow.matches || !table.tHead || !table.tBodies.length) return;
+      var rows = bodyOf(table).rows.length;
+      if (rows > MOST_CARDS && rows * table.tHead.rows[0].cells.length > MOST_CELLS) return;
       if (table.scrollWidth <= table.parentNode.clientWidth + 1) return;
       if (!table.dataset.headed) headCells(table);
       table.dataset.headed = "";
