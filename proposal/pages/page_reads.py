@@ -1,7 +1,7 @@
-"""What a page reads of an edition, noted while it is written: it is written anew where that changed.
+"""What a page or a sheet reads of an edition, noted while it is made: it is made anew where that changed.
 
-A page sees the edition through what stands in for it and notes what is asked for: fields of the document,
-parts of alternates and changes, marks of a collection, drawings. What a page is given besides is its basis.
+It sees the edition through what stands in for it and notes what is asked for: fields of the document,
+parts of alternates and changes, marks of a collection, drawings. What it is given besides is its basis.
 """
 
 import hashlib
@@ -65,13 +65,17 @@ class Reads:
 
     @contextmanager
     def noting(self) -> Iterator[set[Name]]:
-        """Yield a set to which everything is added that is read until the block ends."""
+        """Yield a set to which everything is added that is read until the block ends.
+
+        What is read in a block within it, as a sheet that a page shows does, is that block's alone.
+        """
+        outer = self._noted
         self._begin()
         self._noted = noted = set[Name]()
         try:
             yield noted
         finally:
-            self._noted = None
+            self._noted = outer
             self._begin()
 
     def _begin(self) -> None:

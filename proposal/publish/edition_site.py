@@ -3,26 +3,22 @@
 import html
 import posixpath
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
 from proposal.document.document import Document
-from proposal.document.rows.sheets import SheetRow
 from proposal.document.spelling import Spelling
-from proposal.drawings.drawing import Drawing as Told
-from proposal.drawings.kinds import drawing_of, kind_called
-from proposal.drawings.page_chart import PAGE_WIDTHS_MM
 from proposal.editions import Edition
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.model.pictures.picture import published_picture
 from proposal.pages.downloads import Download
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.paths import CALENDAR_FILE, DOWNLOADS, drawing_path, file_stem
-from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
-from proposal.publish.cache import Cache, drawing_key, key_within
-from proposal.publish.graph_program import embed_font, lay_out
+from proposal.pages.site_pages import PlannedPages, planned_pages
+from proposal.publish.cache import Cache
+from proposal.publish.edition_drawings import EditionDrawings, file_of
 from proposal.publish.kept_pages import written_pages
 from proposal.publish.page_settings import with_settings
 from proposal.publish.revision_names import is_revision_name
@@ -62,7 +58,7 @@ class EditionSite:
         self._cache, self._progress = cache, progress
         files = download_files(edition)
         self._downloads = {one: f"{DOWNLOADS}/{files[one]}" for one in downloads if one in files}
-        self._drawings = _Drawings(edition, cache, progress)
+        self._drawings = EditionDrawings(edition, lambda: self.planned.reads, cache, progress)
 
     @cached_property
     def planned(self) -> PlannedPages:
@@ -88,7 +84,7 @@ class EditionSite:
         """The paths of all files beside the pages but pictures that pages show."""
         cover = self._edition.document.cover
         return (
-            *(f"{_DRAWINGS}{_file_of(sheet)}" for sheet in sheets_of(self._edition.document)),
+            *(f"{_DRAWINGS}{file_of(sheet)}" for sheet in sheets_of(self._edition.document)),
             *(f"{_DRAWINGS}{file}" for file in self._drawings.chart_files),
             *((f"{_IMAGES}{cover.logo}",) if cover.logo else ()),
             *((CALENDAR_FILE,) if self._edition.document.activities else ()),
@@ -118,6 +114,7 @@ class EditionSite:
         shown = [f"{_IMAGES}{name}" for name in pictures_shown(pages) if name in self._images]
         found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
         files = {path: content for path, content in found.items() if content is not None}
+        self._drawings.keep_facts()
         if "paper" in self._downloads:
             # Imported here: a site alone is made without.
             from proposal.publish.paper_file import paper_file
@@ -167,105 +164,6 @@ class EditionSite:
             licences=Spelling.of(document).plain("Licences of fonts and scripts"),
             footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,
         )
-
-
-class _Drawings(Mapping[str, Drawing]):
-    """The drawings of an edition by sheet number, each drawn when it is asked for."""
-
-    def __init__(self, edition: Edition, cache: Cache, progress: Callable[[str], None]) -> None:
-        self._edition, self._cache, self._progress = edition, cache, progress
-        self._spelling = Spelling.of(edition.document)
-        self._sheets = {sheet.number: sheet for sheet in sheets_of(edition.document)}
-        self._drawn: dict[str, tuple[Drawing, bytes]] = {}
-        self._charts: dict[str, bytes] = {}
-        self._told: dict[str, tuple[Told, str]] = {}
-
-    def __getitem__(self, number: str) -> Drawing:
-        return self._made(number)[0]
-
-    def __contains__(self, number: object) -> bool:
-        return number in self._sheets
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._sheets)
-
-    def __len__(self) -> int:
-        return len(self._sheets)
-
-    def svg(self, number: str) -> bytes:
-        """Return a drawing as it is written to a file."""
-        return self._made(number)[1]
-
-    @cached_property
-    def chart_files(self) -> Mapping[str, tuple[str, float]]:
-        """The files of charts for pages: the number of the sheet and the width that each is drawn for, mm."""
-        return {
-            f"{number}-{name}.svg": (number, width_mm)
-            for number, sheet in self._sheets.items()
-            if kind_called(sheet.kind).in_page is not None
-            for name, width_mm in PAGE_WIDTHS_MM.items()
-        }
-
-    def chart(self, file: str) -> bytes:
-        """Return a chart as pages show it.
-
-        file: one of `chart_files`.
-        """
-        if file not in self._charts:
-            self._charts[file] = self._chart(*self.chart_files[file])
-        return self._charts[file]
-
-    def _chart(self, number: str, width_mm: float) -> bytes:
-        drawing, key = self._of(number)
-
-        def render() -> bytes:
-            drawn = drawing.render_chart(width_mm, lay_out)
-            assert drawn is not None
-            return embed_font(drawn.decode("utf-8")).encode("utf-8")
-
-        drawn = self._cache.get_or(key_within(key, f"{width_mm:g} mm"), render)
-        return self._spelling.drawing(drawn.decode("utf-8"), html.escape).encode("utf-8")
-
-    def _of(self, number: str) -> tuple[Told, str]:
-        """Return what a sheet shows, compared with the issue before, and its key."""
-        if number not in self._told:
-            sheet = self._sheets[number]
-            drawing = drawing_of(self._edition, sheet)
-            self._told[number] = drawing, drawing_key(sheet.kind, drawing.spec)
-        return self._told[number]
-
-    def _made(self, number: str) -> tuple[Drawing, bytes]:
-        if number not in self._drawn:
-            sheet = self._sheets[number]
-            drawing, key = self._of(number)
-
-            def render() -> bytes:
-                self._progress(f"drawing {number}")
-                return embed_font(drawing.render(lay_out).decode("utf-8")).encode("utf-8")
-
-            drawn = self._cache.get_or(key, render)
-            content = self._spelling.drawing(drawn.decode("utf-8"), html.escape).encode("utf-8")
-            shown = Drawing(
-                number=number,
-                file=_file_of(sheet),
-                title=self._spelling.plain(sheet.title),
-                alternative=self._spelling.plain(f"Sheet {number}: {sheet.title}"),
-                description=self._spelling.plain(drawing.alternative),
-                size=_size_px(content),
-                change=drawing.change,
-                charts=tuple(
-                    (name, size)
-                    for name in PAGE_WIDTHS_MM
-                    if (file := f"{number}-{name}.svg") in self.chart_files
-                    if (size := _size_px(self.chart(file)))
-                ),
-            )
-            self._drawn[number] = shown, content
-        return self._drawn[number]
-
-
-def _file_of(sheet: SheetRow) -> str:
-    return f"{sheet.number}.svg"
 
 
 def edition_source(
@@ -322,12 +220,6 @@ def pictures_shown(pages: Mapping[str, str]) -> list[str]:
         for target in _SHOWN.findall(page)
     }
     return sorted(path.removeprefix("images/") for path in found if path.startswith("images/"))
-
-
-def _size_px(svg: bytes) -> tuple[int, int] | None:
-    """Return the width and height of a drawing in CSS pixels, of which 96 make an inch."""
-    found = re.search(rb'<svg\b[^>]*? width="([\d.]+)pt" height="([\d.]+)pt"', svg)
-    return (round(float(found[1]) * 96 / 72), round(float(found[2]) * 96 / 72)) if found else None
 
 
 def templates() -> Mapping[str, str]:
