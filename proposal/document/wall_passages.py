@@ -49,6 +49,7 @@ def makes_openings(row: PathwayRow) -> bool:
 def _runs(document: Document, storey: str) -> Iterable[Passing]:
     at = {device.tag: device.at for device in document.devices}
     led_m = shared_opening_m(document, storey)
+    onward = onward_of(document)
     for cable in document.cables:
         start, end = at.get(cable.from_tag), at.get(cable.to_tag)
         if start is None or end is None:
@@ -60,17 +61,20 @@ def _runs(document: Document, storey: str) -> Iterable[Passing]:
             at_walls=(cable.rises_at, cable.comes_down_at),
             turns=cable.turns,
             heights_m=(cable.first_run_m, cable.last_run_m),
-            onward=onward_of(document, cable),
+            onward=onward[cable.identity],
             led_m=led_m,
         ).runs_on(storey)
 
 
-def onward_of(document: Document, cable: CableRow) -> Point:
-    """Return how far a cable goes on in its first pathway along x and y, m."""
+def onward_of(document: Document) -> dict[str, Point]:
+    """Return how far each cable goes on in its first pathway along x and y, m, by its identity."""
     ends = {row.tag: (row.from_node, row.to_node) for row in document.pathways}
     nodes = {node.tag: node.at for node in document.nodes}
-    first, second = (*(ends.get(tag, ()) for tag in cable.pathways[:2]), (), ())[:2]
-    return onward_along(first, second, nodes, cable.turns)
+    found = {}
+    for cable in document.cables:
+        first, second = (*(ends.get(tag, ()) for tag in cable.pathways[:2]), (), ())[:2]
+        found[cable.identity] = onward_along(first, second, nodes, cable.turns)
+    return found
 
 
 def sleeve_words(row: PenetrationRow) -> tuple[str, ...]:

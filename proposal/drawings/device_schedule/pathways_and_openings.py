@@ -1,7 +1,7 @@
 """Lines of the schedule of a storey about its pathways, and about the openings in its walls."""
 
 import math
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import groupby
 
 from proposal.document.document import Document
@@ -58,8 +58,9 @@ def ratings_owed(document: Document, storey: str) -> str:
 
     It is whoever furnishes the fire-stopping: the system that closes an opening follows from them.
     """
-    ratings = _ratings(document, storey)
-    if all((one.wall, one.side) in ratings for one in openings_on(document, storey)):
+    openings = openings_on(document, storey)
+    ratings = _ratings(document, openings)
+    if all((one.wall, one.side) in ratings for one in openings):
         return ""
     fire = [row for row in document.responsibilities if row.about == FIRE_STOPPING]
     party = (
@@ -212,8 +213,9 @@ def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
         for tag, kind, points in row.walls
     }
     sleeves = dict(next((row.wall_sleeves for row in document.storeys if row.tag == storey), ()))
-    ratings = _ratings(document, storey)
-    for one in openings_on(document, storey):
+    openings = openings_on(document, storey)
+    ratings = _ratings(document, openings)
+    for one in openings:
         along = _length(document, one.along_m)
         yield (
             one.tag,
@@ -260,17 +262,12 @@ def _passes(document: Document, one: WallOpening) -> Texts:
     return ", ".join(sizes), _carries(signals), "", "", "", begins, ", ".join(row.tag for row in pathways)
 
 
-def _ratings(document: Document, storey: str) -> dict[tuple[str, str], str]:
+def _ratings(document: Document, openings: Sequence[WallOpening]) -> dict[tuple[str, str], str]:
     """Return the fire rating of each wall and side of which a pathway through it tells one."""
     told = {
         row.pathway: row.fire_rating or "fire-rated" for row in document.penetrations if row.crosses == "wall"
     }
-    return {
-        (one.wall, one.side): told[name]
-        for one in openings_on(document, storey)
-        for name in one.names
-        if name in told
-    }
+    return {(one.wall, one.side): told[name] for one in openings for name in one.names if name in told}
 
 
 def _carries(signals: dict[str, int]) -> str:

@@ -141,13 +141,14 @@ def entries_of(document: Document, storey: str) -> dict[str, Point]:
         cable.identity: cable for cable in document.cables if cable.from_storey == storey and cable.turns
     }
     found = {name: cable.turns[0] for name, cable in entering.items()}
+    onward = onward_of(document)
     for one in openings_on(document, storey):
         axis = 1 if one.upright else 0
         for name in one.names:
             if name not in entering:
                 continue
             x, y = found[name]
-            far = sorted((0.0, onward_of(document, entering[name])[axis]))
+            far = sorted((0.0, onward[name][axis]))
             if far[0] <= one.at[axis] - found[name][axis] <= far[1]:
                 found[name] = (x, one.at[1]) if one.upright else (one.at[0], y)
     return found
