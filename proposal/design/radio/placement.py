@@ -116,11 +116,12 @@ class Placement:
     worst_db: float
 
 
+@lru_cache(maxsize=512)
 def candidates(
-    outline: Sequence[Point],
+    outline: tuple[Point, ...],
     ceiling_m: float,
     setting: Setting,
-    over: Sequence[Point] = (),
+    over: tuple[Point, ...] = (),
     tile: Point | None = None,
 ) -> tuple[Candidate, ...]:
     """Return the places where an access point may hang: ceiling, then walls, each in order of y and x.
@@ -129,7 +130,8 @@ def candidates(
     setting: how far places keep from walls and ceiling.
     over: positions of the microphones, over whose middle a place comes first.
     tile: size of a tile of the ceiling along x and y, m; places are in the middle of tiles where it is known.
-    The grid is as fine as 1 m where that gives no more places than can be searched.
+    The grid is as fine as 1 m where that gives no more places than can be searched. Rooms that are alike ask
+    once, whatever changes of what is heard there.
     """
     from shapely import Polygon, contains_xy
 
@@ -229,7 +231,7 @@ def places_of(task: Task) -> tuple[Candidate, ...]:
 
     task: the room.
     """
-    over = [talker.at for talker in task.talkers]
+    over = tuple(talker.at for talker in task.talkers)
     found = candidates(task.outline, task.ceiling_m, task.setting, over, task.tile)
     return tuple(one for one in found if one.mounting in task.surfaces)
 

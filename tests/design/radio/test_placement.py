@@ -62,7 +62,7 @@ def reached(given: Task, found: Placement) -> tuple[float, float]:
 def best_by_trying_all(given: Task) -> tuple[float, float]:
     """Return worst margin and worst second path of the best of all choices, served in every possible way."""
     places = candidates(
-        given.outline, given.ceiling_m, given.setting, [talker.at for talker in given.talkers]
+        given.outline, given.ceiling_m, given.setting, tuple(talker.at for talker in given.talkers)
     )
     margins = margins_db(given, places)
     found: list[tuple[float, float]] = []
@@ -259,7 +259,7 @@ def test_microphones_at_one_and_the_same_place_have_their_middle_there() -> None
 def test_under_a_grid_access_points_hang_in_the_middle_of_tiles() -> None:
     # Bars lie every 600 mm from the origin: (3.1 m, 2.2 m) is in the tile from 3.0 m and from 1.8 m on.
     room = ((0, 0), (8, 0), (8, 6), (0, 6))
-    places = candidates(room, 2.7, SETTING, [(3.1, 2.2)], (0.6, 0.6))
+    places = candidates(room, 2.7, SETTING, ((3.1, 2.2),), (0.6, 0.6))
     hung = [one.at for one in places if one.mounting == "ceiling"]
     assert hung[0] == (3.3, 2.1)
     assert len(set(hung)) == len(hung)
