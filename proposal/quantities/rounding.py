@@ -85,7 +85,8 @@ def shared_out(total: Decimal, weights: Sequence[Decimal], step: Decimal) -> tup
     sign, count = (-1 if steps < 0 else 1), abs(int(steps))
     divided = [divmod(count * share, whole) for share in shares]
     parts = [part for part, _ in divided]
-    by_remainder = sorted(range(len(parts)), key=lambda n: (-divided[n][1], n))
+    remainders = [remainder for _, remainder in divided]
+    by_remainder = sorted(range(len(parts)), key=remainders.__getitem__, reverse=True)  # equal ones in order
     for n in by_remainder[: count - sum(parts)]:
         parts[n] += 1
     return tuple(sign * part * step for part in parts)  # whole steps: nothing is left to round
