@@ -62,6 +62,12 @@ class Causes:
         self._by_beginning: dict[tuple[str, ...], list[int]] = {}
         for n, one in enumerate(self._inputs):
             self._by_beginning.setdefault(one.path[:2], []).append(n)
+        self._by_name: dict[str, list[int]] = {}
+        for n, one in enumerate(self._inputs):
+            if name := _about(one):
+                self._by_name.setdefault(name, []).append(n)
+        self._wide = tuple(one for one in self._inputs if _is_wide(one))
+        self._beyond_the_cover = tuple(one for one in self._inputs if not _is_of_cover(one))
         self._elsewhere = bool(inputs.elsewhere)
         self._documents = (after, before)
         self._types = _types(before) | _types(after)
@@ -80,25 +86,11 @@ class Causes:
         exact = [self._inputs[n] for n, mine in sorted(begin_so) if _alike(mine, self._inputs[n].path)]
         if exact:
             return Cause(tuple(exact), certain=len(exact) == 1)
-        names = self._names(path)
-        about = [self._is_about(one, names) for one in self._inputs]
-        near = [one for one, is_near in zip(self._inputs, about, strict=True) if is_near]
-        wide = [
-            one for one, is_near in zip(self._inputs, about, strict=True) if not is_near and _is_wide(one)
-        ]
-        found = [*near, *wide] if near else [one for one in self._inputs if not _is_of_cover(one)]
+        near = sorted({n for name in self._names(path) for n in self._by_name.get(name, ())})
+        found = (*(self._inputs[n] for n in near), *self._wide) if near else self._beyond_the_cover
         if not found:
             return None
-        return Cause(tuple(found), certain=len(found) == 1 and not self._elsewhere)
-
-    def _is_about(self, change: InputRow, names: frozenset[str]) -> bool:
-        if change.path[0] == "room_types":
-            return change.path[1] in names
-        if change.path[0] in ("rooms", "requirements"):
-            return len(change.path) > 1 and change.path[1] in names
-        if change.path[0] in ("fixed", "building"):
-            return len(change.path) > 2 and change.path[2] in names
-        return False
+        return Cause(found, certain=len(found) == 1 and not self._elsewhere)
 
     def _names(self, path: Path) -> frozenset[str]:
         """Return the names of rooms, kinds of room, devices, cables and pathways a change is about."""
@@ -111,7 +103,7 @@ class Causes:
             words.update(_words(row))
         parts = {part for word in words for part in word.replace("/", " ").replace(",", " ").split()}
         names = words | parts
-        names |= {room for room in self._rooms if any(name.startswith(f"{room}-") for name in names)}
+        names |= self._rooms & {name[:end] for name in names for end, sign in enumerate(name) if sign == "-"}
         names |= {kind for name in names for kind in self._types.get(name, ())}
         return frozenset(names)
 
@@ -156,6 +148,14 @@ def _words(row: Shown) -> Iterator[str]:
             yield value
         elif isinstance(value, tuple):
             yield from (item for item in value if isinstance(item, str))
+
+
+def _about(change: InputRow) -> str:
+    """Return the name of what a change of the inputs is about; empty where it is about no single thing."""
+    kind, *rest = change.path
+    if kind in ("room_types", "rooms", "requirements"):
+        return rest[0] if rest else ""
+    return rest[1] if kind in ("fixed", "building") and len(rest) > 1 else ""
 
 
 def _is_of_cover(change: InputRow) -> bool:
