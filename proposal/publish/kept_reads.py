@@ -37,9 +37,9 @@ def held_under(key: str, cache: Cache) -> Mapping[str, Any]:
 
 
 def keep_under(key: str, kept: Mapping[str, object], held: Mapping[str, object], cache: Cache) -> None:
-    """Keep something by its names, where it is not what is kept already.
+    """Keep something under a key by its names, where it is not what is kept there already.
 
-    held: what is kept.  cache: which keeps it.
+    key: under which.  held: what is kept there.  cache: which keeps it.
     """
     if any(kept[name] is not held.get(name) for name in kept) or kept.keys() != held.keys():
         cache.keep(key, zlib.compress(json.dumps(kept).encode("ascii"), _QUICK))
