@@ -1,5 +1,6 @@
 """The programme: the days that matter, its chart, its activities, what sets its end, its calendar."""
 
+import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from typing import ClassVar
 
@@ -27,6 +28,9 @@ from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting
 
+WORKSHOP, LEAD_TIME = "workshop", "lead time"
+"""Key of the work that waits for deliveries, and the kind of what it waits for."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProgrammePage:
@@ -36,6 +40,7 @@ class ProgrammePage:
     delays: of the client's edition what may delay acceptance; in_use: from which day rooms can be used.
     calendar_file: link to the calendar file.  charts, crew_charts: drawings.
     path: the chain that sets the day of acceptance, a sentence each.
+    workshop: what the workshop waits for last, and what is there before; None where all comes together.
     """
 
     template: ClassVar[str] = "programme.md.jinja"
@@ -49,6 +54,7 @@ class ProgrammePage:
     charts: tuple[Html, ...]
     activities: Html
     path: tuple[Html, ...]
+    workshop: Html | None
     days_set: Html | None
     calendar: Html
     days_off: Html | None
@@ -81,6 +87,7 @@ def programme_page(
         charts=figures_of(here, drawings, GANTT_CHART),
         activities=_activities(here),
         path=tuple(_sentences(here, programme)),
+        workshop=_workshop(here),
         days_set=_days_set(here, programme.days_set) if programme.days_set else None,
         calendar=_calendar(here, programme),
         days_off=_days_off(here, programme.days_off) if programme.days_off else None,
@@ -154,6 +161,33 @@ def _sentences(here: PageContext, programme: ProgrammeSummary) -> Iterator[Html]
         start = formatting.date(row.start, here.cover.locale)
         when = f"on {finish}" if row.start == row.finish else f"from {start} to {finish}"
         yield join((name, f"({formatting.days_of(row.days, row.calendar)}, {when})"), " ")
+
+
+def _workshop(here: PageContext) -> Html | None:
+    """Return what is said of a workshop that waits for several deliveries."""
+    rows = {row.key: row for row in here.document.activities}
+    workshop = rows.get(WORKSHOP)
+    waits = [rows[key] for key in workshop.after if rows[key].kind == LEAD_TIME] if workshop else []
+    by_day: dict[datetime.date, list[str]] = {}
+    for row in sorted(waits, key=lambda row: (row.finish, row.key)):
+        by_day.setdefault(row.finish, []).append(row.name.partition(": ")[2])
+    if len(by_day) < 2 or workshop is None:
+        return None
+    (*before, last) = (
+        f"{formatting.listed(names)} on {formatting.date(day, here.cover.locale)}"
+        for day, names in by_day.items()
+    )
+    return join(
+        (
+            here.activity(WORKSHOP, workshop.name),
+            text(
+                f"is planned in one go, when all that goes into racks is there: last {last}. Before that "
+                f"come {'; '.join(before)}. What has come can be built and wired at once; what that saves is "
+                "not counted here: racks are tested whole, with what comes last."
+            ),
+        ),
+        " ",
+    )
 
 
 def _days_set(here: PageContext, days: Sequence[SetDayRow]) -> Html:

@@ -52,14 +52,14 @@ class SupplyDays:
         """Return the days of an item.
 
         section: of the take-off.  item: model code.
-        lead_time_days: calendar days; the day of the order is the first of them, as in the programme.
+        lead_time_days: calendar days; the day of the order is none of them, as in the programme.
         ours: whether we order it.
         """
         first = self._first.get((_section(section), item))
         if first is None:
             return SupplyDay(None, None)
         needed = _last_before(self._calendar, first)
-        ordered = _last_before(self._calendar, needed - max(lead_time_days, 1) + 2)
+        ordered = _last_before(self._calendar, needed - lead_time_days + 1)
         return SupplyDay(date_of(needed), date_of(ordered) if ours else None)
 
 

@@ -19,6 +19,7 @@ class Activity:
     after: keys of what has to be over first.
     calendar: key of its calendar.
     not_before: moment before which it cannot begin, if any.
+    lag: whole days from when what it waits for is over until it can begin.
     """
 
     key: str
@@ -26,6 +27,7 @@ class Activity:
     after: tuple[str, ...] = ()
     calendar: str = "calendar"
     not_before: int | None = None
+    lag: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,22 +65,24 @@ def timed(
     early: dict[str, tuple[int, int]] = {}
     for one in ordered:
         calendar = calendars[one.calendar]
-        moment = max([start, one.not_before or start, *(early[key][1] for key in one.after)])
+        reached = max([start, *(early[key][1] for key in one.after)])
+        moment = max(reached + one.lag, one.not_before or start)
         if one.days:
             moment = calendar.from_day(moment)
         early[one.key] = (moment, calendar.after(moment, one.days))
         for key in one.after:
             followers[key].append(one.key)
     end = max((finish for _, finish in early.values()), default=start)
+    lags = {one.key: one.lag for one in ordered}
     late: dict[str, tuple[int, int]] = {}
     for one in reversed(ordered):
-        bound = min((late[key][0] for key in followers[one.key]), default=end)
+        bound = min((late[key][0] - lags[key] for key in followers[one.key]), default=end)
         late[one.key] = calendars[one.calendar].before(bound, one.days)
     found = {}
     for one in ordered:
         calendar = calendars[one.calendar]
         (early_start, early_finish), (late_start, late_finish) = early[one.key], late[one.key]
-        next_start = min((early[key][0] for key in followers[one.key]), default=end)
+        next_start = min((early[key][0] - lags[key] for key in followers[one.key]), default=end)
         found[one.key] = Timed(
             early_start=early_start,
             early_finish=early_finish,

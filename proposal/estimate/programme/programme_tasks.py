@@ -288,8 +288,10 @@ class _Plan:
     def _lead_times(self) -> dict[str, str]:
         """Add what is waited for until equipment and materials come, and return its key by kind.
 
-        Materials are one delivery, and so are the devices of one kind: the longest lead time counts.
+        Materials are one delivery, and so are the devices of one kind: the longest lead time counts. The day
+        of the order is not counted: where no work comes before it, the first day is the next one.
         """
+        lag = 0 if self._takes_days_before(APPROVED) else 1
         longest: dict[str, int] = {MATERIALS: 0}
         for model, kind in delivered_in(self._project, self._estimate).items():
             days = self._project.library.entry(model).lead_time_days
@@ -298,7 +300,7 @@ class _Plan:
         for kind, days in sorted(longest.items()):
             arrived[kind] = APPROVED
             if days:
-                activity = Activity(lead_time_key(kind), days, (APPROVED,), "calendar")
+                activity = Activity(lead_time_key(kind), days, (APPROVED,), "calendar", lag=lag)
                 name = f"Lead time: {kind.replace('_', ' ')}"
                 arrived[kind] = self._add(
                     Planned(activity=activity, name=name, kind=LEAD_TIME, storey="", calendar="calendar")
@@ -312,6 +314,11 @@ class _Plan:
     def _built_first(self) -> Set[str]:
         """Return the kinds that come to the workshop; without one everything goes straight to site."""
         return WORKSHOP_KINDS if any(phase == "workshop" for phase, _ in self._hours) else frozenset()
+
+    def _takes_days_before(self, key: str) -> bool:
+        """Say whether work is done before a milestone is reached, so that it is reached as that ends."""
+        before = [self._found[one] for one in self._found[key].activity.after]
+        return any(one.activity.days or self._takes_days_before(one.activity.key) for one in before)
 
     def _arrived(self, arrived: dict[str, str], kinds: Iterable[str]) -> tuple[str, ...]:
         wanted = set(kinds)

@@ -88,7 +88,7 @@ class Entry(Written):
         default="contractor", description="Who furnishes it unless the project says otherwise."
     )
     lead_time_days: Annotated[int, Field(ge=0, le=3650)] = Field(
-        description="Calendar days from order to delivery."
+        description="Calendar days from order to delivery; the day of the order is not counted."
     )
     warranty_months: Annotated[int, Field(ge=0, le=1200)] = Field(
         description="Months of warranty from acceptance."

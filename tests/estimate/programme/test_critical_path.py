@@ -178,3 +178,13 @@ def test_the_driving_chain_has_no_gap_on_one_calendar() -> None:
     assert chain == ("B", "C", "D")
     for before, after in pairwise(chain):
         assert times[before].early_finish == times[after].early_start
+
+
+def test_a_lag_puts_off_what_follows_and_takes_no_float_from_what_comes_before() -> None:
+    """An order on day 10, seven days from it: days 11 to 17, and the order has no float."""
+    activities = [Activity("order", 0), Activity("lead", 7, ("order",), lag=1)]
+    times = timed(activities, {"calendar": EVERY_DAY}, 10)
+    assert (times["lead"].early_start, times["lead"].early_finish) == (11, 18)
+    assert times["order"].critical
+    assert times["order"].free_float == 0
+    assert times["lead"].critical
