@@ -184,7 +184,8 @@ def reels_page(here: PageContext) -> ReelsPage:
 
 def _summary(here: PageContext, orders: Sequence[ReelOrderRow]) -> Html:
     fields: list[Field[ReelOrderRow]] = [
-        *fields_of(here, ReelOrderRow, "type", "description", "counts", "spare", "proof"),
+        *fields_of(here, ReelOrderRow, "type", "description", "counts", "spare", "ordered"),
+        *fields_of(here, ReelOrderRow, "supplier", "needed_by", "order_by", "proof"),
         *fields_of(here, ReelOrderRow, "tolerance", "lead_and_tail_m", "cut_m"),
         *fields_of(here, ReelOrderRow, "remnant_m", "set_ups", "by_percentage", "too_long", "cost", "bound"),
     ]

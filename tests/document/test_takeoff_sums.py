@@ -47,15 +47,27 @@ def pivot(table: Table, names: tuple[str, ...], value: str) -> Counter[tuple[str
 
 @pytest.mark.independent
 @pytest.mark.parametrize("by", KINDS)
-@pytest.mark.parametrize("value", ["quantity", "cost"])
-def test_each_is_the_pivot_of_the_lines_and_comes_to_their_total(by: str, value: str) -> None:
+def test_each_is_the_pivot_of_the_lines_and_comes_to_their_total(by: str) -> None:
     held = tables("estimator")
     keys = ("section", "item", "unit")
     lines, sums = held["takeoff"], held[SHEETS[by]]
-    wanted = pivot(lines, (by, *keys), value)
-    assert pivot(sums, ("key", *keys), value) == wanted
+    wanted = pivot(lines, (by, *keys), "quantity")
+    parts = [pivot(sums, ("key", *keys), name) for name in ("pieces", "laid", "from_reels")]
+    assert sum(parts, Counter()) == wanted
+    assert pivot(sums, ("key", *keys), "cost") == pivot(lines, (by, *keys), "cost")
     assert len(sums.rows) == len(wanted)
     assert pivot(sums, (), "cost")[()] == document().materials_cost
+
+
+@pytest.mark.parametrize("by", KINDS)
+def test_no_column_holds_pieces_and_lengths_or_a_cable_and_its_reels(by: str) -> None:
+    sums = tables("estimator")[SHEETS[by]]
+    at = {column.name: n for n, column in enumerate(sums.columns)}
+    found = set()
+    for row in sums.rows:
+        (held,) = (name for name in ("pieces", "laid", "from_reels") if row[at[name]] is not None)
+        found.add((held, row[at["unit"]], row[at["section"]] == "reels"))
+    assert found == {("pieces", "each", False), ("laid", "m", False), ("from_reels", "m", True)}
 
 
 @pytest.mark.independent

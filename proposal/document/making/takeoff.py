@@ -1,6 +1,6 @@
 """The take-off and the reels of a computed project as rows."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import TypedDict
 
@@ -174,12 +174,21 @@ def _purchase(pricing: Pricing, one: Purchase, days: SupplyDays) -> PurchaseRow:
     )
 
 
-def reel_order_rows(computed: Computed) -> tuple[ReelOrderRow, ...]:
-    """Return the reels of every type of cable."""
-    return tuple(_order(computed.project, order) for order in computed.estimate.reels)
+def reel_order_rows(computed: Computed, bought: Iterable[PurchaseRow]) -> tuple[ReelOrderRow, ...]:
+    """Return the reels of every type of cable.
+
+    bought: what is bought, reels among it, with who sells it and its days.
+    """
+    reels: dict[str, list[PurchaseRow]] = {}
+    for one in bought:
+        if one.section == "reels":
+            reels.setdefault(one.item, []).append(one)
+    return tuple(
+        _order(computed.project, order, reels.get(order.model, [])) for order in computed.estimate.reels
+    )
 
 
-def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
+def _order(project: Project, order: ReelOrder, bought: Sequence[PurchaseRow]) -> ReelOrderRow:
     plan = order.plan
     entry = project.library.entry(order.model)
     sold = entry.reels if isinstance(entry, Cable) else {}
@@ -198,6 +207,10 @@ def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
         ),
         counts=plan.counts,
         spare=order.spare.name if order.spare else "",
+        ordered=sum(one.bought for one in bought),
+        supplier=next((one.supplier for one in bought), ""),
+        needed_by=next((one.needed_by for one in bought), None),
+        order_by=next((one.order_by for one in bought), None),
         too_long=tuple(run.identity for run in plan.too_long),
         cut_m=plan.cut_m,
         remnant_m=plan.remnant_m,

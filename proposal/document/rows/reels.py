@@ -5,6 +5,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
+from proposal.document.rows.bought_from import NeededBy, OrderBy, Supplier
 from proposal.document.schedule import HOUSE, NOT_CLIENT, Row, Schedule, Shows, composed
 
 
@@ -67,6 +68,12 @@ class ReelOrderRow(Row):
     spare: Annotated[str, Shows("spare", NOT_CLIENT)] = Field(
         default="", description="Spare ordered beside the plan."
     )
+    ordered: Annotated[int, Shows("reels_ordered", NOT_CLIENT, "count", sums=True, follows=True)] = Field(
+        default=0, description="How many reels are ordered, the spare among them."
+    )
+    supplier: Supplier = ""
+    needed_by: NeededBy = None
+    order_by: OrderBy = None
     too_long: Annotated[tuple[str, ...], Shows("too_long_for_any_reel", NOT_CLIENT, "tag")] = Field(
         default=(), description="Cables longer than every reel."
     )
@@ -95,8 +102,8 @@ class ReelOrderRow(Row):
         default=0, description="How many of them a percentage for waste would order."
     )
     cost: Annotated[
-        Decimal | None, Shows("cost", HOUSE, "money", sums=True, subject="price", follows=True)
-    ] = Field(default=None, description="What the plan's reels cost us.")
+        Decimal | None, Shows("cost_without_spares", HOUSE, "money", sums=True, subject="price", follows=True)
+    ] = Field(default=None, description="What the plan's reels cost us; a spare is not among them.")
     bound: Annotated[Decimal | None, Shows("least_possible", HOUSE, "money", sums=True, subject="price")] = (
         Field(default=None, description="No plan costs less than this.")
     )

@@ -184,7 +184,8 @@ class TakeoffRow(Row):
         default=(), description="Who installs its devices or cables, of work that is done to these."
     )
     work_within: Annotated[tuple[str, ...], Shows("work_within", CHECKERS, follows=True)] = Field(
-        default=(), description="Of what has no hours of its own: the tasks whose hours hold its work."
+        default=(),
+        description="Of what has no hours of its own: the tasks whose hours hold its work, or By others.",
     )
     base_hours: Annotated[Decimal | None, Shows("base_hours", CHECKERS, "hours", follows=True)] = Field(
         default=None, description="Hours before conditions, h."

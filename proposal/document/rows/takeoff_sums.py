@@ -11,6 +11,8 @@ from proposal.document.rows.takeoff import Quantified, TakeoffRow
 from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT, Row, Schedule, Shows
 
 NOTHING = Decimal(0)
+REELS = "reels"
+"""Section of the take-off whose lines say what reels give."""
 
 
 class QuantityRow(Row):
@@ -32,11 +34,19 @@ class QuantityRow(Row):
     description: Annotated[str, Shows("description", NOT_CLIENT)] = Field(
         default="", description="What it is."
     )
-    quantity: Annotated[Decimal, Shows("quantity", NOT_CLIENT, "how many")] = Field(
-        default=NOTHING, description="How much, before waste."
+    pieces: Annotated[Decimal | None, Shows("pieces", NOT_CLIENT, "how many")] = Field(
+        default=None, description="How many pieces, before waste; none of what is measured."
+    )
+    laid: Annotated[Decimal | None, Shows("length_laid", NOT_CLIENT, "how many")] = Field(
+        default=None,
+        description="Length that is laid or built, in `unit`, before waste: of cable, conduit, tray.",
+    )
+    from_reels: Annotated[Decimal | None, Shows("length_from_reels", NOT_CLIENT, "how many")] = Field(
+        default=None,
+        description="Length that reels give for the same cables, in `unit`: with tolerance, lead and tail.",
     )
     unit: Annotated[str, Shows("unit", NOT_CLIENT, "unit")] = Field(
-        default="", description="What is counted: each, m, or the length of a reel."
+        default="", description="Unit of the row: each, or what lengths are in."
     )
     lines: Annotated[int, Shows("takeoff_lines", NOT_CLIENT, "count", sums=True)] = Field(
         default=0, description="Lines of the take-off that it adds up."
@@ -184,7 +194,7 @@ def quantities_by(document: Countable, by: str, part: type[Q]) -> tuple[Q, ...]:
             section=rows[0].section,
             item=rows[0].item,
             description=rows[0].description,
-            quantity=sum((row.quantity for row in rows), NOTHING),
+            **{measure_of(rows[0]): sum((row.quantity for row in rows), NOTHING)},
             unit=rows[0].unit,
             lines=len(rows),
             cost=_cost(rows),
@@ -192,6 +202,16 @@ def quantities_by(document: Countable, by: str, part: type[Q]) -> tuple[Q, ...]:
         for name, items in found.items()
         for rows in items.values()
     )
+
+
+def measure_of(row: TakeoffRow) -> str:
+    """Return the field of a row of quantities that a line of the take-off is added up in.
+
+    Pieces, what is laid and what reels give for it are never added to one another.
+    """
+    if row.section == REELS:
+        return "from_reels"
+    return "laid" if row.is_length else "pieces"
 
 
 def _cost(rows: list[TakeoffRow]) -> Decimal | None:

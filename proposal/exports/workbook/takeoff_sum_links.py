@@ -17,6 +17,8 @@ BY = {
     "quantities-by-supplier": "supplier",
 }
 """Column of the take-off that each sheet adds up by."""
+MEASURES = ("pieces", "laid", "from_reels")
+"""Columns of a sheet that the quantities of the take-off are parted into."""
 
 
 def link_takeoff_sums(book: LinkedBook) -> None:
@@ -45,7 +47,8 @@ def _link_quantities(book: LinkedBook, sheet: LinkedSheet, by: str, rows: Sequen
             (takeoff.cells(by), told[row.key]),
             *((takeoff.cells(name), sheet.value(n, name)) for name in ("section", "item", "unit")),
         ]
-        sheet.put_as_shown(n, "quantity", sum_where(takeoff.cells("quantity"), *where))
+        for name in MEASURES:  # a row has one of them
+            sheet.put_as_shown(n, name, sum_where(takeoff.cells("quantity"), *where))
         sheet.put(n, "cost", f"ROUND({sum_where(takeoff.cells('cost'), *where)},{book.places})")
 
 

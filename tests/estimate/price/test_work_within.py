@@ -4,23 +4,27 @@ from pathlib import Path
 
 import pytest
 
+from proposal.estimate.price.work_within import BY_OTHERS
 from tests.whole_projects import whole_computed, whole_document
 
+EXAMPLE = Path(__file__).resolve().parents[3] / "example_project"
 PROJECT = Path(__file__).resolve().parents[2] / "projects" / "us_customary"
 
 
 @pytest.mark.independent
-def test_every_line_has_hours_or_names_the_work_that_sets_it() -> None:
-    document = whole_document(PROJECT)
+@pytest.mark.parametrize("project", [PROJECT, EXAMPLE], ids=["us_customary", "example"])
+def test_every_line_has_hours_or_names_the_work_that_sets_it(project: Path) -> None:
+    document = whole_document(project)
     others = {row.item for row in document.purchases if row.furnished_by == "others"}
     tasks = {row.task for row in document.labour}
     without = [
-        (row.section, row.item)
+        (row.section, row.item, row.causes)
         for row in document.takeoff
-        if not row.hours and not row.work_within and row.item not in others
+        if not row.hours and not row.work_within
     ]
     assert without == []
-    assert all(set(row.work_within) <= tasks for row in document.takeoff)
+    assert all(set(row.work_within) <= tasks | {BY_OTHERS} for row in document.takeoff)
+    assert {row.item for row in document.takeoff if row.work_within == (BY_OTHERS,)} <= others
     assert not any(row.hours and row.work_within for row in document.takeoff)
 
 
