@@ -30,6 +30,15 @@ PROJECT, NUMBER, REVISION, STATE = "Project", "Proposal number", "Revision", "St
 """By what the sheet of contents says, a workbook that comes back is known again."""
 _TOLD_APART = 12
 """Signs by which one state of a workbook is told from others."""
+_STILL_DONE = {
+    "format_cells": True,
+    "format_columns": True,
+    "format_rows": True,
+    "sort": True,
+    "autofilter": True,
+    "pivot_tables": True,
+}
+"""What can be done on a sheet that is protected against a slip."""
 _NOT_FOLLOWING = "#BFBFBF"
 """Colour of the tabs of sheets that do not follow the inputs."""
 _LONGEST_NAME = 31
@@ -41,6 +50,18 @@ _WIDTHS = (46, 12, 24, 34)
 _SIGNS = 70
 """Signs of a line of what is said above the list."""
 _ABOUT_COLUMNS = "Columns that hold nothing in this revision are folded: the + above a sheet shows them."
+_ABOUT_HIDDEN = (
+    "Columns that hold nothing in this revision are hidden: select the columns on both sides of them to show "
+    "them again."
+)
+_ABOUT_TYPING = (
+    f"What is to come back is typed on the sheet {INPUTS}, into the cells on yellow: values, and the names "
+    "of further allowances and alternates. Two places are to try things out, and nothing of them comes "
+    f"back: quotes on the sheet {QUOTES}, and what an alternate adds on the recap. All other cells are "
+    "locked against a slip, without a password: unprotect a sheet to sort its rows. Rows can be filtered "
+    "and columns be shown and hidden all the same, and notes fit to the right of tables. A quantity is "
+    "changed in the project, or as a further allowance."
+)
 _ABOUT_TOTALS = "Totals and costs follow when a quantity or a price is changed; all else are values."
 _ABOUT_LINKED = (
     "Change a value of the sheet of inputs: every sheet that follows it is computed anew, to the same "
@@ -80,7 +101,8 @@ def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted]
             RecapSheet(book, edition, linked, formats).write(printed)
         state = _contents(book, edition, linked, formats, printed)
         if linked.follows:
-            write_inputs(book, linked.inputs, _described(edition), formats, printed)
+            about = _described(edition), _layers(linked)
+            write_inputs(book, linked.inputs, *about, formats, printed)
             write_quotes(book, linked, formats, printed, quotes)
         for table in tables:
             write_table(book, linked.sheets[table.name], formats, printed)
@@ -90,6 +112,8 @@ def workbook(edition: Edition, tables: Sequence[Table], quotes: Sequence[Quoted]
             book.get_worksheet_by_name(CONTENTS).write_string(
                 state, 1, _state_of(book, linked), formats.words
             )
+            for sheet in book.worksheets():
+                sheet.protect("", _STILL_DONE)
     return content.getvalue()
 
 
@@ -98,6 +122,14 @@ def _described(edition: Edition) -> Mapping[str, str]:
     document = edition.document
     bought = {one.item: one.description for one in document.purchases}
     return {**bought, **{one.model: one.description for one in document.equipment}}
+
+
+def _layers(linked: LinkedBook) -> Mapping[str, str]:
+    """Return where each input comes from, in words, by its key."""
+    sheet = linked.sheets.get("price-inputs")
+    if sheet is None or not sheet.has("key", "layer"):
+        return {}
+    return {str(sheet.value(n, "key")): str(sheet.value(n, "layer") or "") for n in range(len(sheet))}
 
 
 def _contents(
@@ -119,7 +151,8 @@ def _contents(
         ("Edition", f"for the {edition.reader}"),
         ("Currency", cover.currency),
         ("Formulas", _ABOUT_LINKED if linked.follows else _ABOUT_TOTALS),
-        ("Columns", _ABOUT_COLUMNS),
+        ("Columns", _ABOUT_HIDDEN if linked.follows else _ABOUT_COLUMNS),
+        *([("Typing", _ABOUT_TYPING)] if linked.follows else []),
         *([(STATE, "")] if linked.follows else []),
     ]
     for n, (name, value) in enumerate(facts, 2):

@@ -79,17 +79,19 @@ class CellFormats:
         self._cells = {one: self._cell(shape) for one, shape in shapes.items()}
         money = _with_places(formatting.money_places(currency))
         self._planned = {
-            one: book.add_format(
+            (one, is_locked): book.add_format(
                 {
                     "num_format": money if one in _MONEY else shape,
                     "valign": "top",
                     "bg_color": "#E4E4E4",
                     "italic": True,
-                    "locked": False,
+                    "locked": is_locked,
                 }
             )
             for one, shape in shapes.items()
+            for is_locked in (True, False)
         }
+        self.open = book.add_format({"locked": False})
         self.input, self.input_day = (
             book.add_format(
                 {
@@ -98,6 +100,7 @@ class CellFormats:
                     "bg_color": "#FFF6D6",
                     "font_color": "#123A8C",
                     "border": 1,
+                    "locked": False,
                 }
             )
             for shape in ("General", shapes["date"])
@@ -110,10 +113,11 @@ class CellFormats:
     def of(self, quantity: Quantity, value: Value = None, mark: Mark = "") -> Any:
         """Return the format of a cell; that of the price of one unit has all its places.
 
-        mark: what the cell is besides a value; a plan of the program stands on grey.
+        mark: what the cell is besides a value; a plan of the program stands on grey, and one that may be
+            typed over is open where the sheet is protected.
         """
-        if mark == "planned":
-            return self._planned[quantity]
+        if mark in ("planned", "trial"):
+            return self._planned[quantity, mark == "planned"]
         if quantity not in _MONEY:
             return self._cells[quantity]
         exact = value if isinstance(value, Decimal) else Decimal(0)

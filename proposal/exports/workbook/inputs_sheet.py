@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from proposal.document.rows.price_inputs import PriceInputRow
@@ -15,16 +16,19 @@ from proposal.exports.workbook.spare_alternates import ALTERNATE, is_spare_alter
 from proposal.exports.workbook.table_sheet import HEIGHT
 
 INPUTS = "Inputs"
-VALUE_COLUMN, KEY_COLUMN = 2, 5
+VALUE_COLUMN, KEY_COLUMN = 2, 6
 BELOW_ONE = ("margin", "share of the sum", "share from there")
 SUBJECT, VALUE, UNIT, KEY, NAME, BEFORE = "Of", "Value", "Unit", "Key", "Name", "Of this revision"
 """Heads of the columns that are read when the workbook comes back."""
+_FROM_COLUMN = KEY_COLUMN - 1
+LARGEST = 10**12
 _HEADS = (
     ("What", 24),
     (SUBJECT, 74),
     (VALUE, 14),
     (UNIT, 10),
     ("For", 30),
+    ("Comes from", 17),
     (KEY, 48),
     (NAME, 48),
     (BEFORE, 16),
@@ -33,12 +37,17 @@ _HEADS = (
 
 
 def write_inputs(
-    book: Any, inputs: NamedInputs, described: Mapping[str, str], formats: CellFormats, printed: PrintSetUp
+    book: Any,
+    inputs: NamedInputs,
+    described: Mapping[str, str],
+    layers: Mapping[str, str],
+    formats: CellFormats,
+    printed: PrintSetUp,
 ) -> None:
     """Write the sheet of inputs and give each value its name.
 
     book: the workbook of xlsxwriter.  printed: how it is printed.
-    described: what each model is, by its code.
+    described: what each model is, by its code.  layers: where each input comes from, by its key.
     Beside each stands its value of this revision, and whether it was changed since; a further allowance or
     alternate is named in place of what it is of.
     Raises ValueError where a name is not legal.
@@ -60,14 +69,16 @@ def write_inputs(
         sheet.write_number(number, VALUE_COLUMN, float(row.value), shape)
         sheet.write_string(number, 3, row.unit, formats.unit)
         sheet.write_string(number, 4, _held_for(row), formats.unit)
+        sheet.write_string(number, _FROM_COLUMN, layers.get(row.key, ""), formats.unit)
         sheet.write_string(number, KEY_COLUMN, row.key)
         sheet.write_string(number, KEY_COLUMN + 1, name)
-        sheet.write_number(number, 7, float(row.value), formats.of("date") if is_day(row) else None)
-        sheet.write_formula(number, 8, f'=IF($C${number + 1}=$H${number + 1},"","changed")', None, "")
+        was = KEY_COLUMN + 2
+        sheet.write_number(number, was, float(row.value), formats.of("date") if is_day(row) else None)
+        sheet.write_formula(number, was + 1, f'=IF($C${number + 1}=$I${number + 1},"","changed")', None, "")
         sheet.data_validation(number, VALUE_COLUMN, number, VALUE_COLUMN, _allowed(row))
         if book.define_name(name, f"={INPUTS}!$C${number + 1}") == -1:
             raise ValueError(f"wanted a legal name of a cell; found {name}")
-    printed.apply(sheet, INPUTS, len(inputs.rows), VALUE_COLUMN + 2)
+    printed.apply(sheet, INPUTS, len(inputs.rows), _FROM_COLUMN)
 
 
 def _held_for(row: PriceInputRow) -> str:
@@ -100,20 +111,25 @@ def _allowed(row: PriceInputRow) -> dict[str, object]:
             "maximum": datetime.date(2999, 12, 31),
             "error_message": "Wanted a day, such as 2031-06-30.",
         }
-    if row.what in BELOW_ONE:
-        return {
-            **told,
-            "validate": "decimal",
-            "criteria": "between",
-            "minimum": 0,
-            "maximum": 0.9999,
-            "error_message": "Wanted a share from 0 to below 1, such as 0.25 for 25 %.",
-        }
+    least, most = limits(row)
+    is_share = row.what in BELOW_ONE
     return {
         **told,
         "validate": "decimal",
         "criteria": "between",
-        "minimum": -1e12 if row.what in ("allowance", ALTERNATE) else 0,
-        "maximum": 1e12,
-        "error_message": "Wanted a number, without currency or unit; a share as 0.07 for 7 %.",
+        "minimum": float(least),
+        "maximum": float(most),
+        "error_message": "Wanted a share from 0 to below 1, such as 0.25 for 25 %."
+        if is_share
+        else "Wanted a number, without currency or unit; a share as 0.07 for 7 %.",
     }
+
+
+def limits(row: PriceInputRow) -> tuple[Decimal, Decimal]:
+    """Return the least and the most that may be typed into an input that is a number.
+
+    What a margin is of has to stay above nothing; allowances and alternates alone may be below 0.
+    """
+    if row.what in BELOW_ONE:
+        return Decimal(0), Decimal("0.9999")
+    return Decimal(-LARGEST if row.what in ("allowance", ALTERNATE) else 0), Decimal(LARGEST)

@@ -10,8 +10,9 @@ from proposal.document.values import SHARES
 from proposal.exports.table import Table, Value
 from proposal.field_classes import dataclass
 
-Mark = Literal["", "input", "planned"]
-"""What a cell is besides a value or a formula: an input to change, or a plan that only the program makes."""
+Mark = Literal["", "input", "planned", "trial"]
+"""What a cell is besides a value or a formula: an input to change, a plan that only the program makes, or
+such a plan that may be typed over to try what follows."""
 _FOOT_M = 0.3048
 _SIGNS: Mapping[object, str] = {"how many": "*", "price by unit": "/", "unit hours": "/", "by rule": "/"}
 """By which sign of 0.3048 an amount of feet, or what one costs or takes, is that of metres."""

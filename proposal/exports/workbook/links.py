@@ -34,7 +34,7 @@ STAYS: Mapping[str, tuple[str, ...]] = {
     "devices": ("unit_cost",),
     "equipment": ("needed_by", "order_by"),
     "purchases": ("needed_by", "order_by"),
-    "reel-orders": ("bound",),
+    "reel-orders": ("bound", "needed_by", "order_by"),
     "disclosure": ("value", "low", "high"),
     "activities": ("days", "start", "finish"),
     "crew-loading": ("hours",),
@@ -102,3 +102,5 @@ def _link_others(book: LinkedBook) -> None:
         key = inputs.only("condition", condition.name, condition.addition)
         if key:
             sheet.put(n, "addition", inputs.name(key))
+        elif again := inputs.only("reduction", condition.name, -condition.addition):
+            sheet.put(n, "addition", f"-{inputs.name(again)}")

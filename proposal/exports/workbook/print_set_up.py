@@ -26,8 +26,10 @@ sheet without an area into pages anew, down to the last row that a sheet may hav
 sheet, the estimator's workbook took three times as long to open.
 """
 
-_LINES = 33
-"""Lines that fit on a page of A4 in landscape at its own size."""
+LINES, LINES_LARGE = 33, 49
+"""Lines that fit on a page in landscape at its own size: of A4 or letter, and of A3 or ANSI B."""
+SIGNS, SIGNS_LARGE = 130, 190
+"""Signs that fit beside each other at their own size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,7 @@ def page_breaks(parts: Sequence[int], lines: Mapping[int, int]) -> Iterator[int]
     """
     begun = 0
     for first, end in pairwise(parts):
-        if sum(lines.get(row, 1) for row in range(begun, end)) > _LINES and begun < first:
+        if sum(lines.get(row, 1) for row in range(begun, end)) > LINES and begun < first:
             yield first
             begun = first
 

@@ -13,8 +13,10 @@ ABOUT_CHOICES = (
     "more or less by being chosen together. All else is added from them: type another figure over what an "
     "alternate adds, and its combinations follow. Import takes nothing from here: an alternate is changed in "
     "its own file, and chosen under accepted_alternates in project.yaml. The last column adds to the price "
-    "with the inputs as they are now: to the cent while they are unchanged, about right afterwards. After "
-    "import, an export computes every combination anew."
+    "with the inputs as they are now: to the cent while they are unchanged. Afterwards the base has the new "
+    "costs, hours, margins and shares, and what an alternate adds still has those of this revision: it is "
+    "off by as much as they move what the alternate adds, mostly a few thousandths of the price. After "
+    "import, an export computes every combination anew, to the cent."
 )
 MARGIN_HEADS = ("Cost, add or deduct", "Margin, add or deduct", "Margin of it together", "Share of price")
 

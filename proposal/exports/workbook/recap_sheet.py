@@ -130,8 +130,6 @@ class RecapSheet:
         self._alternates()
         self._open()
         printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=None)
-        # Without a password: against a slip, in the one sheet without columns to unfold or rows to sort.
-        self._sheet.protect("", {"format_cells": True, "format_columns": True, "format_rows": True})
         self._sheet.set_h_pagebreaks(list(page_breaks([*self._parts, self._row], self._lines)))
 
     def _where(self, what: str, wanted: Sequence[tuple[str, str]]) -> _Line:
@@ -333,7 +331,7 @@ class RecapSheet:
             apart, row = (one.price or NOTHING) - base, self._row + 1
             self._sheet.write_string(self._row, 0, called, self._formats.label_words)
             parts = [alone[key] for key in one.chosen if key in alone]
-            planned, shape = self._formats.of("money", apart, "planned"), self._formats.of("money", apart)
+            planned, shape = self._formats.of("money", apart, "trial"), self._formats.of("money", apart)
             if len(one.chosen) == 1:
                 alone[one.chosen[0]] = row, apart
                 self._sheet.write_number(self._row, 1, float(apart), planned)

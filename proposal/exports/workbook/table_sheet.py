@@ -3,32 +3,24 @@
 import datetime
 from collections.abc import Sequence
 from decimal import Decimal
-from textwrap import wrap
 from typing import Any
 
 from proposal.document.quantities import WORDS
 from proposal.exports.csv_files import heading
 from proposal.exports.table import Column, Table, Value
 from proposal.exports.workbook.cell_formats import CellFormats
+from proposal.exports.workbook.column_widths import column_widths, head_lines, row_lines, wraps
 from proposal.exports.workbook.linked_sheet import HEAD_ROW as _HEAD
 from proposal.exports.workbook.linked_sheet import LinkedSheet
-from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.exports.workbook.print_set_up import LONG, PrintSetUp
 
 OF_THIS_REVISION = ", of this revision"
-_WIDEST = 60
-_PROSE, _PROSE_FROM, _PROSE_LINE = 50, 70, 56
-"""Of sentences: width of a column that holds any, signs from which they go on below, signs of a line.
-
-Most signs are narrower than the figures that a width counts.
-"""
-_LINES = 6
-"""Most lines that a cell shows on paper; it holds all of its text."""
+_WIDEST_NAMED = 60
+"""Most signs of the columns that say what a row is of."""
 _MOST_NAMED = 3
 """Most columns that are repeated to say what a row is of."""
-_BESIDE = 3
-"""Signs that a cell keeps free: its edges, and the button that filters in its head."""
-_BOLD = 1.15
-"""How much wider bold signs are."""
+_FOR_NOTES = 12
+"""Columns to the right of a table that stay open for notes; of long ones none, see `LONG`."""
 HEIGHT = 15.0
 """Points of a line of a head."""
 
@@ -43,10 +35,8 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
     table = linked.table
     sheet = book.add_worksheet(linked.name)
     places = {column.name: n for n, column in enumerate(table.columns)}
-    widths = [
-        _width(column, [row[n] for row in table.rows], formats) for n, column in enumerate(table.columns)
-    ]
     empty = _empty(linked)
+    widths = column_widths(table, empty, formats)
     named = _named(table, widths)
     sheet.freeze_panes(_HEAD + 1, named)
     heads = [
@@ -58,17 +48,13 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
         folded, behind = n in empty, n - 1 in empty
         beside = {"level": 1, "hidden": True} if folded else {"collapsed": True} if behind else {}
         sheet.set_column(n, n, width, None, beside)
-    sheet.set_row(_HEAD, HEIGHT * max(map(_lines, heads, widths)))
+    sheet.set_row(_HEAD, HEIGHT * max(map(head_lines, heads, widths)))
     last = _HEAD + len(table.rows)
     sheet.autofilter(_HEAD, 0, last, len(table.columns) - 1)
     for number, row in enumerate(table.rows, _HEAD + 1):
-        lines = [
-            len(wrap(str(value), _PROSE_LINE))
-            for column, value in zip(table.columns, row, strict=True)
-            if _is_prose(column, value)
-        ]
-        if lines:
-            sheet.set_row(number, HEIGHT * min(max(lines), _LINES))
+        lines = row_lines(table, row, widths)
+        if lines > 1:
+            sheet.set_row(number, HEIGHT * lines)
         for n, (column, value) in enumerate(zip(table.columns, row, strict=True)):
             row_number = number - _HEAD - 1
             formula = linked.formulas.get((row_number, column.name), "")
@@ -79,13 +65,16 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: P
                 shape = formats.of(column.quantity, value, linked.marks[row_number, column.name])
                 sheet.write_number(number, n, linked.shown(row_number, column.name), shape)
             else:
-                _write(sheet, number, n, column, value, places, formats)
+                _write(sheet, number, n, column, value, places, formats, widths[n])
     for row_number, name in linked.quiet.items():
         amount = linked.reference(row_number, name).rpartition("!")[2]
         formats.quieten(sheet, _HEAD + 1 + row_number, len(table.columns) - 1, amount)
     if any(column.total for column in table.columns):
         _totals(sheet, table, last, formats)
     _workings(sheet, linked, formats)
+    if len(table.rows) < LONG:
+        notes = len(table.columns) + (len(linked.workings) + 2 if linked.workings else 0)
+        sheet.set_column(notes, notes + _FOR_NOTES - 1, None, formats.open)
     totals = 2 if any(column.total for column in table.columns) else 0
     shown = [width for n, width in enumerate(widths) if n not in empty]
     end = last + totals, len(table.columns) - 1
@@ -108,7 +97,7 @@ def _named(table: Table, widths: Sequence[float]) -> int:
     """Return how many of the first columns tell rows apart; one where many would have to."""
     for count in range(1, _MOST_NAMED + 1):
         names = {row[:count] for row in table.rows}
-        if len(names) == len(table.rows) and sum(widths[:count]) <= _WIDEST:
+        if len(names) == len(table.rows) and sum(widths[:count]) <= _WIDEST_NAMED:
             return count
     return 1
 
@@ -147,7 +136,14 @@ def _totals(sheet: Any, table: Table, last: int, formats: CellFormats) -> None:
 
 
 def _write(
-    sheet: Any, row: int, n: int, column: Column, value: Value, places: dict[str, int], formats: CellFormats
+    sheet: Any,
+    row: int,
+    n: int,
+    column: Column,
+    value: Value,
+    places: dict[str, int],
+    formats: CellFormats,
+    width: float,
 ) -> None:
     """Write one cell as what it is: text, number, or formula with our value as its result."""
     shape = formats.of(column.quantity, value)
@@ -158,7 +154,9 @@ def _write(
     elif isinstance(value, str | bool):
         text = ("yes" if value else "no") if isinstance(value, bool) else value
         plain = formats.unit if column.quantity == "unit" else formats.of("text")
-        sheet.write_string(row, n, text, formats.prose if _is_prose(column, value) else plain)
+        sheet.write_string(
+            row, n, text, formats.prose if wraps(column, value) and len(text) > width - 1 else plain
+        )
     elif column.formula and all(name in places for name in _names(column.formula)):
         cells = {name: _cell(row, places[name]) for name in _names(column.formula)}
         sheet.write_formula(row, n, "=" + column.formula.format(**cells), shape, float(value))
@@ -176,33 +174,3 @@ def _cell(row: int, column: int) -> str:
     from xlsxwriter.utility import xl_rowcol_to_cell
 
     return str(xl_rowcol_to_cell(row, column))
-
-
-def _lines(head: str, width: float) -> int:
-    """Return how many lines a head takes, word by word, with room for the button that filters."""
-    lines, left = 1, width - 2
-    for word in head.split():
-        if len(word) > left < width - 2:
-            lines, left = lines + 1, width - 2
-        left -= len(word) + 1
-    return lines
-
-
-def _is_prose(column: Column, value: Value) -> bool:
-    """Say whether a cell holds sentences, which go on in the next line, and no list of tags."""
-    return column.quantity == "text" and isinstance(value, str) and len(value) > _PROSE_FROM
-
-
-def _width(column: Column, values: Sequence[Value], formats: CellFormats) -> float:
-    """Return a width that holds each figure, most texts, and each word of the head."""
-    texts = [len(value) for value in values if isinstance(value, str)]
-    longest = max(texts, default=0)
-    if any(_is_prose(column, value) for value in values):
-        longest = _PROSE
-    figures = [len(formats.shown(column.quantity, value)) for value in values if not isinstance(value, str)]
-    if column.total:
-        whole = sum((Decimal(str(value or 0)) for value in values), Decimal(0))
-        figures.append(len(formats.shown(column.quantity, whole)) + 1)
-    words = max(map(len, heading(column).split()), default=0)
-    head = max(words * _BOLD, len(heading(column)) * _BOLD / 3)
-    return float(min(max(longest, head, *figures, 4), _WIDEST) + _BESIDE)

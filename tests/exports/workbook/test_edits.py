@@ -141,7 +141,7 @@ def edited(bases: dict[str, Computed], tmp_path_factory: pytest.TempPathFactory)
     for name, case in CASES.items():
         data = written[id(bases[name])]
         inputs = cells(data)["Inputs"]
-        cell_of = {value: f"C{at[1:]}" for at, (value, _) in inputs.items() if at[0] == "F"}
+        cell_of = {value: f"C{at[1:]}" for at, (value, _) in inputs.items() if at[0] == "G"}
         books.append(without_results(typed_in(data, {cell_of[key]: value for key, value in case})))
     computed = all_recalculated(books, tmp_path_factory.mktemp("edited"))
     return {

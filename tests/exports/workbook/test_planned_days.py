@@ -40,7 +40,7 @@ def book() -> bytes:
 
 
 def shifted(value: str) -> bytes:
-    row = next(at[1:] for at, (text, _) in cells(book())["Inputs"].items() if at[0] == "F" and text == ORDER)
+    row = next(at[1:] for at, (text, _) in cells(book())["Inputs"].items() if at[0] == "G" and text == ORDER)
     return typed_in(book(), {f"C{row}": value})
 
 

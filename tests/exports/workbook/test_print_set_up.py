@@ -18,7 +18,7 @@ from proposal.exports.workbook.print_set_up import LONG, pages_wide
 from proposal.exports.workbook.sheet_order import JOBS, in_order
 from tests.exports.workbook.test_book import NS, cells
 
-INPUTS_PLACE, INPUTS_PRINTED = 2, 5
+INPUTS_PLACE, INPUTS_PRINTED = 2, 6
 """The sheet of inputs stands third, and prints its first columns; keys and names are for the screen."""
 A4, LETTER = ("9", "8"), ("1", "3")
 """Paper of most sheets, and of wide ones: A3 and ANSI B."""

@@ -1,8 +1,12 @@
 """The recap tells in one place what is quoted, awaited, carried by others and priced as spoilage."""
 
+import io
+import re
 from decimal import Decimal
 
+import openpyxl
 import pytest
+from openpyxl.utils import get_column_letter
 
 from proposal.document.rows.alternates import CombinationRow
 from proposal.exports.workbook.recap_alternates import Left, left_by
@@ -80,13 +84,30 @@ def test_what_an_alternate_leaves_us_is_its_price_less_its_cost() -> None:
     assert left_by([("The base", base), ("1. Signs", one.model_copy(update={"cost": None}))]) == ()
 
 
-def test_the_recap_alone_is_protected_and_without_a_password() -> None:
-    """Other sheets have rows to sort and columns to unfold, which protection would forbid."""
-    sheets = {
-        name: text.decode()
-        for name, text in parts_of(book()).items()
-        if name.startswith("xl/worksheets/sheet")
-    }
-    protected = [name for name, text in sheets.items() if "<sheetProtection" in text]
-    assert protected == ["xl/worksheets/sheet1.xml"]
-    assert "password" not in sheets[protected[0]]
+def test_every_sheet_is_protected_without_a_password_and_can_still_be_filtered() -> None:
+    sheets = [
+        text.decode() for name, text in parts_of(book()).items() if name.startswith("xl/worksheets/sheet")
+    ]
+    found = [re.search(r"<sheetProtection[^>]*>", text) for text in sheets]
+    assert len(found) > 20
+    for one in found:
+        assert one is not None
+        assert "password" not in one[0]
+        for still_done in ("autoFilter", "sort", "formatColumns", "formatRows"):
+            assert f'{still_done}="0"' in one[0]
+
+
+def test_cells_that_import_reads_are_open_and_those_that_follow_are_locked() -> None:
+    opened = openpyxl.load_workbook(io.BytesIO(book()))
+    inputs, takeoff, notes = opened["Inputs"], opened["Take-off"], opened["Contents"]
+    heads = {cell.value: cell.column for cell in inputs[1]}
+    for row in inputs.iter_rows(min_row=2):
+        assert not row[heads["Value"] - 1].protection.locked
+        assert row[heads["Key"] - 1].protection.locked
+    names = [row[1] for row in inputs.iter_rows(min_row=2) if not row[1].protection.locked]
+    assert names  # of further allowances and alternates
+    assert all(cell.protection.locked for row in takeoff.iter_rows(max_row=40) for cell in row)
+    behind = takeoff.column_dimensions[get_column_letter(takeoff.max_column + 2)]
+    assert not behind.protection.locked
+    told = {row[0].value: row[1].value for row in notes.iter_rows(max_row=16)}
+    assert "typed on the sheet Inputs" in told["Typing"]

@@ -28,7 +28,7 @@ def edition() -> Edition:
 def without(tag: str) -> bytes:
     book = workbook(edition(), tables_of(schedules(edition())))
     inputs = cells(book)["Inputs"]
-    row = next(at[1:] for at, (value, _) in inputs.items() if at[0] == "F" and value == key_of(tag))
+    row = next(at[1:] for at, (value, _) in inputs.items() if at[0] == "G" and value == key_of(tag))
     return typed_in(book, {f"C{row}": "0"})
 
 

@@ -59,7 +59,7 @@ def book() -> bytes:
 def filled(name: str) -> bytes:
     """Return the workbook with an amount in a further allowance, and a name where one is given."""
     inputs = cells(book())["Inputs"]
-    row = next(at[1:] for at, (value, _) in inputs.items() if at[0] == "F" and value == spare()[0].key)
+    row = next(at[1:] for at, (value, _) in inputs.items() if at[0] == "G" and value == spare()[0].key)
     typed = typed_in(book(), {f"C{row}": AMOUNT})
     return texted(typed, f"B{row}", name) if name else typed
 
