@@ -191,7 +191,7 @@ class _Making:
         self.targets.append(target)
         if not has_rate(self.project, line.currency):
             if is_currency(line.currency):
-                self._note(line, no_rate(line.currency))
+                self._note(line, "currency", no_rate(line.currency))
             return
         first = self._seen.setdefault(target.keys, line)
         if first is not line:
@@ -199,7 +199,10 @@ class _Making:
             if same != (line.price, line.list_price, line.pack, line.currency):
                 self._note(
                     line,
-                    f"wanted one price of {target.name}; found another one, first in line {first.place.line}",
+                    "price",
+                    f"wanted one price of {target.name}; found another one, first in line "
+                    f"{first.place.line}; leave one of the two lines in, and lay other offers beside it on "
+                    "the sheet Quotes side by side",
                 )
             return
         # Of a reel nothing stands in for a price that is still to come: the earlier one stays.
@@ -253,12 +256,14 @@ class _Making:
             return _Target(target.entry, "")
         if reel not in reels:
             known = ", ".join(reels) or "none"
-            self._note(line, f"wanted a reel of {target.entry.model} ({known}); found {shown(reel)}")
+            self._note(
+                line, "sold_as", f"wanted a reel of {target.entry.model} ({known}); found {shown(reel)}"
+            )
             return None
         return _Target(target.entry, reel)
 
-    def _note(self, line: PriceLine, message: str) -> None:
-        self.problems.append(Problem(line.place, line.article or line.model, message))
+    def _note(self, line: PriceLine, name: ListColumn, message: str) -> None:
+        self.problems.append(Problem(line.at(name), line.article or line.model, message))
 
     def _write(self, line: PriceLine, target: _Target) -> None:
         entry, file = target.entry, file_of(line.supplier, self.folder)
@@ -311,6 +316,7 @@ class _Making:
             return False
         self._note(
             line,
+            "price",
             f"wanted a price near that of {target.name}, {was} for one {_unit(target)}; found {new}, "
             f"{told_times(times)}. If it is for a reel or a pack, say so {self._where_packs_stand()}; "
             f"{to_confirm(target.name)}",
@@ -346,7 +352,11 @@ class _Making:
         if line.valid_until is not None:
             yield "prices_hold_until", until.isoformat() if until else "", line.valid_until.isoformat()
         elif until is not None:
-            self._note(line, f"wanted the last day of its price, since the earlier one has one, {until}")
+            self._note(
+                line,
+                "valid_until",
+                f"wanted the last day of its price, since the earlier one has one, {until}",
+            )
 
     def _money(self, line: PriceLine, target: _Target, price: Decimal) -> Money | None:
         """Return a price for what the library prices: a piece, a metre, a pack, a reel."""
@@ -354,7 +364,7 @@ class _Making:
         if isinstance(entry, Cable) and target.reel:
             length_m = Decimal(repr(round(entry.reels[target.reel].length, 6)))
             if line.pack not in (None, 1, length_m):
-                self._note(line, f"wanted the price of one {target.reel}; found one for {line.pack}")
+                self._note(line, "pack", f"wanted the price of one {target.reel}; found one for {line.pack}")
                 return None
             exact = price
         elif line.pack is None:

@@ -1,28 +1,26 @@
 """Price lists of suppliers, CSV or a sheet of a workbook, read line by line by a mapping."""
 
-import csv
 import datetime
-import io
-import re
 from collections.abc import Iterator, Mapping, Sequence, Set
-from dataclasses import replace
+from dataclasses import field
 from decimal import Decimal
-from typing import get_args
 
-from proposal.errors import InputError, Place, Problem
+from proposal.errors import Place, Problem
 from proposal.field_classes import dataclass
 from proposal.imports.list_figures import LONGEST_LEAD_TIME, day_in, lead_time_in, mark_of, number_in
-from proposal.imports.xlsx_sheets import MOST_ROWS, Cell, sheets_of
-from proposal.model.price.price_list import DateForm, Encoding, ListColumn, PriceListMapping
-from proposal.model.reading.text_files import text_of
+from proposal.imports.list_rows import ListRow, csv_rows, workbook_rows
+from proposal.imports.xlsx_sheets import Cell
+from proposal.model.price.price_list import DateForm, ListColumn, PriceListMapping
 from proposal.quantities.currencies import is_currency
 from proposal.quantities.messages import nearest, shown
 from proposal.quantities.money import WANTED_CURRENCY
 
 _ZIP = b"PK\x03\x04"
-_SAID = re.compile(r"(sep=(?P<delimiter>[;,\t|]))\r?\n", re.IGNORECASE)
-_DELIMITERS = (";", ",", "\t", "|")
 _LARGEST, _SMALLEST_PACK = Decimal(10) ** 9, Decimal(1) / 1000
+_ABOVE = 20
+"""Rows at the top of a list among which its heads are looked for."""
+_MOST_HEADS = 8
+"""Most heads of a list that a message names."""
 _NUMBERS: tuple[ListColumn, ...] = ("price", "list_price", "pack", "quantity")
 
 
@@ -39,6 +37,7 @@ class PriceLine:
     quantity: how many the line is for, None where the list does not say.
     lead_time_days: calendar days from order to delivery, None where the list does not say.
     remark: whatever else the supplier wrote of it.
+    places: where its cells stand, by the columns that the list has.
     """
 
     place: Place
@@ -58,6 +57,11 @@ class PriceLine:
     quantity: Decimal | None = None
     lead_time_days: int | None = None
     remark: str = ""
+    places: Mapping[ListColumn, Place] = field(default_factory=dict)
+
+    def at(self, name: ListColumn) -> Place:
+        """Return where a cell of it stands; where the line is named where the list has no such column."""
+        return self.places.get(name, self.place)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,72 +108,11 @@ def read_price_list(
     Raises InputError where it is no list at all.
     """
     is_book = data.startswith(_ZIP)
-    rows, delimiter = (_of_workbook(data, file, mapping), "") if is_book else _of_csv(data, file, mapping)
+    rows, delimiter = (workbook_rows(data, file, mapping), "") if is_book else csv_rows(data, file, mapping)
     reading = _Reading(file, mapping, is_book, heads or {}, optional)
     found = tuple(reading.lines(rows, delimiter))
     unread = tuple(head for head in reading.unread if head not in ours)
     return ReadList(found, tuple(reading.charges), unread, tuple(reading.problems))
-
-
-def _of_workbook(data: bytes, file: str, mapping: PriceListMapping) -> Sequence[tuple[int, Sequence[Cell]]]:
-    sheets = sheets_of(data, file, [mapping.sheet] if mapping.sheet else None)
-    if not sheets:
-        message = f"wanted a sheet named {shown(mapping.sheet)}; found none"
-        raise InputError([Problem(Place(file), "", message)])
-    rows = next(iter(sheets.values()))
-    return [(int(re.sub(r"[A-Z]", "", row[0].name)), row) for row in rows]
-
-
-def _of_csv(
-    data: bytes, file: str, mapping: PriceListMapping
-) -> tuple[Sequence[tuple[int, Sequence[Cell]]], str]:
-    """Return the rows of a CSV file by their numbers, and the sign between its columns."""
-    problems: list[Problem] = []
-    text = text_of(_in_utf8(data, file, mapping.encoding), file, problems)
-    if text is None:
-        raise InputError([_with_encodings(one) for one in problems])
-    said = _SAID.match(text)
-    if said:
-        # Some programs write the delimiter on a line of its own first; lines keep their numbers.
-        text = text[said.end(1) :]
-    head = text.lstrip("\r\n").split("\n", 1)[0]
-    delimiter = said["delimiter"] if said else max(_DELIMITERS, key=head.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    found: list[tuple[int, Sequence[Cell]]] = []
-    try:
-        for row in reader:
-            number = reader.line_num
-            cells = tuple(
-                Cell("", "text" if one.strip() else "nothing", one.strip().removeprefix("'")) for one in row
-            )
-            if any(one.text for one in cells):
-                found.append((number, cells))
-            if len(found) > MOST_ROWS:
-                message = f"wanted at most {MOST_ROWS} lines in a price list; found more"
-                raise InputError([Problem(Place(file), "", message)])
-    except csv.Error as error:
-        place = Place(file, reader.line_num, 1)
-        raise InputError([Problem(place, "", f"wanted correct CSV; found {shown(str(error))}")]) from None
-    return found, delimiter
-
-
-def _in_utf8(data: bytes, file: str, encoding: Encoding) -> bytes:
-    """Return a CSV file in UTF-8; raises InputError where it is not written as the mapping says."""
-    if encoding == "UTF-8":
-        return data
-    try:
-        return data.decode(encoding).encode("utf-8")
-    except UnicodeError:
-        message = f"wanted a text in {encoding}, as the mapping says; found another encoding"
-        raise InputError([Problem(Place(file), "encoding", message)]) from None
-
-
-def _with_encodings(problem: Problem) -> Problem:
-    """Return what is wrong with a text, with what a mapping can say where it is not in UTF-8."""
-    if not problem.message.startswith("wanted a text in UTF-8"):
-        return problem
-    others = " or ".join(one for one in get_args(Encoding) if one != "UTF-8")
-    return replace(problem, message=f"{problem.message} (a mapping may say `encoding:` {others})")
 
 
 class _Reading:
@@ -193,41 +136,62 @@ class _Reading:
         self._dates: tuple[DateForm, ...] = (mapping.dates,) if said else (mapping.dates, "DD.MM.YYYY")
         self._columns: Mapping[ListColumn, int] = {}
         self._at = Place(file)
-        self._cells: Sequence[Cell] = ()
+        self._row = ListRow((), (self._at,))
 
-    def lines(self, rows: Sequence[tuple[int, Sequence[Cell]]], delimiter: str) -> Iterator[PriceLine]:
+    def lines(self, rows: Sequence[ListRow], delimiter: str) -> Iterator[PriceLine]:
         if not rows:
             self.problems.append(Problem(self._at, "", "wanted heads and lines; found an empty list"))
             return
-        heads = {cell.text: n for n, cell in reversed([*enumerate(rows[0][1])]) if cell.text}
+        rows = rows[self._row_of_heads(rows) :]
+        heads = _heads_of(rows[0])
         named = self.mapping.columns.items()
         missing = {name: head for name, head in named if head not in heads and name not in self._optional}
-        for name, head in missing.items():
-            near = nearest(head, heads)
-            meant = f" (did you mean {near}?)" if near else ""
-            here = Place(self.file, rows[0][0], 1)
-            where = self._heads.get(name)
-            message = f"wanted a column {shown(head)}; found none{meant}"
-            if where is not None:
-                message = f"wanted a head of {here}; found {shown(head)}{meant}"
-            self.problems.append(Problem(where or here, f"columns.{name}" if where else name, message))
+        self._note_missing(missing, rows[0], heads)
         if missing:
             return
         self._columns = {name: heads[head] for name, head in named if head in heads}
         self._note_unread(rows, heads)
         if delimiter not in ("", ",") and "decimal_mark" not in self.mapping.model_fields_set:
             at = [self._columns[name] for name in _NUMBERS if name in self._columns]
-            self._mark = mark_of(cells[n] for _, cells in rows[1:] for n in at if n < len(cells))
-        for number, cells in rows[1:]:
-            self._at, self._cells = Place(self.file, number, 1), cells
+            self._mark = mark_of(row.cells[n] for row in rows[1:] for n in at if n < len(row.cells))
+        for row in rows[1:]:
+            self._row = row
+            self._at = row.place(self._named_in())
             found = self._line()
             if found is not None:
                 yield found
 
-    def _note_unread(self, rows: Sequence[tuple[int, Sequence[Cell]]], heads: Mapping[str, int]) -> None:
+    def _row_of_heads(self, rows: Sequence[ListRow]) -> int:
+        """Return which row holds the heads: the first of those at the top that has most of them.
+
+        Lists begin with titles, addresses, days.
+        """
+        wanted = set(self.mapping.columns.values())
+        counts = [len(wanted & _heads_of(row).keys()) for row in rows[:_ABOVE]]
+        return counts.index(max(counts))
+
+    def _note_missing(
+        self, missing: Mapping[ListColumn, str], row: ListRow, heads: Mapping[str, int]
+    ) -> None:
+        here, found = row.place(0), ", ".join(map(shown, list(heads)[:_MOST_HEADS])) or "no head"
+        for name, head in missing.items():
+            near = nearest(head, heads)
+            meant = f" (did you mean {near}?)" if near else f", and {found} there"
+            where = self._heads.get(name)
+            message = f"wanted a column {shown(head)}; found none{meant}"
+            if where is not None:
+                message = f"wanted a head of {here}; found {shown(head)}{meant}"
+            self.problems.append(Problem(where or here, f"columns.{name}" if where else name, message))
+
+    def _named_in(self) -> int | None:
+        """Return the place of the cell that says what a line is of, or of the amount of one that does not."""
+        names: tuple[ListColumn, ...] = ("article", "model", "price")
+        return next((self._columns[name] for name in names if self._cell(name) is not None), None)
+
+    def _note_unread(self, rows: Sequence[ListRow], heads: Mapping[str, int]) -> None:
         """Note the heads of columns that hold something and are read by nobody."""
         read = set(self._columns.values())
-        filled = {n for _, cells in rows[1:] for n, cell in enumerate(cells) if cell.sort != "nothing"}
+        filled = {n for row in rows[1:] for n, cell in enumerate(row.cells) if cell.sort != "nothing"}
         self.unread = [head for head, n in sorted(heads.items(), key=_second) if n in filled - read]
 
     def _charge(self) -> None:
@@ -239,7 +203,7 @@ class _Reading:
         named = {n for name, n in self._columns.items() if name != "remark"}
         others = (
             one.text.strip()
-            for n, one in enumerate(self._cells)
+            for n, one in enumerate(self._row.cells)
             if n not in named and one.sort == "text" and one.text.strip()
         )
         text = ", ".join(dict.fromkeys(others))
@@ -269,7 +233,7 @@ class _Reading:
             self._note("priced_on", "wanted the day of the price; found nothing")
         return PriceLine(
             place=self._at,
-            cell=self._cells[0].name,
+            cell=self._row.cells[0].name,
             article=article,
             model=model,
             sold_as=self._text("sold_as"),
@@ -285,6 +249,7 @@ class _Reading:
             quantity=self._number("quantity"),
             lead_time_days=self._lead_time(),
             remark=self._text("remark"),
+            places={name: self._row.place(n) for name, n in self._columns.items() if self._cell(name)},
         )
 
     def _lead_time(self) -> int | None:
@@ -303,12 +268,13 @@ class _Reading:
 
     def _cell(self, name: ListColumn) -> Cell | None:
         n = self._columns.get(name)
-        found = self._cells[n] if n is not None and n < len(self._cells) else None
+        found = self._row.cells[n] if n is not None and n < len(self._row.cells) else None
         return None if found is None or found.sort == "nothing" else found
 
     def _note(self, name: ListColumn, message: str) -> None:
         head = self.mapping.columns.get(name, name)
-        self.problems.append(Problem(self._at, head, message))
+        place = self._at if self._cell(name) is None else self._row.place(self._columns[name])
+        self.problems.append(Problem(place, head, message))
 
     def _text(self, name: ListColumn) -> str:
         cell = self._cell(name)
@@ -354,6 +320,11 @@ class _Reading:
         if found is None:
             self._note(name, f"wanted a day as {self._dates[0]}; found {cell}")
         return found
+
+
+def _heads_of(row: ListRow) -> dict[str, int]:
+    """Return the texts of a row with their places; the first of those that are alike."""
+    return {cell.text: n for n, cell in reversed([*enumerate(row.cells)]) if cell.text}
 
 
 def _second(pair: tuple[str, int]) -> int:

@@ -77,4 +77,4 @@ def wrong_reference(lines: Sequence[PriceLine], cover: Cover) -> Iterator[Proble
     wrong = {line.reference: line for line in reversed(lines) if line.reference != wanted}
     for reference, line in wrong.items():
         message = f"wanted an answer to {shown(wanted)}; found one to {shown(reference)}"
-        yield Problem(line.place, REFERENCE, message)
+        yield Problem(line.at("reference"), REFERENCE, message)

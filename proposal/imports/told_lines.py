@@ -62,8 +62,9 @@ def told_answer(read: ReadList, found: PriceChanges, asked: Asked) -> Iterator[s
     for line in read.lines:
         wanted = asked.get((line.supplier, line.model), {}).get(line.sold_as.removesuffix(_SPARE))
         if wanted is not None and line.quantity is not None and line.quantity != wanted:
+            told = f"{line.at('quantity')}: {shown(line.model)}"
             yield (
-                f"{line.place}: {shown(line.model)}: {wanted} asked for, and {line.quantity:f} quoted; "
+                f"{told}: {wanted} asked for, and {line.quantity:f} quoted; "
                 f"{wanted} are priced, as the take-off counts them"
             )
     yield from _told_of_all(read, found)

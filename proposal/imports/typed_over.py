@@ -13,6 +13,8 @@ from proposal.quantities import formatting
 from proposal.quantities.rounding import step_of
 
 _MOST_NAMED = 12
+_ROOM_COUNT = "in_rooms_"
+"""How the names of the inputs begin that say how many times a room counts."""
 _COUNTED = ("Quantity", "Needed", "Bought", "Units", "Ends", "Cables")
 _LENGTHS = ("On plan", "Rises", "Slack", "Terminating", "Cut length")
 _COUNTED_IN = (
@@ -167,23 +169,49 @@ def _state(sheets: Mapping[str, Rows]) -> str:
 
 
 def overwritten(data: bytes, file: str, made: bytes) -> tuple[Typed, ...]:
-    """Return the cells of a workbook of another state that hold a number in a column of formulas alone.
+    """Return the cells of a workbook of another state that hold a number where a formula belongs.
 
-    data, file, made: as `typed_over` takes them; rows may be others, columns are known by their heads.
+    data, file, made: as `typed_over` takes them; rows may be others, columns are known by their heads. A
+    formula belongs into a column of formulas alone, and where the same row is counted by its room in the
+    workbook made now.
     """
     names = [name for name in names_of(made) if name != INPUTS]
     ours, theirs = sheets_of(made, file, names), sheets_of(data, file, names)
     found: list[Typed] = []
     for name, rows in ours.items():
-        formulas = _computed_columns(rows)
-        computed = [head for head in _computed_columns(theirs.get(name, ()), 0.5) if head in formulas]
-        heads = {cell.text: n for n, cell in enumerate(theirs[name][0])} if computed else {}
-        for row in theirs[name][1:] if computed else ():
+        computed = _computed_columns(theirs.get(name, ()), 0.5)
+        if not computed:
+            continue
+        formulas, same = _computed_columns(rows), _counted_by_row(rows)
+        heads = {cell.text: n for n, cell in enumerate(theirs[name][0])}
+        for row in theirs[name][1:]:
+            here = same.get(_row_name(row), {})
             for head in computed:
                 cell = row[heads[head]] if heads[head] < len(row) else None
-                if cell is not None and cell.sort == "number":
-                    found.append(_typed(name, head, row, formulas[head], cell, {}))
+                formula = here.get(head, formulas.get(head))
+                if cell is not None and cell.sort == "number" and formula is not None:
+                    found.append(_typed(name, head, row, formula, cell, {}))
     return tuple(found)
+
+
+def _row_name(row: Sequence[Cell]) -> tuple[str, ...]:
+    """Return by what a row of one workbook is known in another: all that it says in words."""
+    return tuple(cell.text for cell in row if cell.sort == "text")
+
+
+def _counted_by_row(rows: Rows) -> dict[tuple[str, ...], dict[str, Cell]]:
+    """Return the formulas that count a room, row by row, by the heads of their columns; none of rows alike.
+
+    Every workbook has them, whatever its state; what other formulas stand in a row may differ.
+    """
+    found: dict[tuple[str, ...], dict[str, Cell]] = {}
+    for row in rows[1:]:
+        name = _row_name(row)
+        cells = zip(rows[0], row, strict=False)
+        counted = ((head.text, cell) for head, cell in cells if cell.sort == "formula")
+        formulas = {head: cell for head, cell in counted if _ROOM_COUNT in cell.text}
+        found[name] = {} if name in found or not name else formulas
+    return found
 
 
 def _computed_columns(rows: Rows, share: float = 1.0) -> dict[str, Cell]:

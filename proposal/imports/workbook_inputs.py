@@ -9,7 +9,7 @@ from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.document.rows.terms import Cover
 from proposal.errors import InputError, Place, Problem
 from proposal.exports.workbook.book import CONTENTS, NUMBER, PROJECT, REVISION
-from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, SUBJECT, UNIT, VALUE
+from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, SUBJECT, UNIT, VALUE, limits
 from proposal.exports.workbook.planned_days import day_of, is_day, serial
 from proposal.exports.workbook.room_counts import is_room_count
 from proposal.exports.workbook.spare_allowances import is_spare
@@ -220,6 +220,9 @@ class _Reading:
             )
             self.note(where, f"{row.key}: {message}")
             return None
+        if wrong := _never(row, value):
+            self.note(where, f"{row.key}: {wrong}; found {value}")
+            return None
         if was != now:
             message = f"wanted an input changed on one side alone; found {value} here"
             self.note(
@@ -231,6 +234,14 @@ class _Reading:
             message = f"wanted a figure near {row.value:f}; found {value}, {told_times(times)}"
             self.note(where, f"{row.key}: {message}; {to_confirm(row.key)}")
         return ChangedInput(row, value.number, where)
+
+
+def _never(row: PriceInputRow, value: Cell) -> str:
+    """Return what an input has to be and a value is not, whatever is confirmed; empty where it may be so."""
+    least, most = limits(row)
+    if value.number < least <= row.value:
+        return f"wanted {least:f} or more"
+    return "wanted less than 1, which is 100 %" if most <= 1 and value.number > most else ""
 
 
 def _counted(cell: Cell) -> Cell:

@@ -181,8 +181,10 @@ def _told_beside(data: bytes, name: str, found: Import, before: Computed, is_old
     is_same = not is_older and is_same_state(data, name, made)
     cells = typed_over(data, name, made) if is_same else None
     if cells is None:
-        over = told_overwritten(overwritten(data, name, made))
-        return (*apart, OF_ANOTHER_STATE, *over) if apart else tuple(over)
+        over = overwritten(data, name, made)
+        refuse_quantities(over, name)
+        told = told_overwritten(over)
+        return (*apart, OF_ANOTHER_STATE, *told) if apart else tuple(told)
     refuse_quantities(cells, name)
     return (*apart, *told_typed(cells)) if cells or apart else ()
 

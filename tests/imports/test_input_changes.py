@@ -30,7 +30,7 @@ def imported(project: Path, **edits: str) -> Import:
     """Return what comes of the project's own workbook with other values by key."""
     book = book_of(project)
     inputs = cells(book)["Inputs"]
-    cell_of = {text: f"C{name[1:]}" for name, (text, _) in inputs.items() if name[0] == "F"}
+    cell_of = {text: f"C{name[1:]}" for name, (text, _) in inputs.items() if name[0] == "G"}
     file = project.parent / "book.xlsx"
     file.write_bytes(typed_in(book, {cell_of[key]: value for key, value in edits.items()}))
     return workbook_import(file, project, None, ("project",))

@@ -33,7 +33,7 @@ def book() -> bytes:
 
 def row_of(number: int, inputs: Cells) -> str:
     key = f"alternates.added_{number}.price"
-    return next(at[1:] for at, (text, _) in inputs["Inputs"].items() if at[0] == "F" and text == key)
+    return next(at[1:] for at, (text, _) in inputs["Inputs"].items() if at[0] == "G" and text == key)
 
 
 def filled(number: int, name: str, amount: str) -> bytes:

@@ -180,7 +180,7 @@ MAPPING = PriceListMapping(
 @pytest.mark.parametrize(
     ("lines", "said"),
     [
-        ("A;=1+1;1;EUR;2031-04-01;", "list.csv:2:1: Net: wanted a number such as 1234.50; found =1+1"),
+        ("A;=1+1;1;EUR;2031-04-01;", "list.csv:2:3: Net: wanted a number such as 1234.50; found =1+1"),
         ("A;12,50;1;EUR;2031-04-01;", "Net: wanted a number such as 1234.50; found 12,50"),
         ("A;-1;1;EUR;2031-04-01;", "Net: wanted a price that is not below 0; found -1"),
         ("A;1e9;1;EUR;2031-04-01;", "Net: wanted a number such as"),
@@ -189,6 +189,8 @@ MAPPING = PriceListMapping(
         ("A;1;1;EURO;2031-04-01;", "Currency: wanted a currency by its three letters"),
         ("A;1;1;EUR;01.04.2031;", "From: wanted a day as YYYY-MM-DD; found 01.04.2031"),
         ("A;1;1;EUR;2031-02-30;", "From: wanted a day as YYYY-MM-DD; found 2031-02-30"),
+        ('"A;""B""";  x;1;EUR;2031-04-01;', "list.csv:2:13: Net: wanted a number such as"),
+        ('"A\nB";1;0;EUR;2031-04-01;', "list.csv:3:6: Pack: wanted a number from 0.001 to"),
         ("A;1;1;EUR;;", "priced_on"),
         ("", "wanted a column Code; found none (did you mean Kode?)"),
     ],

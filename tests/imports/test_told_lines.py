@@ -43,6 +43,13 @@ def answer(*lines: Mapping[str, object], sign: str = ",", more: str = "") -> byt
     return "\n".join(sign.join(row) for row in (heads, *rows)).encode()
 
 
+def place(data: bytes, line: int, head: str) -> str:
+    """Return where the cell below a head stands: its line, and the signs before it and one."""
+    rows = data.decode().split("\n")
+    before = rows[line - 1].split(",")[: rows[0].split(",").index(head)]
+    return f"answer.csv:{line}:{sum(len(cell) + 1 for cell in before) + 1}"
+
+
 def read(data: bytes) -> ReadList:
     return read_price_list(data, "answer.csv", FORM, optional=OPTIONAL, ours=OURS)
 
@@ -70,13 +77,16 @@ def test_each_line_of_an_answer_is_taken_or_told() -> None:
     told = [*told_counts(len(found.lines), taken), *told_answer(found, taken, asked)]
     assert told == [
         "3 lines read: 0 prices change, 1 stays as it is, 1 lead time changes",
-        f"answer.csv:3:1: NEW-7 is not in the library: {second} was asked for and is not answered; if this "
+        f"{place(data, 3, 'Article')}"
+        f": NEW-7 is not in the library: {second} was asked for and is not answered; if this "
         f"is what takes its place, describe it in library/, or write {second} into the column Model, and "
         "import again",
         f"asked and not answered: {second}",
-        f"answer.csv:2:1: {first}: 3 asked for, and 30 quoted; 3 are priced, as the take-off counts them",
+        f"{place(data, 2, 'Quantity')}"
+        f": {first}: 3 asked for, and 30 quoted; 3 are priced, as the take-off counts them",
         f"without a price: {third} (line 5)",
-        "answer.csv:4:1: Delivery, 75 EUR, is of no article and is not in the price; a charge goes into "
+        f"{place(data, 4, 'Price of one')}"
+        f": Delivery, 75 EUR, is of no article and is not in the price; a charge goes into "
         "project.yaml under price.surcharges, or into the inputs as a further allowance",
         "columns that nobody reads: Colour",
         f"remark, to be read by you: in place of {second} ({second}-B, line 3)",
@@ -88,23 +98,25 @@ def test_each_line_of_an_answer_is_taken_or_told() -> None:
 def test_all_that_is_wrong_with_an_answer_is_told_at_once() -> None:
     """A day, a price in words, a currency without a rate and a slip of the decimal mark: in one list."""
     first, second, third = models()
-    found = read(
-        answer(
-            {"Model": first, "Price of one": cost(first), "Quoted on": "10 April"},
-            {"Model": second, "Price of one": "on request"},
-            {"Model": second, "Price of one": "9", "Currency": "NOK"},
-            {"Model": third, "Price of one": float(cost(third)) * 10, "Lead time (days)": "soon"},
-        )
+    data = answer(
+        {"Model": first, "Price of one": cost(first), "Quoted on": "10 April"},
+        {"Model": second, "Price of one": "on request"},
+        {"Model": second, "Price of one": "9", "Currency": "NOK"},
+        {"Model": third, "Price of one": float(cost(third)) * 10, "Lead time (days)": "soon"},
     )
+    found = read(data)
     with pytest.raises(InputError) as refused:
         changes(found)
     told = [str(one) for one in InputError([*found.problems, *refused.value.problems]).problems]
     wanted = (
-        "answer.csv:2:1: Quoted on: wanted a day as YYYY-MM-DD; found 10 April",
-        "answer.csv:3:1: Price of one: wanted a number such as 1234.50; found on request",
-        f"answer.csv:4:1: {second}: wanted a currency with a rate; found NOK, and nothing under",
-        f"answer.csv:5:1: {third}: wanted a price near that of {third}, {cost(third)} EUR for one piece",
-        "answer.csv:5:1: Lead time (days): wanted calendar days or weeks, such as 42 or 6 weeks, at most",
+        f"{place(data, 2, 'Quoted on')}: Quoted on: wanted a day as YYYY-MM-DD; found 10 April",
+        f"{place(data, 3, 'Price of one')}: Price of one: wanted a number such as 1234.50; found on request",
+        f"{place(data, 4, 'Currency')}"
+        f": {second}: wanted a currency with a rate; found NOK, and nothing under",
+        f"{place(data, 5, 'Price of one')}"
+        f": {third}: wanted a price near that of {third}, {cost(third)} EUR for one piece",
+        f"{place(data, 5, 'Lead time (days)')}"
+        f": Lead time (days): wanted calendar days or weeks, such as 42 or 6 weeks, at most",
     )
     assert len(told) == len(wanted)
     assert all(one.startswith(beginning) for one, beginning in zip(told, wanted, strict=True)), told

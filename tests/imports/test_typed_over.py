@@ -155,3 +155,12 @@ def test_of_another_state_a_number_in_a_column_of_formulas_alone_is_told() -> No
     found = overwritten(data, "book.xlsx", book())
     assert [(one.cell, one.now) for one in found] == [(f"What is bought!{at}", "480")]
     assert overwritten(of_another_state(book()), "book.xlsx", book()) == ()
+
+
+def test_a_quantity_typed_over_is_refused_in_a_workbook_of_another_state_too() -> None:
+    """So it is in the second round, where the first one has changed the project since the export."""
+    at = cell_below("Takeoff", "Quantity", "")
+    found = overwritten(of_another_state(with_value("Takeoff", at, "4321")), "book.xlsx", book())
+    assert [(one.cell, one.field, one.now) for one in found] == [(f"Takeoff!{at}", "Quantity", "4321")]
+    with pytest.raises(InputError, match="found 4321; a quantity is counted from the design"):
+        refuse_quantities(found, "book.xlsx")

@@ -39,7 +39,7 @@ def cell_of(key: str, column: str = "C") -> str:
 @cache
 def rows_of_keys() -> Mapping[str, str]:
     inputs = cells(sent().book)["Inputs"]
-    return {text: name[1:] for name, (text, _) in inputs.items() if name[0] == "F"}
+    return {text: name[1:] for name, (text, _) in inputs.items() if name[0] == "G"}
 
 
 RATE = "labour.rates.installer.cost"
@@ -120,20 +120,20 @@ NOT_VALUES: Mapping[str, tuple[Spoil, str]] = {
     ),
     "an unknown key": (
         lambda book: spoil.texted(
-            spoil.typed(book, cell_of(RATE), "99"), cell_of(RATE, "F"), "labour.rates.instaler.cost"
+            spoil.typed(book, cell_of(RATE), "99"), cell_of(RATE, "G"), "labour.rates.instaler.cost"
         ),
         "found labour.rates.instaler.cost (did you mean labour.rates.installer.cost?)",
     ),
     "a key twice": (
-        lambda book: spoil.texted(book, cell_of(MARGIN, "F"), RATE),
+        lambda book: spoil.texted(book, cell_of(MARGIN, "G"), RATE),
         f"wanted each input once; found {RATE} again, first in F",
     ),
     "a key that is a formula": (
-        lambda book: spoil.with_cell(book, cell_of(RATE, "F"), "<f>F2</f><v>x</v>"),
+        lambda book: spoil.with_cell(book, cell_of(RATE, "G"), "<f>F2</f><v>x</v>"),
         "wanted the key of an input; found a formula, =F2",
     ),
     "a value before that is none": (
-        lambda book: spoil.texted(book, cell_of(RATE, "H"), "?"),
+        lambda book: spoil.texted(book, cell_of(RATE, "I"), "?"),
         "wanted its value of this revision; found ?",
     ),
 }
@@ -232,7 +232,7 @@ HOSTILE: Mapping[str, tuple[Spoil, str]] = {
         "that can be read; found mismatched tag",
     ),
     "a text that is not there": (
-        lambda book: spoil.with_cell(book, cell_of(RATE, "F"), "<v>99999999</v>", 't="s"'),
+        lambda book: spoil.with_cell(book, cell_of(RATE, "G"), "<v>99999999</v>", 't="s"'),
         "that can be read; found",
     ),
     "tags without end": (spoil.deep, "that can be read; found"),
