@@ -16,6 +16,8 @@ from proposal.quantities.messages import shown
 
 _SAID = re.compile(r"(sep=(?P<delimiter>[;,\t|]))\r?\n", re.IGNORECASE)
 _DELIMITERS = (";", ",", "\t", "|")
+ABOVE = 20
+"""Rows at the top of a list among which its heads are looked for."""
 _BREAK = re.compile(r"\r\n|\r|\n")
 
 
@@ -78,9 +80,10 @@ def csv_rows(data: bytes, file: str, mapping: PriceListMapping) -> tuple[Sequenc
     if said:
         # Some programs write the delimiter on a line of its own first; lines keep their numbers.
         text = text[said.end(1) :]
-    head = text.lstrip("\r\n").split("\n", 1)[0]
-    delimiter = said["delimiter"] if said else max(_DELIMITERS, key=head.count)
     lines = io.StringIO(text, newline="").readlines()
+    wanted = mapping.columns.values()
+    head = max(lines[:ABOVE], key=lambda line: sum(one in line for one in wanted), default="")
+    delimiter = said["delimiter"] if said else max(_DELIMITERS, key=head.count)
     reader = csv.reader(lines, delimiter=delimiter, strict=True)
     found: list[ListRow] = []
     try:

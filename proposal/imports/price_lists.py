@@ -8,7 +8,7 @@ from decimal import Decimal
 from proposal.errors import Place, Problem
 from proposal.field_classes import dataclass
 from proposal.imports.list_figures import LONGEST_LEAD_TIME, day_in, lead_time_in, mark_of, number_in
-from proposal.imports.list_rows import ListRow, csv_rows, workbook_rows
+from proposal.imports.list_rows import ABOVE, ListRow, csv_rows, workbook_rows
 from proposal.imports.xlsx_sheets import Cell
 from proposal.model.price.price_list import DateForm, ListColumn, PriceListMapping
 from proposal.quantities.currencies import is_currency
@@ -17,8 +17,6 @@ from proposal.quantities.money import WANTED_CURRENCY
 
 _ZIP = b"PK\x03\x04"
 _LARGEST, _SMALLEST_PACK = Decimal(10) ** 9, Decimal(1) / 1000
-_ABOVE = 20
-"""Rows at the top of a list among which its heads are looked for."""
 _MOST_HEADS = 8
 """Most heads of a list that a message names."""
 _NUMBERS: tuple[ListColumn, ...] = ("price", "list_price", "pack", "quantity")
@@ -167,20 +165,24 @@ class _Reading:
         Lists begin with titles, addresses, days.
         """
         wanted = set(self.mapping.columns.values())
-        counts = [len(wanted & _heads_of(row).keys()) for row in rows[:_ABOVE]]
+        counts = [len(wanted & _heads_of(row).keys()) for row in rows[:ABOVE]]
         return counts.index(max(counts))
 
     def _note_missing(
         self, missing: Mapping[ListColumn, str], row: ListRow, heads: Mapping[str, int]
     ) -> None:
-        here, found = row.place(0), ", ".join(map(shown, list(heads)[:_MOST_HEADS])) or "no head"
+        here, found = (
+            row.place(0),
+            ", ".join(map(shown, sorted(heads, key=heads.__getitem__)[:_MOST_HEADS])) or "no head",
+        )
         for name, head in missing.items():
             near = nearest(head, heads)
-            meant = f" (did you mean {near}?)" if near else f", and {found} there"
+            meant = f" (did you mean {near}?)" if near else f" among {found}"
             where = self._heads.get(name)
             message = f"wanted a column {shown(head)}; found none{meant}"
             if where is not None:
-                message = f"wanted a head of {here}; found {shown(head)}{meant}"
+                among = here if near else f"{here} ({found})"
+                message = f"wanted a head of {among}; found {shown(head)}{meant if near else ''}"
             self.problems.append(Problem(where or here, f"columns.{name}" if where else name, message))
 
     def _named_in(self) -> int | None:

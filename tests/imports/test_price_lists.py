@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError
+from proposal.imports.list_rows import CellPlace
 from proposal.imports.new_findings import told_findings
 from proposal.imports.price_list_mapping import read_mapping
 from proposal.imports.price_lists import read_price_list
@@ -223,8 +224,12 @@ def test_lists_come_as_the_programs_of_suppliers_save_them(data: bytes, encoding
 @pytest.mark.parametrize(
     ("data", "encoding", "said"),
     [
-        ((HEADS + LINE).encode("cp1252"), "UTF-8", "0xE4, which is not UTF-8 (a mapping may say `encoding:`"),
-        ((HEADS + LINE).encode("utf-16"), "UTF-8", "found UTF-16 (a mapping may say `encoding:` UTF-16 or"),
+        (
+            (HEADS + LINE).encode("cp1252"),
+            "UTF-8",
+            "0xE4, which is not UTF-8 (save it again as CSV in UTF-8, or answer in",
+        ),
+        ((HEADS + LINE).encode("utf-16"), "UTF-8", "may say `encoding:` UTF-16 or"),
         (b"\x81", "Windows-1252", "wanted a text in Windows-1252, as the mapping says"),
         ((HEADS + '"A;1;1;EUR;2031-04-01;\n').encode(), "UTF-8", "wanted correct CSV; found unexpected end"),
         ((HEADS + "A\0;1;1;EUR;2031-04-01;\n").encode(), "UTF-8", "wanted a text of printable characters"),
@@ -270,7 +275,7 @@ def test_what_a_mapping_says_wrongly_of_list_and_library_is_told_at_its_line(tmp
         taken(tmp_path, "list.csv", data, heads)
     assert [str(one).replace(f"{tmp_path}/", "") for one in refused.value.problems] == [
         "mapping.yaml:6:10: columns.price: wanted a head of list.csv:1:1; found Nett (did you mean Net?)",
-        "mapping.yaml:7:15: columns.list_price: wanted a head of list.csv:1:1; found List",
+        "mapping.yaml:7:15: columns.list_price: wanted a head of list.csv:1:1 (No., Net); found List",
     ]
     articles = f"articles:\n  '1': {cable.model}\n  '2': no such thing\n  '3': {cable.model}, a barrel\n"
     with pytest.raises(InputError) as refused:
@@ -444,3 +449,22 @@ def test_a_slip_of_the_decimal_mark_is_refused(tmp_path: Path, times: str, is_re
             taken(tmp_path, "list.csv", data, mapping)
     else:
         assert taken(tmp_path, "list.csv", data, mapping).changes
+
+
+def test_heads_are_found_below_the_title_of_a_list() -> None:
+    """Title, address and an empty line above: the prices stand in the sixth line, the seventh is wrong."""
+    above = "Prices of spring\n1 Example Street;;Net prices\n\n\n"
+    lines = "A;12.50;1;EUR;2031-04-01;\nB;twelve;1;EUR;2031-04-01;\n"
+    found = read_price_list((above + HEADS + lines).encode(), "list.csv", MAPPING)
+    first = found.lines[0]
+    assert (first.model, first.price, first.place.line) == ("A", Decimal("12.50"), 6)
+    assert [str(one) for one in found.problems] == [
+        "list.csv:7:3: Net: wanted a number such as 1234.50; found twelve"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("column", "cell"), [(1, "A7"), (11, "K7"), (26, "Z7"), (27, "AA7"), (52, "AZ7"), (53, "BA7")]
+)
+def test_a_cell_of_a_workbook_is_named_as_spreadsheet_programs_do(column: int, cell: str) -> None:
+    assert str(CellPlace("prices.xlsx: Prices", 7, column)) == f"prices.xlsx: Prices!{cell}"

@@ -6,6 +6,8 @@ from decimal import Decimal
 import pytest
 
 from proposal.errors import InputError
+from proposal.exports.table import schedules
+from proposal.exports.workbook.book import workbook
 from proposal.imports.typed_over import (
     NOT_COMPUTED,
     Typed,
@@ -18,21 +20,23 @@ from proposal.imports.typed_over import (
     told_typed,
     typed_over,
 )
+from tests.exports.workbook.price_sheets import tables_of
 from tests.exports.workbook.test_book import cells
+from tests.exports.workbook.test_room_counts import edition as counted
 from tests.exports.workbook.test_spare_allowances import book, document
 from tests.imports.spoilt_books import edited, parts_of
 
 
-def sheet_file(name: str) -> str:
-    names = re.findall(r'<sheet name="([^"]+)"', parts_of(book())["xl/workbook.xml"].decode())
+def sheet_file(name: str, made: bytes) -> str:
+    names = re.findall(r'<sheet name="([^"]+)"', parts_of(made)["xl/workbook.xml"].decode())
     return f"xl/worksheets/sheet{names.index(name) + 1}.xml"
 
 
-def with_value(sheet: str, cell: str, value: str) -> bytes:
-    """Return the workbook with a number in a cell, whatever stood there, and nothing computed anew."""
-    pattern = rf'(<c r="{cell}"[^>]*>)(?:<f>[^<]*</f>)?<v>[^<]*</v>'
+def with_value(sheet: str, cell: str, value: str, made: bytes = b"") -> bytes:
+    """Return a workbook with a number in a cell, whatever stood there, and nothing computed anew."""
+    data, pattern = made or book(), rf'(<c r="{cell}"[^>]*>)(?:<f>[^<]*</f>)?<v>[^<]*</v>'
     return edited(
-        book(), sheet_file(sheet), lambda text: re.sub(pattern, rf"\g<1><v>{value}</v>", text, count=1)
+        data, sheet_file(sheet, data), lambda text: re.sub(pattern, rf"\g<1><v>{value}</v>", text, count=1)
     )
 
 
@@ -115,7 +119,7 @@ def test_a_workbook_with_other_inputs_is_not_compared() -> None:
     at = cell_below("Inputs", "Key")
     data = edited(
         book(),
-        sheet_file("Inputs"),
+        sheet_file("Inputs", book()),
         lambda text: re.sub(
             rf'<c r="{at}"[^>]*><v>[^<]*</v></c>',
             f'<c r="{at}" t="inlineStr"><is><t>another.key</t></is></c>',
@@ -132,7 +136,7 @@ def of_another_state(data: bytes) -> bytes:
     (at,) = (f"B{name[1:]}" for name, (text, _) in state.items() if text == "State" and name[0] == "A")
     return edited(
         data,
-        sheet_file("Contents"),
+        sheet_file("Contents", data),
         lambda text: re.sub(
             rf'<c r="{at}"([^>]*?) t="s"><v>[^<]*</v></c>',
             rf'<c r="{at}"\1 t="inlineStr"><is><t>0123456789ab</t></is></c>',
@@ -158,9 +162,15 @@ def test_of_another_state_a_number_in_a_column_of_formulas_alone_is_told() -> No
 
 
 def test_a_quantity_typed_over_is_refused_in_a_workbook_of_another_state_too() -> None:
-    """So it is in the second round, where the first one has changed the project since the export."""
-    at = cell_below("Takeoff", "Quantity", "")
-    found = overwritten(of_another_state(with_value("Takeoff", at, "4321")), "book.xlsx", book())
+    """So it is in the second round, where the first one has changed the project since the export.
+
+    What counts the room is a formula in every workbook, whatever state it is of.
+    """
+    made = workbook(counted(), tables_of(schedules(counted())))
+    at = next(at for at, (_, formula) in cells(made)["Takeoff"].items() if "in_rooms_" in formula)
+    data = of_another_state(with_value("Takeoff", at, "4321", made))
+    found = overwritten(data, "book.xlsx", made)
     assert [(one.cell, one.field, one.now) for one in found] == [(f"Takeoff!{at}", "Quantity", "4321")]
     with pytest.raises(InputError, match="found 4321; a quantity is counted from the design"):
         refuse_quantities(found, "book.xlsx")
+    assert overwritten(of_another_state(made), "book.xlsx", made) == ()

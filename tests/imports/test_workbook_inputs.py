@@ -113,6 +113,11 @@ NOT_VALUES: Mapping[str, tuple[Spoil, str]] = {
         "found yes or no, yes",
     ),
     "an absurd number": (lambda book: spoil.typed(book, cell_of(RATE), "1e300"), "wanted a number below"),
+    "less than nothing": (lambda book: spoil.typed(book, cell_of(RATE), "-5"), "wanted 0 or more; found -5"),
+    "a margin of all": (
+        lambda book: spoil.typed(book, cell_of(MARGIN), "26"),
+        "wanted less than 1, which is 100 %; found 26",
+    ),
     "no number": (lambda book: spoil.typed(book, cell_of(RATE), "1e999"), "found an error, no number"),
     "another unit": (
         lambda book: spoil.texted(book, cell_of(RATE, "D"), "JPY"),
@@ -126,7 +131,7 @@ NOT_VALUES: Mapping[str, tuple[Spoil, str]] = {
     ),
     "a key twice": (
         lambda book: spoil.texted(book, cell_of(MARGIN, "G"), RATE),
-        f"wanted each input once; found {RATE} again, first in F",
+        f"wanted each input once; found {RATE} again, first in G",
     ),
     "a key that is a formula": (
         lambda book: spoil.with_cell(book, cell_of(RATE, "G"), "<f>F2</f><v>x</v>"),
@@ -245,7 +250,7 @@ HOSTILE: Mapping[str, tuple[Spoil, str]] = {
     "a million rows": (spoil.many_rows, "wanted at most 20000 rows in a sheet; found more"),
     "a row far down": (spoil.far_row, "wanted at most 20000 rows in a sheet; found more"),
     "no column of keys": (
-        lambda book: spoil.texted(book, "F1", "Keys"),
+        lambda book: spoil.texted(book, "G1", "Keys"),
         "wanted columns named Key, Value, Unit, Of this revision, Of; found none named Key",
     ),
     "another project": (labelled("Project", "Another house"), "wanted a workbook of the project"),

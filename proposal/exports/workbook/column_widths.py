@@ -20,7 +20,7 @@ from proposal.exports.workbook.print_set_up import (
 )
 from proposal.field_classes import dataclass
 
-_WIDEST = 60
+_WIDEST = 90
 _LONGEST_WORD = 24
 """Signs of the longest word that its column is widened for; longer ones are broken."""
 _BESIDE = 3
@@ -34,6 +34,20 @@ _AS_GOOD = 1.15
 _SMALL = (SIGNS, 145, 160, 178, WIDEST)
 _LARGE = (215, 245, WIDEST_LARGE)
 """Signs beside each other that are tried on A4 or letter, and then on A3 or ANSI B."""
+
+
+_WIDE = (2, 3, 4)
+"""On how many pages beside each other the rest is tried."""
+_REPEATED = 40
+"""About how many signs of a row's name each of them repeats."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Paper:
+    """Lines that a page holds at its own size, and how many of A4 it is with those beside it."""
+
+    lines: int
+    size: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,21 +72,25 @@ def column_widths(table: Table, folded: frozenset[int], formats: CellFormats) ->
         tuple(_least(column, held, formats) for column, held in zip(table.columns, values, strict=True)),
     )
     shown = [n for n in range(len(table.columns)) if n not in folded]
-    tried: list[tuple[int, tuple[float, ...]]] = []
-    for signs, full, lines, sheets in (
-        *((one, SIGNS, LINES, 1) for one in _SMALL),
-        *((one, SIGNS_LARGE, LINES_LARGE, 2) for one in _LARGE),
+    tried: list[tuple[float, tuple[float, ...]]] = []
+    for signs, full, sheet in (
+        *((one, SIGNS, _Paper(LINES, 1)) for one in _SMALL),
+        *((one, SIGNS_LARGE, _Paper(LINES_LARGE, 2)) for one in _LARGE),
+        *(
+            (n * WIDEST_LARGE - (n - 1) * _REPEATED, n * SIGNS_LARGE, _Paper(LINES_LARGE, 2 * n))
+            for n in _WIDE
+        ),
     ):
         widths = _fitted(texts, shown, signs)
         total = sum(widths[n] for n in shown)
         if total <= signs and widths not in (known for _, known in tried):
             scale = min(full / total, 1.0)
             height = sum(row_lines(table, row, widths) for row in table.rows)
-            tried.append((ceil(height * scale / lines) * sheets, widths))
+            tried.append((ceil(height * scale / sheet.lines) * sheet.size, widths))
     if not tried:
-        return _fitted(texts, shown, 0)
-    fewest = min(pages for pages, _ in tried)
-    return next(widths for pages, widths in tried if pages <= fewest * _AS_GOOD)
+        return texts.whole
+    fewest = min(size for size, _ in tried)
+    return next(widths for size, widths in tried if size <= fewest * _AS_GOOD)
 
 
 def row_lines(table: Table, row: Sequence[Value], widths: Sequence[float]) -> int:
