@@ -22,12 +22,8 @@ INPUTS_PLACE, INPUTS_PRINTED = 2, 6
 """The sheet of inputs stands third, and prints its first columns; keys and names are for the screen."""
 A4, LETTER = ("9", "8"), ("1", "3")
 """Paper of most sheets, and of wide ones: A3 and ANSI B."""
-WIDE = ("takeoff", "labour", "price-lines", "equipment")
+WIDE = ("takeoff", "price-lines")
 """Sheets of the estimator's job that no page holds beside each other."""
-
-
-TWO_COLUMNS = {"equipment": "$A:$B"}
-"""Sheets whose first column alone does not tell rows apart: kind and model."""
 
 
 def is_beside(sheet: ElementTree.Element) -> bool:
@@ -114,8 +110,7 @@ def test_heads_are_repeated_and_workings_are_not_printed(
         wide = "!$A:$" in names["_xlnm.Print_Titles", str(number)]
         assert wide == (table.name in WIDE) or table.name not in JOBS["estimator"], table.name
         titles = names["_xlnm.Print_Titles", str(number)]
-        repeated = TWO_COLUMNS.get(table.name, "$A:$A")
-        assert table.name not in WIDE or f"!{repeated}," in titles, titles
+        assert table.name not in WIDE or "!$A:$A," in titles, titles
         area = names.get(("_xlnm.Print_Area", str(number)), "").rpartition("!")[2]
         long = len(table.rows) > LONG
         assert bool(area) == (number in with_workings or not long), table.name
