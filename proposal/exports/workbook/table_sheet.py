@@ -9,10 +9,10 @@ from proposal.document.quantities import WORDS
 from proposal.exports.csv_files import heading
 from proposal.exports.table import Column, Table, Value
 from proposal.exports.workbook.cell_formats import CellFormats
-from proposal.exports.workbook.column_widths import column_widths, head_lines, row_lines, wraps
 from proposal.exports.workbook.linked_sheet import HEAD_ROW as _HEAD
 from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.print_set_up import LONG, PrintSetUp
+from proposal.exports.workbook.sheet_widths import column_widths, head_lines, row_lines, wraps
 
 OF_THIS_REVISION = ", of this revision"
 _WIDEST_NAMED = 60

@@ -99,7 +99,7 @@ def test_every_sheet_is_protected_without_a_password_and_can_still_be_filtered()
 
 def test_cells_that_import_reads_are_open_and_those_that_follow_are_locked() -> None:
     opened = openpyxl.load_workbook(io.BytesIO(book()))
-    inputs, takeoff, notes = opened["Inputs"], opened["Take-off"], opened["Contents"]
+    inputs, takeoff, notes = opened["Inputs"], opened["Takeoff"], opened["Contents"]
     heads = {cell.value: cell.column for cell in inputs[1]}
     for row in inputs.iter_rows(min_row=2):
         assert not row[heads["Value"] - 1].protection.locked
