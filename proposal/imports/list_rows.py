@@ -43,7 +43,10 @@ class ListRow:
     places: Sequence[Place]
 
     def place(self, n: int | None) -> Place:
-        """Return where a cell stands; where the row begins for one that it does not have."""
+        """Return where a cell stands; where the row begins for one that it does not have.
+
+        n: of the cell, from 0; None for no cell.
+        """
         return self.places[n if n is not None and n < len(self.places) else 0]
 
 
