@@ -93,7 +93,6 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         disclosed = disclosure_parts(computed) if readers & HOUSE else NOTHING_DISCLOSED
     sheets, takeoff = all_sheets(computed), takeoff_rows(computed)
     days = SupplyDays(computed, takeoff)
-    purchases = purchase_rows(computed, days)
     served_from = {room.tag: room.equipment_room for room in design.rooms}
     switches = [one.switch for one in design.switches]
     return Document(
@@ -151,8 +150,8 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         **price_parts(computed),
         **disclosed,
         takeoff=takeoff,
-        purchases=purchases,
-        reel_orders=reel_order_rows(computed, purchases),
+        purchases=purchase_rows(computed, days),
+        reel_orders=reel_order_rows(computed, days),
         materials_cost=computed.estimate.materials_cost,
         workings=workings,
         finding_count=finding_count(computed.findings),

@@ -1,6 +1,6 @@
 """The take-off and the reels of a computed project as rows."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import TypedDict
 
@@ -174,24 +174,20 @@ def _purchase(pricing: Pricing, one: Purchase, days: SupplyDays) -> PurchaseRow:
     )
 
 
-def reel_order_rows(computed: Computed, bought: Iterable[PurchaseRow]) -> tuple[ReelOrderRow, ...]:
+def reel_order_rows(computed: Computed, days: SupplyDays) -> tuple[ReelOrderRow, ...]:
     """Return the reels of every type of cable.
 
-    bought: what is bought, reels among it, with who sells it and its days.
+    days: by which things are needed and ordered.
     """
-    reels: dict[str, list[PurchaseRow]] = {}
-    for one in bought:
-        if one.section == "reels":
-            reels.setdefault(one.item, []).append(one)
-    return tuple(
-        _order(computed.project, order, reels.get(order.model, [])) for order in computed.estimate.reels
-    )
+    return tuple(_order(computed.project, order, days) for order in computed.estimate.reels)
 
 
-def _order(project: Project, order: ReelOrder, bought: Sequence[PurchaseRow]) -> ReelOrderRow:
+def _order(project: Project, order: ReelOrder, days: SupplyDays) -> ReelOrderRow:
     plan = order.plan
     entry = project.library.entry(order.model)
     sold = entry.reels if isinstance(entry, Cable) else {}
+    ours = entry.furnished_by != "owner"
+    day = days.of("reels", order.model, entry.lead_time_days, ours=ours)
     return _ORDER.of(
         order,
         type=order.model,
@@ -207,10 +203,10 @@ def _order(project: Project, order: ReelOrder, bought: Sequence[PurchaseRow]) ->
         ),
         counts=plan.counts,
         spare=order.spare.name if order.spare else "",
-        ordered=sum(one.bought for one in bought),
-        supplier=next((one.supplier for one in bought), ""),
-        needed_by=next((one.needed_by for one in bought), None),
-        order_by=next((one.order_by for one in bought), None),
+        ordered=sum(count for _, count in plan.counts) + (1 if order.spare else 0),
+        supplier=next((origin_of(entry, name).supplier for name, _ in plan.counts), ""),
+        needed_by=day.needed_by,
+        order_by=day.order_by,
         too_long=tuple(run.identity for run in plan.too_long),
         cut_m=plan.cut_m,
         remnant_m=plan.remnant_m,
