@@ -71,7 +71,7 @@ _STEPS = {
     PROGRAMME: (paths.PROGRAMME, "programme"),
     QUESTIONS: (paths.ASSUMPTIONS, "open questions"),
     NETWORK: (paths.NETWORK, "for the network team"),
-    OWN: (paths.OWNER_EQUIPMENT, "your equipment"),
+    OWN: (paths.OWNER_EQUIPMENT, "furnished by the owner"),
     DUTIES: (paths.RESPONSIBILITIES, "who does what"),
     RADIO: (paths.RADIO, "what would help"),
 }

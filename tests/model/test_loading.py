@@ -66,6 +66,19 @@ def test_a_value_left_out_is_an_assumption_and_an_unknown_one_a_question(folder:
     assert not [one for one in project.assumptions if "assistive_devices" in one.path]
 
 
+def test_receivers_are_assumed_of_where_a_room_gets_some_of_ours_alone(folder: Path) -> None:
+    def assumed() -> int:
+        rules = ("project", "rules", "assistive_listening")
+        return sum(one.path[:3] == rules for one in load_project(folder).assumptions)
+
+    assert assumed() == 0
+    (folder / "rooms/B002.yaml").write_text("assistive_listening: yes\n")
+    assert assumed() == 4
+    by_others = "destinations: {D1: {name: Infrared for assistive listening, signal: analogue}}\n"
+    (folder / "rooms/B002.yaml").write_text(f"assistive_listening: yes\n{by_others}")
+    assert assumed() == 0
+
+
 def test_an_unknown_value_of_a_changed_room_is_a_question_too(folder: Path) -> None:
     (folder / "rooms/B002.yaml").write_text("charging_at: unknown\n")
     questions = load_project(folder).questions
