@@ -58,6 +58,11 @@ class OwnerEquipment(Written):
         "equipment."
     )
     name: Name = Field(description="What the owner calls it.")
+    party: Annotated[str, Field(max_length=10)] = Field(
+        default="",
+        description="Letters of the party that furnishes it and puts it in place, such as IN, as "
+        "responsibilities name them; left out, whoever furnishes the equipment of the owner.",
+    )
     ports: Annotated[Mapping[str, Ports], Field(max_length=50)] = Field(
         default={},
         description="Its ports that may be used, by the letters that name them, such as N for N1, N2.",

@@ -13,7 +13,9 @@ from proposal.document.rows.network import (
     SwitchTrafficRow,
     VlanRow,
 )
+from proposal.document.rows.owner_equipment import OwnerEquipmentRow
 from proposal.document.rows.switch_links import SwitchLinkRow
+from proposal.document.rows.terms import DutyRow
 from proposal.field_classes import dataclass
 from proposal.pages import paths
 from proposal.pages.client_answers import panels_wanted
@@ -51,7 +53,9 @@ class NetworkPage:
     towards_others: what leads over to what has to be opened.
     panels: how many of those that mute are needed, and with what.
     needed: what the network team do, and by when.
-    needed, questions, vlans, traffic, links: None where there are none.
+    own: the devices that they furnish.  duties: all that they have to do with, by the letters of the parties.
+    letters: leads to what these mean.
+    needed, own, duties, questions, vlans, traffic, links: None where there are none.
     diagrams: the sheets of the network.
     storeys: name of the storey, its devices' ports and addresses, and their audio.
     parts: of many devices, the way to the page of each storey and how many stand there.
@@ -61,6 +65,9 @@ class NetworkPage:
     joined: Html
     panels: Html | None
     needed: Html | None
+    own: Html | None
+    duties: Html | None
+    letters: Html
     questions: Html | None
     towards_others: Html
     vlans: Html | None
@@ -87,6 +94,9 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
         towards_others=text(TOWARDS_OTHERS if joined else TOWARDS_NONE),
         panels=_panels(here),
         needed=_needed(here),
+        own=_own(here),
+        duties=_duties(here),
+        letters=here.to(f"{paths.RESPONSIBILITIES}#letters", "What the letters and headings mean"),
         questions=_questions(here) if document.network_questions else None,
         vlans=_vlans(here) if document.vlans else None,
         uses=_uses(here),
@@ -227,6 +237,30 @@ def _needed(here: PageContext) -> Html | None:
     rows = [row for row in steps if NETWORK_PARTY in row.parties or row.who == YOUR_NETWORK_TEAM]
     fields = fields_of(here, ClientStepRow, "what", "by")
     return schedule("What is needed, and by when", fields, rows) if rows else None
+
+
+def _own(here: PageContext) -> Html | None:
+    """Return what the network team furnish of the owner's equipment; None where they furnish nothing."""
+    rows = [row for row in here.document.owner_equipment if NETWORK_PARTY in row.parties]
+    fields: list[Field[OwnerEquipmentRow]] = [
+        *fields_of(here, OwnerEquipmentRow, "tag", "name", "room", "location", "in_place_by"),
+        *fields_of(here, OwnerEquipmentRow, "network_ports", "audio_ports", "rack_units", "power_w"),
+    ]
+    return schedule("Devices that the network team furnish", fields, rows) if rows else None
+
+
+def _duties(here: PageContext) -> Html | None:
+    """Return every row of who does what in which the network team have a duty; None where there is none."""
+    rows = [
+        row
+        for row in here.document.responsibilities
+        if any(NETWORK_PARTY in who.split(", ") for _, who in row.duties)
+    ]
+    fields: list[Field[DutyRow]] = [
+        *fields_of(here, DutyRow, "about", "furnish", "before", "ready_by", "install"),
+        *fields_of(here, DutyRow, "terminate", "configure", "test", "maintain"),
+    ]
+    return schedule("Duties of the network team", fields, rows) if rows else None
 
 
 def _questions(here: PageContext) -> Html:

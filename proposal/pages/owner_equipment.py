@@ -36,6 +36,7 @@ def _equipment(here: PageContext) -> Html:
             OwnerEquipmentRow,
             "tag",
             "name",
+            "furnished_by",
             "in_place_by",
             "kind",
             "room",

@@ -54,6 +54,7 @@ from proposal.document.making.takeoff import purchase_rows, reel_order_rows, tak
 from proposal.document.making.wall_sleeves import with_wall_conduits, with_wall_sleeves
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import AlternateRow
+from proposal.document.rows.client_steps import OWN_EQUIPMENT, furnishing
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.terms import Caution, Cover, Party, RevisionRow
 from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT
@@ -93,6 +94,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         disclosed = disclosure_parts(computed) if readers & HOUSE else NOTHING_DISCLOSED
     sheets, takeoff = all_sheets(computed), takeoff_rows(computed)
     days = SupplyDays(computed, takeoff)
+    standing = standing_parts(design, computed.price.whole.price)
     served_from = {room.tag: room.equipment_room for room in design.rooms}
     switches = [one.switch for one in design.switches]
     return Document(
@@ -137,7 +139,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         **latency_parts(design.delays),
         **portable_parts(project, design),
         **building_parts(computed, days),
-        **owner_equipment_parts(design),
+        **owner_equipment_parts(design, furnishing(standing["responsibilities"], OWN_EQUIPMENT)),
         **mains_parts(design),
         **standby_parts(design),
         **network_parts(project, design),
@@ -164,7 +166,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
         cautions=_cautions(project, "users"),
         work_cautions=_cautions(project, "work"),
         **requirement_parts(computed.answered),
-        **standing_parts(design, computed.price.whole.price),
+        **standing,
         sheets=_sheets(sheets, "sheets"),
         detail_sheets=_sheets(sheets, "detail_sheets"),
         check_sheets=_sheets(sheets, "check_sheets"),

@@ -50,19 +50,27 @@ def brought_by_nobody(owners: Sequence[OwnerDevice], kind: RoomKind) -> tuple[st
     )
 
 
-def owner_equipment_parts(design: Design) -> OwnerEquipmentParts:
-    """Return the fields of the document that hold the owner's equipment, by name."""
+def owner_equipment_parts(design: Design, furnishing: Sequence[str] = ()) -> OwnerEquipmentParts:
+    """Return the fields of the document that hold the owner's equipment, by name.
+
+    furnishing: letters of the parties that furnish it, where nothing else is written of a device.
+    """
     if not design.owners:
         return {"owner_equipment": (), "owner_joins": ()}
     found = (*_on_the_network(design), *_to_audio(design))
     joins = sorted(found, key=lambda row: (natural(row.device), natural(row.port)))
     return {
-        "owner_equipment": tuple(_equipment(design, one, joins) for one in design.owners),
+        "owner_equipment": tuple(
+            _equipment(design, one, joins, (one.written.party,) if one.written.party else furnishing)
+            for one in design.owners
+        ),
         "owner_joins": tuple(joins),
     }
 
 
-def _equipment(design: Design, one: OwnerDevice, joins: list[OwnerJoinRow]) -> OwnerEquipmentRow:
+def _equipment(
+    design: Design, one: OwnerDevice, joins: list[OwnerJoinRow], furnishing: Sequence[str]
+) -> OwnerEquipmentRow:
     tag, written = one.device.tag, one.written
     network = {row.port for row in joins if row.device == tag and row.signal == "network"}
     audio = {row.port for row in joins if row.device == tag and row.signal != "network" and row.port}
@@ -78,6 +86,7 @@ def _equipment(design: Design, one: OwnerDevice, joins: list[OwnerJoinRow]) -> O
         room=one.device.room,
         location=one.device.location,
         serves=one.rooms,
+        parties=tuple(furnishing),
         rack_units=written.rack_units,
         power_w=written.power,
         heat_w=written.power if written.heat is None else written.heat,

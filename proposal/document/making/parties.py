@@ -37,6 +37,12 @@ def present(project: Project, held: Collection[Fact]) -> frozenset[str]:
         (
             *(OURSELVES, OWNER, *changes.parties),
             *(letters for duty in duties for letters in letters_in(duty)),
+            *(
+                one.party
+                for owned in project.building.owner_equipment.values()
+                for one in owned.values()
+                if one.party
+            ),
             *(day.party for day in project.brief.programme.dates.values() if day.party),
             *(letters for letters, facts in where.items() if any(fact in held for fact in facts)),
         )

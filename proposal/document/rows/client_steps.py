@@ -365,21 +365,40 @@ def called_by_client(party: str) -> str:
     return _low(party) if ours else party
 
 
+def furnishing(duties: Sequence[DutyRow], about: str) -> tuple[str, ...]:
+    """Return the letters of those who furnish something, else of those who install or set it up.
+
+    duties: who does what.  about: name of the duty; nobody has one that is not among them.
+    """
+    return next((_others(row) for row in duties if row.about == about), ())
+
+
 def _own(needs: Needs) -> Iterator[ClientStepRow]:
-    """Yield what the owner furnishes, which is joined in second fix of its storey: a row a storey."""
+    """Yield what the owner and others furnish and we join in second fix: a row a storey and party."""
     storey_of = {one.tag: one.storey for one in (*needs.rooms, *needs.equipment_rooms)}
-    names = {one.tag: one.name for one in needs.storeys}
-    rows: dict[str, list[OwnerEquipmentRow]] = {}
+    names, parties = {one.tag: one.name for one in needs.storeys}, dict(needs.parties)
+    rows: dict[tuple[str, tuple[str, ...]], list[OwnerEquipmentRow]] = {}
     for row in needs.owner_equipment:
-        rows.setdefault(storey_of.get(row.room, ""), []).append(row)
-    for storey, own in rows.items():
-        where = f", {_low(names.get(storey) or storey)}" if storey and len(rows) > 1 else ""
+        rows.setdefault((storey_of.get(row.room, ""), row.parties), []).append(row)
+    several = len({storey for storey, _ in rows}) > 1
+    for (storey, letters), own in rows.items():
+        where = f", {_low(names.get(storey) or storey)}" if storey and several else ""
+        called = [called_by_client(parties.get(one, one)) for one in letters]
         yield ClientStepRow(
-            key=f"own equipment {storey}".strip(),
-            what=f"Equipment of yours, and of those whom you engage, in place{where}: "
-            f"{count_of(len(own), 'device')}",
-            who=YOU,
+            key=f"own equipment {storey} {', '.join(letters)}".strip(),
+            what=f"Equipment in place{where}: {_named_once(own)}",
+            who=listed(called) or YOU,
             by=own[0].in_place_by(needs),
             to_spare=_to_spare(needs.activities, (SECOND_FIX,), (storey,)),
             place=OWN,
+            parties=letters,
+            own_people=bool(letters) and all(one in needs.client_parties for one in letters),
         )
+
+
+def _named_once(rows: Sequence[OwnerEquipmentRow]) -> str:
+    """Return what the owner's devices are called, each name once with how many there are of it."""
+    counts: dict[str, int] = {}
+    for row in rows:
+        counts[row.name] = counts.get(row.name, 0) + 1
+    return listed([name if count == 1 else f"{count} × {name}" for name, count in counts.items()])

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from proposal.document.rows.programme import Planned
 from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, gathered
+from proposal.quantities.formatting import listed
 
 FIRST_FIX, SECOND_FIX = "first fix", "second fix"
 
@@ -35,6 +36,10 @@ class PlannedRooms(Planned, Protocol):
     def equipment_rooms(self) -> Sequence[Storeyed]:
         """Equipment rooms."""
 
+    @property
+    def parties(self) -> Sequence[tuple[str, str]]:
+        """Letters and names of the parties."""
+
 
 class OwnerEquipmentRow(Row):
     """One thing that the owner furnishes, with what it needs."""
@@ -52,6 +57,9 @@ class OwnerEquipmentRow(Row):
     )
     serves: Annotated[tuple[str, ...], Shows("rooms_served", ALL, ("tag",), link="tag")] = Field(
         description="Tags of the rooms it takes part in."
+    )
+    parties: Annotated[tuple[str, ...], Shows("parties", ALL, drawn=True)] = Field(
+        default=(), description="Letters of the parties that furnish it and put it in place."
     )
     rack_units: Annotated[int, Shows("rack_units", ALL, "count", zero=False)] = Field(
         description="Rack units to be kept for it; 0 where it stands elsewhere."
@@ -74,6 +82,12 @@ class OwnerEquipmentRow(Row):
     addresses: Annotated[tuple[str, ...], Shows("address", NOT_CLIENT, ("text",))] = Field(
         default=(), description="Network addresses given to it."
     )
+
+    @gathered(Shows("furnished_by", ALL, together=True))
+    def furnished_by(self, document: PlannedRooms) -> str:
+        """Names of the parties that furnish it and put it in place."""
+        names = dict(document.parties)
+        return listed([names.get(one, one) for one in self.parties])
 
     @gathered(Shows("in_place_by", ALL, "date"))
     def in_place_by(self, document: PlannedRooms) -> datetime.date | None:

@@ -25,7 +25,7 @@ from proposal.model.checks.state_checks import (
     wrong_portable_places,
     wrong_states,
 )
-from proposal.model.checks.wording_checks import wrong_standing
+from proposal.model.checks.wording_checks import wrong_parties, wrong_standing
 from proposal.model.distance_checks import far_places
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.library_files import (
@@ -257,6 +257,10 @@ def _examined(
             problems.append(_problem(written.tree, path, message, key=False))
         for path, message, is_key in wrong_standing(brief, surroundings.standing):
             problems.append(_problem(written.tree, ("project", *path), message, key=is_key))
+        if tops.get("building") is not None:
+            owned = tops["building"].owner_equipment
+            for path, message in wrong_parties(owned, brief, surroundings.standing):
+                problems.append(_problem(written.tree, path, message, key=False))
     if brief is not None and resolved.library is not None and labour.labour is not None:
         found = commercial_problems(brief, plain, resolved.library, labour.labour)
         for part, path, message, is_key in found:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
+from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.project import Brief
 from proposal.model.reading.tree import Path
 from proposal.model.wording.wording import DUTIES, LineChange, Standing, StandingLine
@@ -28,9 +29,29 @@ def wrong_standing(brief: Brief, standing: Standing) -> Iterator[tuple[Path, str
     yield from _wrong_duties(brief, standing)
 
 
+def wrong_parties(
+    equipment: Mapping[str, Mapping[str, OwnerEquipment]], brief: Brief, standing: Standing
+) -> Iterator[tuple[Path, str]]:
+    """Yield path and message of each party to equipment of the owner that nobody names.
+
+    equipment: of building.yaml.  brief: project.yaml.  standing: the wording that it changes.
+    """
+    parties = _parties(brief, standing)
+    for place, items in equipment.items():
+        for code, one in items.items():
+            if one.party and one.party not in parties:
+                path = ("building", "owner_equipment", place, code, "party")
+                yield path, wanted_one_of(one.party, parties, "letters of a party")
+
+
+def _parties(brief: Brief, standing: Standing) -> tuple[str, ...]:
+    """Return the letters of the standing parties, then of those that a project adds."""
+    return tuple(dict.fromkeys((*standing.responsibilities.parties, *brief.responsibilities.parties)))
+
+
 def _wrong_duties(brief: Brief, standing: Standing) -> Iterator[tuple[Path, str, bool]]:
     changes, known = brief.responsibilities, standing.responsibilities
-    parties = (*known.parties, *(letters for letters in changes.parties if letters not in known.parties))
+    parties = _parties(brief, standing)
     for key, day in brief.programme.dates.items():
         if day.party and day.party not in parties:
             yield (

@@ -40,9 +40,10 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("ready for second fix: GC", "general contractor", DAY(2031, 7, 28)),
         ("ready for second fix: FU", "furniture supplier", DAY(2031, 7, 28)),
         ("ready for second fix: IN", "the interpreters' agency", DAY(2031, 7, 28)),
-        ("own equipment L0", "you", DAY(2031, 7, 28)),
-        ("own equipment L1", "you", DAY(2031, 7, 31)),
-        ("own equipment L2", "you", DAY(2031, 8, 6)),
+        ("own equipment L0 IN", "the interpreters' agency", DAY(2031, 7, 28)),
+        ("own equipment L0 IT", "your network team", DAY(2031, 7, 28)),
+        ("own equipment L1 IT", "your network team", DAY(2031, 7, 31)),
+        ("own equipment L2 IT", "your network team", DAY(2031, 8, 6)),
         ("day evening", "your facilities team", DAY(2031, 8, 14)),
         ("ready for commissioning: IT", "your network team", DAY(2031, 8, 14)),
         ("ready for commissioning: GC", "general contractor", DAY(2031, 8, 14)),
@@ -55,13 +56,18 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
     # between their answer and first fix, so that no number says how late these may be.
     spare = {one.key: one.to_spare for one in document.client_steps}
     assert (spare["day ceilings_open"], spare["network answers"], spare["day desks"]) == (10, None, None)
-    assert {spare[key] for key in ("order", "day furniture", "own equipment L2", "accepted")} == {0}
+    assert {spare[key] for key in ("order", "day furniture", "own equipment L2 IT", "accepted")} == {0}
     told = {one.key: one.what for one in document.client_steps}
-    own = "Equipment of yours, and of those whom you engage, in place"
-    assert [told[f"own equipment {storey}"] for storey in ("L0", "L1", "L2")] == [
-        f"{own}, ground floor: 3 devices",
-        f"{own}, first floor: 2 devices",
-        f"{own}, second floor: 7 devices",
+    # building.yaml: the agency brings the console (party), and the network team, whose duty equipment of the
+    # owner is, the rest: two in the ground floor's room, a codec a committee room, one for the training room
+    # on the second floor and one for each of its six meeting rooms, in the order of their tags.
+    own = "Equipment in place"
+    assert [told[f"own equipment {where}"] for where in ("L0 IN", "L0 IT", "L1 IT", "L2 IT")] == [
+        f"{own}, ground floor: Interpreters' console in the booth of the chamber",
+        f"{own}, ground floor: Recorder of the sound archive and Conferencing codec of the chamber",
+        f"{own}, first floor: Conferencing codec of Committee Room 1 and "
+        "Conferencing codec of Committee Room 2",
+        f"{own}, second floor: 6 × Conferencing codec and Conferencing codec of the training room",
     ]
     # R01 passes the floor of the first storey, R12 that of the second.
     assert (
@@ -90,15 +96,15 @@ def test_without_a_programme_the_order_and_what_is_asked_are_needed_with_it() ->
     chargers = asked["room_types.meeting_room.charging_at"]
     runs = asked["building.storeys.L2.pathway_height"]
     assert all(one.endswith(("?", ".")) for one in (cord, chargers, runs))
+    told = {row.key: row.what for row in document.client_steps}
     (network,) = (row.question for row in document.network_questions if row.asked == "network team")
     assert [(one.what, one.by) for one in client_steps(document)] == [
         ("The order", None),
         (f"Answers to 2 open questions: {cord} Meeting room: {chargers}", None),
         (f"Answers to 1 open question: Second floor: {runs}", None),
         (f"Answers to 1 question about the network: {network}", None),
-        ("Equipment of yours, and of those whom you engage, in place, ground floor: 3 devices", None),
-        ("Equipment of yours, and of those whom you engage, in place, first floor: 2 devices", None),
-        ("Equipment of yours, and of those whom you engage, in place, second floor: 7 devices", None),
+        # No day orders them, so that the order is that of tags: A001, A101, A201 to A206, ER1.
+        *((told[f"own equipment {where}"], None) for where in ("L0 IN", "L1 IT", "L2 IT", "L0 IT")),
     ]
     nothing = {"questions": (), "network_questions": (), "owner_equipment": ()}
     assert [one.key for one in client_steps(document.model_copy(update=nothing))] == ["order"]
