@@ -112,6 +112,8 @@ def _facts(design: Design) -> Iterator[Fact]:
         yield "subnets"
         if leads_to_owners_network(design):
             yield "building network"
+    if design.addresses.vlans and not leads_to_owners_network(design):
+        yield "network of its own"
     if project.building.equipment_rooms:
         yield "equipment rooms"
     yield from _ways_of_sound(design)

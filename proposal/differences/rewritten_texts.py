@@ -15,6 +15,7 @@ _TITLES: Mapping[str, str] = {
     "drawings": "List of drawings",
     "equipment": "Equipment by model",
     "exclusions": "What is not included",
+    "handover": "What is handed over",
     "price": "Price and payments",
     "programme": "Programme",
     "responsibilities": "Who does what",

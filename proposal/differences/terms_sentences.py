@@ -53,6 +53,8 @@ def terms_sentences(changes: Changes) -> tuple[str, ...]:
         *_standing("scope of work", "scope", before, after),
         *_standing("exclusions", "exclusions", before, after),
         *_standing("standing assumptions", "assumptions", before, after),
+        *_standing("papers handed over", "handover", before, after),
+        *_texts("passwords, updates and work from afar", before.security, after.security),
         *_texts("table of who does what", _duties(before), _duties(after)),
         *_questions(before, after),
         *_assumptions(before, after),
@@ -65,6 +67,7 @@ _STANDING: Mapping[str, Callable[[Document], Sequence[str]]] = {
     "scope": lambda document: document.scope,
     "exclusions": lambda document: document.exclusions,
     "assumptions": lambda document: document.standing_assumptions,
+    "handover": lambda document: document.handover,
 }
 """Standing lines by the name of the author's text that stands in their place."""
 

@@ -175,6 +175,12 @@ class Document(CablingAndNetwork, WorkAndPrice, RoomsAndEquipment):
     standing_assumptions: Annotated[tuple[str, ...], Shows("standing_assumptions", ALL)] = Field(
         default=(), description="What is taken for granted about site and work."
     )
+    handover: Annotated[tuple[str, ...], Shows("handed_over", ALL)] = Field(
+        default=(), description="Papers and files that are handed over before acceptance."
+    )
+    security: Annotated[tuple[str, ...], Shows("passwords_and_updates", ALL)] = Field(
+        default=(), description="What holds of passwords, of updates and of work from afar."
+    )
     parties: Annotated[tuple[tuple[str, str], ...], Shows("parties", ALL, ("text", "text"))] = Field(
         default=(), description="Letters and names of the parties to the work."
     )

@@ -114,7 +114,7 @@ class Brief(Written):
     programme: Programme = Field(default=unwritten(Programme), description="Calendar and days set by others.")
     scope: ScopeChanges = Field(
         default=unwritten(ScopeChanges),
-        description="Changes of the standing scope, exclusions and assumptions.",
+        description="Changes of the standing scope, exclusions, assumptions, handover and security.",
     )
     responsibilities: ResponsibilityChanges = Field(
         default=unwritten(ResponsibilityChanges),

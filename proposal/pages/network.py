@@ -1,6 +1,6 @@
 """The page for the client's network team."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import ClassVar
 
 from proposal.document.document import Document
@@ -24,7 +24,7 @@ from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_parts import SchedulePart, links_to_parts, network_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
-from proposal.quantities.formatting import count_of
+from proposal.quantities.formatting import count_of, listed
 
 APART = (
     "The system has switches of its own and stands alone: no link of it leads to the owner's "
@@ -56,6 +56,7 @@ class NetworkPage:
     own: the devices that they furnish.  duties: all that they have to do with, by the letters of the parties.
     letters: leads to what these mean.
     needed, own, duties, questions, vlans, traffic, links: None where there are none.
+    security: what is encrypted, and what holds of passwords, updates and work from afar.
     diagrams: the sheets of the network.
     storeys: name of the storey, its devices' ports and addresses, and their audio.
     parts: of many devices, the way to the page of each storey and how many stand there.
@@ -75,6 +76,7 @@ class NetworkPage:
     traffic: Html | None
     links: Html | None
     models: Html
+    security: tuple[Html, ...]
     diagrams: tuple[Html, ...]
     storeys: tuple[tuple[Html, Html, Html], ...]
     parts: tuple[Html, ...]
@@ -103,6 +105,7 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
         traffic=_traffic(here) if document.switch_traffic else None,
         links=_links(here) if document.switch_links else None,
         models=_models(here),
+        security=tuple(_security(here)),
         diagrams=figures_of(here, drawings, "network"),
         storeys=() if links else tuple(_storey(here, part) for part in parts),
         parts=links,
@@ -213,7 +216,8 @@ def _links(here: PageContext) -> Html:
 def _models(here: PageContext) -> Html:
     fields: list[Field[NetworkModelRow]] = [
         *fields_of(here, NetworkModelRow, "model", "kind", "devices", "found_by", "updated_by"),
-        *fields_of(here, NetworkModelRow, "time_needed", "names_needed", "certificates"),
+        *fields_of(here, NetworkModelRow, "time_needed", "names_needed", "encryption_on_air"),
+        *fields_of(here, NetworkModelRow, "encryption", "certificates"),
     ]
     return schedule(
         "How each model is found and kept",
@@ -221,6 +225,23 @@ def _models(here: PageContext) -> Html:
         here.document.network_models,
         mark=here.mark("network_models"),
     )
+
+
+def _security(here: PageContext) -> Iterator[Html]:
+    """Yield what is encrypted and what is not, then what holds of passwords, updates and work from afar."""
+    rows = here.document.network_models
+    for said, of in (("on the air", "encryption_on_air"), ("on the network", "encryption")):
+        models: dict[str, list[str]] = {}
+        for row in rows:
+            models.setdefault(getattr(row, of), []).append(row.model)
+        told = [
+            what if len([one for one in models if one]) == 1 else f"{what} ({listed(names)})"
+            for what, names in models.items()
+            if what
+        ]
+        if told:
+            yield text(f"Encryption {said}: {'; '.join(told)}.")
+    yield from (text(line) for line in here.document.security)
 
 
 def _panels(here: PageContext) -> Html | None:

@@ -7,9 +7,9 @@ from proposal.document.document import Document
 from proposal.pages.author_prose import prose
 from proposal.pages.markdown import Html, text
 
-PLACED = frozenset({"summary", "rooms", "system", "drawings", "equipment", "cables", "scope"}) | frozenset(
-    {"assumptions", "clarifications", "exclusions", "responsibilities", "cautions", "programme"}
-)
+PLACED = frozenset(
+    {"summary", "rooms", "system", "drawings", "equipment", "cables", "scope", "handover"}
+) | frozenset({"assumptions", "clarifications", "exclusions", "responsibilities", "cautions", "programme"})
 """Names of files that have a page or a place of their own."""
 _ROOM = "room-"
 ORDER = ("training", "warranty", "support", "terms")

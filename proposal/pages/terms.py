@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.rows.client_steps import MUTE_CONTROLS, OWN_EQUIPMENT, called_by_client
+from proposal.document.rows.client_steps import HANDOVER, MUTE_CONTROLS, OWN_EQUIPMENT, called_by_client
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.pathways import PenetrationRow
@@ -124,12 +124,16 @@ class ScopePage:
     """What is done, and what the author wrote on warranty, terms and the like.
 
     scope: the author's; standing: lines shown where the author wrote none.
+    handover, standing_handover: what is handed over, likewise.  handed_over: by which day.
     terms: of the contract.  payments: leads to those that stand with the price.  parts: heading and prose.
     """
 
     template: ClassVar[str] = "scope.md.jinja"
     scope: Html | None
     standing: tuple[Html, ...]
+    handover: Html | None
+    standing_handover: tuple[Html, ...]
+    handed_over: Html | None
     terms: Html | None
     payments: Html | None
     parts: tuple[tuple[Html, Html], ...]
@@ -138,16 +142,26 @@ class ScopePage:
 def scope_page(here: PageContext) -> ScopePage:
     """Return the page of the scope of work and of the author's prose that no other page shows."""
     scope = prose_of(here.document, "scope", here.path, level=3)
+    handover = prose_of(here.document, "handover", here.path, level=3)
     terms = _terms_here(here)
     return ScopePage(
         scope=scope,
         standing=() if scope else tuple(text(line) for line in here.document.scope),
+        handover=handover,
+        standing_handover=() if handover else tuple(text(line) for line in here.document.handover),
+        handed_over=_handed_over(here),
         terms=_terms(here, terms) if terms else None,
         payments=here.to(PAYMENTS, "payments and what is kept of them")
         if len(terms) < len(here.document.contract_terms)
         else None,
         parts=tuple(parts_of_scope(here.document, here.path).values()),
     )
+
+
+def _handed_over(here: PageContext) -> Html | None:
+    """Return by which day papers and files are handed over; None without a programme."""
+    day = next((one.finish for one in here.document.activities if one.key == HANDOVER), None)
+    return None if day is None else text(f"By {formatting.date(day, here.cover.locale)}, before acceptance:")
 
 
 _OF_PAYMENTS = frozenset({"payment", "payment days", "retention"})

@@ -81,7 +81,16 @@ def printed() -> tuple[frozenset[str], ...]:
         parts = standing_parts(made, Decimal(1000))
         rows = {row.about for row in parts["responsibilities"]}
         found.append(
-            frozenset({*parts["scope"], *parts["exclusions"], *parts["standing_assumptions"], *rows})
+            frozenset(
+                {
+                    *parts["scope"],
+                    *parts["exclusions"],
+                    *parts["standing_assumptions"],
+                    *parts["handover"],
+                    *parts["security"],
+                    *rows,
+                }
+            )
         )
     return tuple(found)
 
@@ -89,7 +98,8 @@ def printed() -> tuple[frozenset[str], ...]:
 def conditional() -> Iterator[tuple[str, StandingLine | DutyLine]]:
     """Yield every line of the standing wording that is printed under a condition, by its name."""
     standing = whole(PROJECTS / "minimal").project.standing
-    for held in (standing.defaults.scope, standing.defaults.exclusions, standing.defaults.assumptions):
+    lines = standing.defaults
+    for held in (lines.scope, lines.exclusions, lines.assumptions, lines.handover, lines.security):
         yield from ((one.text, one) for one in held.values())
     yield from standing.responsibilities.rows.items()
 

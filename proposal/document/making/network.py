@@ -16,6 +16,7 @@ from proposal.design.wanted_ports import to_owners_network
 from proposal.document.making.asked_questions import asked
 from proposal.document.rows.client_steps import NETWORK_TEAM
 from proposal.document.rows.network import (
+    NOT_ENCRYPTED,
     NetworkHostRow,
     NetworkModelRow,
     NetworkQuestionRow,
@@ -23,7 +24,7 @@ from proposal.document.rows.network import (
     SwitchTrafficRow,
     VlanRow,
 )
-from proposal.model.equipment.devices import Switch
+from proposal.model.equipment.devices import AccessPoint, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import NetworkNeeds
 from proposal.model.project import Project
@@ -34,6 +35,7 @@ _FACTS: Mapping[str, str] = {
     "updated_by": "how it is updated",
     "time_needed": "what it needs of time and clock",
     "names_needed": "what it needs of name servers",
+    "encryption": "whether sound and settings are encrypted on the network",
     "certificates": "which certificates it holds",
 }
 
@@ -229,12 +231,15 @@ def _models(design: Design) -> tuple[NetworkModelRow, ...]:
             counts[one.model] = counts.get(one.model, 0) + 1
             kinds[one.model] = one.kind.replace("_", " ")
     needs = {entry.model: entry.network for entry in design.entries.values() if entry.network}
+    points = (entry for entry in design.entries.values() if isinstance(entry, AccessPoint))
+    on_air = {entry.model: entry.encryption or NOT_ENCRYPTED for entry in points}
     return tuple(
         NetworkModelRow(
             model=model,
             kind=kinds[model],
             devices=counts[model],
             **{name: getattr(needs[model], name) for name in _FACTS},
+            encryption_on_air=on_air.get(model, ""),
         )
         for model in sorted(counts)
     )

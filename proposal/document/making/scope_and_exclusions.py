@@ -33,6 +33,8 @@ class StandingParts(TypedDict):
     exclusions: tuple[str, ...]
     contract_terms: tuple[ContractTermRow, ...]
     standing_assumptions: tuple[str, ...]
+    handover: tuple[str, ...]
+    security: tuple[str, ...]
     parties: tuple[tuple[str, str], ...]
     client_parties: tuple[str, ...]
     responsibilities: tuple[DutyRow, ...]
@@ -59,6 +61,8 @@ def standing_parts(design: Design, price: Decimal) -> StandingParts:
             *_furnished_by_others(design),
         ),
         "standing_assumptions": lines(standing.defaults.assumptions, brief.scope.assumptions, held),
+        "handover": lines(standing.defaults.handover, brief.scope.handover, held),
+        "security": lines(standing.defaults.security, brief.scope.security, held),
         "parties": tuple((letters, name) for letters, name in parties.items() if letters in named),
         "client_parties": of_the_client(project),
         "responsibilities": rows,

@@ -19,6 +19,7 @@ from proposal.document.schedule import ALL, Row, Schedule, Shows
 from proposal.quantities.formatting import count_of, listed
 
 ORDERED, APPROVED, ACCEPTED = "order", "drawings approved", "accepted"
+HANDOVER = "papers handed over"
 PROGRAMMING, APPROVAL = "programming", "approval"
 NETWORK_TEAM = "network team"
 """Whom questions about the network are put to, where they are not put to a maker."""

@@ -149,6 +149,11 @@ class NetworkHostRow(Row):
         """What it needs of name servers."""
         return _of_model(document, self.model, "names_needed")
 
+    @gathered(Shows("encryption_on_the_network", ALL))
+    def encryption(self, document: OnTheNetwork) -> str:
+        """Whether its sound and its settings are encrypted on the network."""
+        return _of_model(document, self.model, "encryption")
+
     @gathered(Shows("certificates", ALL))
     def certificates(self, document: OnTheNetwork) -> str:
         """Which certificates it holds."""
@@ -222,6 +227,10 @@ class NetworkUseRow(Row):
     )
 
 
+NOT_ENCRYPTED = "not encrypted"
+"""What is told of speech on the air that nothing keeps private."""
+
+
 class NetworkModelRow(Row):
     """A model on the network: how it is found and updated, and what it needs besides."""
 
@@ -241,6 +250,12 @@ class NetworkModelRow(Row):
     )
     names_needed: Annotated[str, Shows("name_servers", ALL, empty="ask_the_maker")] = Field(
         description="What it needs of name servers."
+    )
+    encryption: Annotated[str, Shows("encryption_on_the_network", ALL, empty="ask_the_maker")] = Field(
+        default="", description="Whether sound and settings are encrypted on the network, and how."
+    )
+    encryption_on_air: Annotated[str, Shows("encryption_on_the_air", ALL)] = Field(
+        default="", description="How speech is encrypted on the air; empty for what is no access point."
     )
     certificates: Annotated[str, Shows("certificates", ALL, empty="ask_the_maker")] = Field(
         description="Which certificates it holds."

@@ -22,6 +22,7 @@ from proposal.model.project import Project
 
 ORDER, APPROVED, DELIVERY = "order", "drawings approved", "delivery"
 FIRST_FIX, SECOND_FIX, ACCEPTED = "first fix complete", "second fix complete", "accepted"
+HANDOVER = "papers handed over"
 MANAGEMENT: Phase = "project management"
 APPROVAL, MATERIALS = "approval", "materials"
 LEAD_TIME = "lead time"
@@ -37,6 +38,7 @@ _EVENT_NAMES = {
     DELIVERY: "Equipment delivered",
     FIRST_FIX: "First fix complete",
     SECOND_FIX: "Second fix complete",
+    HANDOVER: "Papers handed over",
     ACCEPTED: "Accepted",
 }
 
@@ -152,7 +154,9 @@ class _Plan:
         done = self._present(tested, (SECOND_FIX, *network, *programming))
         training = self._phase("training", done, storeyed=True)
         documents = self._phase("documents", (SECOND_FIX,))
-        last = tuple(dict.fromkeys((*done, *training, *documents, SECOND_FIX)))
+        handed = tuple(dict.fromkeys((*done, *documents)))
+        self._milestone(HANDOVER, handed, on_site=handed)
+        last = tuple(dict.fromkeys((*done, *training, HANDOVER, SECOND_FIX)))
         self._milestone(ACCEPTED, last, on_site=last)
         return self._with_crews_in_turn()
 

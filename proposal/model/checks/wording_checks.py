@@ -18,6 +18,8 @@ def wrong_standing(brief: Brief, standing: Standing) -> Iterator[tuple[Path, str
         "work": (standing.defaults.scope, brief.scope.work),
         "exclusions": (standing.defaults.exclusions, brief.scope.exclusions),
         "assumptions": (standing.defaults.assumptions, brief.scope.assumptions),
+        "handover": (standing.defaults.handover, brief.scope.handover),
+        "security": (standing.defaults.security, brief.scope.security),
     }
     for part, (known, changes) in lines.items():
         for name, change in changes.items():

@@ -188,6 +188,11 @@ class NetworkNeeds(Written):
     names_needed: str = Field(
         default="", description="What it needs of name servers; left out, the maker is asked."
     )
+    encryption: str = Field(
+        default="",
+        description="Whether its sound and its settings are encrypted on the network, and how; left out, the "
+        "maker is asked.",
+    )
     certificates: str = Field(
         default="",
         description="Which certificates it holds, and whether the owner's can replace them; left out, the "

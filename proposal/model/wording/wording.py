@@ -39,6 +39,7 @@ Fact = Literal[
     "loudspeakers",
     "mixers",
     "mutes of groups",
+    "network of its own",
     "new switches",
     "no other radio users",
     "no pathways",
@@ -103,6 +104,12 @@ class DefaultWording(Written):
     scope: Mapping[str, StandingLine] = Field(default={}, description="What is done, a line a name.")
     exclusions: Mapping[str, StandingLine] = Field(default={}, description="What is not done.")
     assumptions: Mapping[str, StandingLine] = Field(default={}, description="What is taken for granted.")
+    handover: Mapping[str, StandingLine] = Field(
+        default={}, description="Papers and files that are handed over before acceptance."
+    )
+    security: Mapping[str, StandingLine] = Field(
+        default={}, description="What holds of passwords, of updates and of work on the system from afar."
+    )
 
 
 class DutyLine(Written):
@@ -189,7 +196,7 @@ class ResponsibilityChanges(Written):
 
 
 class ScopeChanges(Written):
-    """What a project changes of the standing scope, exclusions and assumptions.
+    """What a project changes of the standing scope, exclusions, assumptions, handover and security.
 
     A file of the same name in wording/ replaces what is printed of each.
     """
@@ -198,6 +205,12 @@ class ScopeChanges(Written):
     exclusions: Mapping[str, LineChange] = Field(default={}, description="Lines of the exclusions by name.")
     assumptions: Mapping[str, LineChange] = Field(
         default={}, description="Lines of what is taken for granted, by name."
+    )
+    handover: Mapping[str, LineChange] = Field(
+        default={}, description="Lines of the papers and files that are handed over, by name."
+    )
+    security: Mapping[str, LineChange] = Field(
+        default={}, description="Lines on passwords, updates and work from afar, by name."
     )
 
 
