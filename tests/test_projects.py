@@ -86,6 +86,7 @@ BROKEN_RULES = {
         *("day-off-work", "invented-models", "no-warranty", "no-latency-limit"),
         "no-label",
         "over-a-ceiling-bar",
+        "recorder-without-operator",
         "pull-too-long",
         "sound-not-joined",
         "terms-said-otherwise",

@@ -91,6 +91,9 @@ def _facts(design: Design) -> Iterator[Fact]:
     yield "line voltage by us" if ours else "line voltage by others"
     if not project.building.pathways:
         yield "no pathways"
+    contact = project.building.fire_alarm_contact
+    if contact is not None:
+        yield "fire alarm contact" if contact else "no fire alarm contact"
     existing = [one.existing for one in project.building.pathways.values()]
     if any(existing):
         yield "existing pathways"
@@ -126,6 +129,8 @@ def _ways_of_sound(design: Design) -> Iterator[Fact]:
     if any(end.signal == "USB" for end in design.ends):
         yield "USB cords"
     for kind in design.kinds:
+        if kind.layout.loudspeakers and not any(one.announcements for one in kind.layout.returns.values()):
+            yield "loudspeakers without announcements"
         going, coming = kind.layout.destinations.values(), kind.layout.returns.values()
         names = " ".join(one.name.casefold() for one in (*going, *coming))
         if serves_assistive_listening(kind.layout):

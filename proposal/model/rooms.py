@@ -34,6 +34,16 @@ class SoundEnd(Written):
         "it; left out, the rule of the project. Of a return: longest delay from it to those who hear it; "
         "left out, none is held against it.",
     )
+    mutes_room: bool | None = Field(
+        default=None,
+        description="Of a conferencing system: whether a mute set there mutes the microphones in the room "
+        "too. Left out, it does where networked audio joins it, since mutes are set over that network.",
+    )
+    announcements: bool = Field(
+        default=False,
+        description="Of a return: whether announcements (paging) come by it, which the loudspeakers of the "
+        "room play.",
+    )
 
 
 class Destination(SoundEnd):
@@ -49,6 +59,12 @@ class Destination(SoundEnd):
         default=False,
         description="Whether people in the room listen by it, such as a loudspeaker with its own amplifier. "
         "It is held against the delay allowed in the room then.",
+    )
+
+    operated_by: Annotated[str, Field(max_length=200)] = Field(
+        default="",
+        description="Who starts and stops what stands there, where it records, and at what, such as "
+        "`the clerk, at the recorder`.",
     )
 
     @model_validator(mode="after")
@@ -279,6 +295,11 @@ class RoomType(Written):
         default=(),
         description="Ports whose leads are pulled out before those states begin: of the room, such as "
         "BO1/N1, or of any device by its whole tag, such as B102-MX1/N1.",
+    )
+    in_private: Annotated[str, Field(max_length=1000)] = Field(
+        default="",
+        description="How people sit in private there while the sound stays on in the room, in sentences the "
+        "client will read.",
     )
     nothing_planned: Annotated[str, AfterValidator(_a_reason)] = Field(
         default="",

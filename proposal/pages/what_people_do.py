@@ -138,11 +138,41 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
         yield f"These groups can each be muted together{where}: {listed(told)}."
         if "all" in by:
             yield f"All microphones at once are muted by {by['all']}."
+        yield "Whoever mutes several microphones releases them there again."
     elif (by or len(groups) > 1) and sheet.mute_points:
         who = by.get("all") or by.get("".join(groups), "")
         yield f"All microphones can be muted together{f' by {who}' if who else ''}{_from_where(sheet)}."
+        yield "Whoever mutes them releases them there again."
+    yield from _muted_from_elsewhere(sheet)
+    if sheet.microphones:
+        yield "A microphone in its charger is silent."
     if every:
         yield "A muted microphone is heard nowhere, neither in the room nor outside it."
+
+
+def _muted_from_elsewhere(sheet: RoomSheet) -> Iterator[str]:
+    """Yield what a mute in the conferencing system and the fire alarm silence, and what ends it."""
+    if not has_microphones(sheet):
+        return
+    codes = {row.code for row in sheet.destinations}
+    far = listed(list(dict.fromkeys(row.name for row in sheet.returns if row.code in codes)))
+    if sheet.far_end_mutes == "room":
+        yield (
+            f"Whoever mutes in the {far} mutes all microphones in the room with it, by a command over the "
+            "network of the microphones; it ends when the mute is released there or by whoever mutes all of "
+            "them here."
+        )
+    elif sheet.far_end_mutes:
+        yield (
+            f"A mute in the {far} silences the room for those elsewhere alone, until it is released there; "
+            "in the room people are still heard."
+        )
+    if sheet.emergency_mute:
+        where = "" if sheet.emergency_mute == "yes" else ", where the building has one that is joined to it"
+        yield (
+            f"While the contact of the fire alarm is closed{where}, all microphones are muted, and nobody in "
+            "the room can release them."
+        )
 
 
 def _from_where(sheet: RoomSheet) -> str:
@@ -170,6 +200,11 @@ def _hearing(sheet: RoomSheet) -> Iterator[str]:
             yield "What is said is heard in the room over loudspeakers."
         else:
             yield "People listen over loudspeakers; the room has no microphones."
+        callers = list(dict.fromkeys(row.name for row in sheet.returns if row.announcements))
+        if callers:
+            yield f"Announcements from the {listed(callers)} are heard over them too."
+        else:
+            yield "No announcements (paging) can be made over them: no input is planned for that."
     own = list(dict.fromkeys(row.name for row in sheet.destinations if row.heard_in_room))
     if own:
         yield f"What is said is heard in the room over the {listed(own)}, which others furnish."
@@ -184,7 +219,10 @@ def _elsewhere(sheet: RoomSheet) -> Iterator[str]:
     names = list(dict.fromkeys(row.name for row in sheet.destinations if not row.heard_in_room))
     if names:
         yield f"The sound of the room also goes to the {listed(names)}."
-    back = list(dict.fromkeys(row.name for row in sheet.returns if not row.of_joined_rooms))
+        yield from _kept_there(sheet)
+    back = list(
+        dict.fromkeys(row.name for row in sheet.returns if not row.of_joined_rooms and not row.announcements)
+    )
     if back:
         yield f"What comes back from the {listed(back)} is heard in the room."
     joined = [row.name for row in sheet.returns if row.of_joined_rooms]
@@ -194,6 +232,39 @@ def _elsewhere(sheet: RoomSheet) -> Iterator[str]:
         else:
             rooms = listed([row.code.removeprefix("joined-") for row in sheet.returns if row.of_joined_rooms])
             yield f"In some states of the building people here listen to {rooms}, as the states page tells."
+
+
+def _kept_there(sheet: RoomSheet) -> Iterator[str]:
+    """Yield what of the room's sound is kept elsewhere, who runs it, and how people sit in private."""
+    if not has_microphones(sheet):
+        return
+    away = [row for row in sheet.destinations if not row.heard_in_room and not row.of_joined_rooms]
+    if any(LIFTED[row.switch or "none"] for row in sheet.microphones) or sheet.wired_microphones:
+        yield "A microphone that is on also sends there what is whispered beside it."
+    with_it = grouped([row for row in away if row.with_returns], lambda row: listed(list(row.with_returns)))
+    for returns, rows in with_it.items():
+        names = listed([row.name for row in rows])
+        gets = "gets" if len(rows) == 1 else "get"
+        yield f"The {names} also {gets} the voices that come back from the {returns}."
+    for row in away:
+        if not row.keeps:
+            continue
+        yield (
+            f"The {row.name} is started and stopped by {row.operated_by}."
+            if row.operated_by
+            else f"Who starts and stops the {row.name} is still to be settled with you."
+        )
+    if any(row.keeps for row in away):
+        yield "No light in the room tells that it runs, and this system neither starts nor stops it."
+    if sheet.in_private:
+        yield sheet.in_private
+    elif sheet.sound_stays:
+        yield f"The sound of the room has to stay in it ({sheet.sound_stays}), as is told below."
+    elif away:
+        yield (
+            "A mute silences the room too. For people to be heard in the room alone, what takes its sound "
+            "elsewhere is stopped there."
+        )
 
 
 def _between(sheet: RoomSheet) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from proposal.design.design import Design
 from proposal.design.equipment.audio_needs import microphones_at_once
 from proposal.design.network.streams import Stream, plays_a_mix
+from proposal.design.sound.recording import keeps_sound
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.joined_sound import has_sound, joined_by_mixers, stands_alone, ways_in
@@ -242,6 +243,26 @@ def nothing_to_hear(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
+def recorders_without_operator(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each kind of room that is recorded without a word of who starts and stops it."""
+    for kind in design.kinds:
+        layout = kind.layout
+        if not (layout.microphones or layout.wired_microphones):
+            continue
+        for code, end in layout.destinations.items():
+            if end.operated_by or not keeps_sound(code, end, design.owners, kind.rooms):
+                continue
+            yield Finding(
+                rule="recorder-without-operator",
+                severity="warning",
+                where=kind.key,
+                place=written_place(project, (*kind.path, "destinations", code), kind.path),
+                message=f"{layout.name} is recorded ({end.name}), and nobody says who starts and stops it.",
+                source=COMMON_PRACTICE,
+                remedy=f"Ask the client, and write who does it under destinations.{code}.operated_by.",
+            )
+
+
 def _channels_taken(design: Design, tag: str, entry: Device, stream: Stream) -> int:
     """Return the channels of a stream that count against what a device receives."""
     in_it = design.channels.in_stream(stream.number)
@@ -265,4 +286,5 @@ CHANNEL_RULES: tuple[Rule, ...] = (
     no_way_between_mixers,
     joined_without_network,
     nothing_to_hear,
+    recorders_without_operator,
 )

@@ -65,6 +65,7 @@ def designs() -> Iterator[Design]:
     yield doing(example, rows=(LINE_VOLTAGE, FIRE_STOPPING, BOXES[True]), covers=("lifts",), pathways=True)
     yield doing(example, rows=(BOXES[False],), covers=("storage",))
     yield doing(example, covers=("waste", "permits"), pathways=True)
+    yield replace(example, project=changed(example.project, "building.fire_alarm_contact", False))
     yield nothing()
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.microphone_switches import LIVE_AT_FIRST, PRESSED, switch_of
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
@@ -48,7 +49,7 @@ def mute_states(
     """
     if not (layout.microphones or layout.wired_microphones):
         return ()
-    heard = _has_far_end(layout)
+    heard = has_far_end(layout)
     switched: dict[str, list[str]] = {}
     for code in sorted(layout.microphones, key=natural):
         entry = project.library.entry(models[code]) if models.get(code) else None
@@ -78,18 +79,39 @@ def mute_states(
         states += _taken(heard, switched, layout)
         states.append(_state(heard, f"{_TAKEN}, its group or all muted", [], MUTED, MUTED))
     if heard:
-        states.append(
-            MuteState(
-                trigger="Mute set in the conferencing system, which sets the mute of all with it",
-                microphones=(),
-                indicator=MUTED,
-                local_mix=MUTED,
-                far_end=MUTED,
-            )
-        )
-    if any("emergency mute" in points for points in _points(project, mixing)):
+        states.append(_mute_of_the_far_end(far_end_mutes_room(layout)))
+    if has_emergency_mute(project, mixing):
         states.append(_state(heard, "Contact of the fire alarm closed (emergency mute)", [], MUTED, MUTED))
     return tuple(states)
+
+
+def far_end_mutes_room(layout: RoomType) -> bool:
+    """Return whether a mute set in a conferencing system of a kind of room mutes its microphones too.
+
+    layout: of the kind. Mutes are set over the network, so that one reaches them from what is on it.
+    """
+    return any(
+        end.signal == NETWORKED if end.mutes_room is None else end.mutes_room
+        for code, end in layout.returns.items()
+        if code in layout.destinations
+    )
+
+
+def has_emergency_mute(project: Project, mixing: Sequence[str]) -> bool:
+    """Return whether the fire alarm can mute a room: its mixers take a contact that the building may have.
+
+    mixing: models of its mixers or breakouts.
+    """
+    takes = any("emergency mute" in points for points in _points(project, mixing))
+    return takes and project.building.fire_alarm_contact is not False
+
+
+def _mute_of_the_far_end(mutes_room: bool) -> MuteState:
+    if mutes_room:
+        trigger, own = "Mute set in the conferencing system, which sets the mute of all with it", MUTED
+    else:
+        trigger, own = "Mute set in the conferencing system, which mutes nothing in the room", AS_SWITCHED
+    return MuteState(trigger=trigger, microphones=(), indicator=own, local_mix=own, far_end=MUTED)
 
 
 def _taken(heard: bool, switched: Mapping[str, list[str]], layout: RoomType) -> Iterator[MuteState]:
@@ -147,7 +169,7 @@ def _state(heard: bool, trigger: str, codes: Sequence[str], indicator: str, soun
     )
 
 
-def _has_far_end(layout: RoomType) -> bool:
+def has_far_end(layout: RoomType) -> bool:
     """Return whether somebody outside hears the room: something both takes the mix and returns sound."""
     return any(code in layout.destinations for code in layout.returns)
 

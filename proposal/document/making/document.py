@@ -52,6 +52,7 @@ from proposal.document.making.states import joined_sound_rows, state_rows
 from proposal.document.making.supply_days import SupplyDays
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
 from proposal.document.making.wall_sleeves import with_wall_conduits, with_wall_sleeves
+from proposal.document.making.ways_of_sound import ways_of_sound
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.client_steps import OWN_EQUIPMENT, furnishing
@@ -123,6 +124,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                     ),
                     "mute_operators": tuple(sorted(kind.layout.mute_operators.items())),
                     "mute_controls": control_processors(design.owners, kind.rooms),
+                    **ways_of_sound(design, kind),
                     "by_others": brought_by_nobody(design.owners, kind),
                     "mutes_joined_at": tuple(
                         dict.fromkeys(ports_for_mutes(kind.rooms, served_from, switches))

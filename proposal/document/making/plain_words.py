@@ -201,6 +201,7 @@ PLAIN: Mapping[str, str] = {
         "Rooms share radio channels; we measure on site whether the walls between them are enough."
     ),
     "radio-share-exceeded": "The system would take more of the radio band than was agreed.",
+    "recorder-without-operator": "A room is recorded, and it is not settled who starts and stops that.",
     "requirement-answer-unknown": "The answer to one of your requests is not in the design.",
     "requirement-declined": "We do not offer something that you asked for, and say why.",
     "requirement-not-met": "Something that you asked for is not met.",

@@ -1,7 +1,5 @@
 """The sheets of kinds of room."""
 
-from collections.abc import Mapping
-
 from proposal.design.equipment.charger_choice import slots_by_form
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.microphone_switches import switch_of
@@ -15,7 +13,6 @@ from proposal.design.sound.flow import Flow
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.room_contents import (
     CarriedRow,
-    DestinationRow,
     FlowEdge,
     FlowNode,
     MicrophoneRow,
@@ -24,7 +21,7 @@ from proposal.document.rows.room_contents import (
 from proposal.document.rows.rooms import RoomSheet
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.project import Project
-from proposal.model.rooms import Destination, RoomType, SoundEnd
+from proposal.model.rooms import RoomType
 
 
 def room_sheet(
@@ -104,8 +101,8 @@ def room_sheet(
         switch_load_bit_s=load.load_bit_per_s if load else None,
         switch_speed_bit_s=load.speed_bit_per_s if load else None,
         output="" if layout.nothing_planned else layout.output,
-        destinations=_destinations(layout.destinations),
-        returns=_destinations(layout.returns),
+        destinations=(),
+        returns=(),
         flow_nodes=_nodes(flow),
         flow_edges=_edges(flow),
         internal_note=layout.internal_note,
@@ -153,20 +150,6 @@ def _carried(kind: RoomKind) -> tuple[CarriedRow, ...]:
         CarriedRow(what=one.what, need=one.need, given=one.given)
         for one in (size.carried if size else ())
         if one.need
-    )
-
-
-def _destinations(written: Mapping[str, SoundEnd]) -> tuple[DestinationRow, ...]:
-    return tuple(
-        DestinationRow(
-            code=code,
-            name=one.name,
-            signal=one.signal,
-            channels=one.channels,
-            carries=one.carries if isinstance(one, Destination) else (),
-            heard_in_room=isinstance(one, Destination) and one.heard_in_room,
-        )
-        for code, one in sorted(written.items(), key=lambda item: natural(item[0]))
     )
 
 

@@ -145,6 +145,18 @@ class DestinationRow(Row):
     heard_in_room: Annotated[bool, Shows("heard_in_the_room", ALL, "flag")] = Field(
         default=False, description="Whether people in the room listen by it."
     )
+    keeps: Annotated[bool, Shows("keeps_the_sound", ALL, "flag")] = Field(
+        default=False, description="Whether what it gets is kept, as by a recorder."
+    )
+    operated_by: Annotated[str, Shows("started_and_stopped_by", ALL)] = Field(
+        default="", description="Who starts and stops it; empty where nobody says."
+    )
+    with_returns: Annotated[tuple[str, ...], Shows("with_sound_of", ALL)] = Field(
+        default=(), description="Names of the returns whose sound it gets beside the room's own."
+    )
+    announcements: Annotated[bool, Shows("announcements", ALL, "flag")] = Field(
+        default=False, description="Of a return: whether announcements come by it."
+    )
 
     @property
     def of_joined_rooms(self) -> bool:

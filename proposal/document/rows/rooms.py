@@ -156,6 +156,18 @@ class RoomSheet(Row):
     mute_controls: Annotated[tuple[str, ...], Shows("by_equipment_of_the_owner", ALL, drawn=True)] = Field(
         default=(), description="Names of the owner's control processors that serve its rooms."
     )
+    far_end_mutes: Annotated[str, Shows("mute_of_the_conferencing_system", ALL, drawn=True)] = Field(
+        default="",
+        description="What a mute set in its conferencing system mutes: room, or far end alone; empty where "
+        "it has none.",
+    )
+    emergency_mute: Annotated[str, Shows("mute_by_the_fire_alarm", ALL, drawn=True)] = Field(
+        default="",
+        description="Whether the fire alarm mutes it: yes, or where it has a contact; empty where not.",
+    )
+    in_private: Annotated[str, Shows("sitting_in_private", ALL, drawn=True)] = Field(
+        default="", description="How people sit in private there, in the author's words."
+    )
     by_others: Annotated[tuple[str, ...], Shows("furnished_by_others", ALL, drawn=True)] = Field(
         default=(), description="What its sound goes to or comes from and nobody brings, by name."
     )

@@ -113,6 +113,11 @@ class Building(Written):
         description="Point of the building from which coordinates are measured, as somebody finds it on "
         "site: `the outer south-west corner of the wing`. Plans print it beside their coordinates.",
     )
+    fire_alarm_contact: bool | None = Field(
+        default=None,
+        description="Whether the fire alarm of the building has a contact that mutes the system; left out, "
+        "nobody has said so yet.",
+    )
     equipment_rooms: Annotated[Mapping[str, EquipmentRoom], Field(max_length=200)] = Field(
         default={},
         description="Equipment rooms by tag; none where every room stands alone.",
