@@ -260,6 +260,8 @@ def _kept_there(sheet: RoomSheet) -> Iterator[str]:
         yield sheet.in_private
     elif sheet.sound_stays:
         yield f"The sound of the room has to stay in it ({sheet.sound_stays}), as is told below."
+    elif sheet.far_end_mutes == "far end alone" and len(away) == 1:
+        yield f"To be heard in the room alone, people mute in the {away[0].name}."
     elif away:
         yield (
             "A mute silences the room too. For people to be heard in the room alone, what takes its sound "
