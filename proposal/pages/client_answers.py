@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from proposal.document.order_days import order_days
+from proposal.document.rows.client_steps import PANEL_MAINS, PANEL_OUTLETS, called_by_client
 from proposal.document.rows.price_movers import RATES
 from proposal.document.rows.programme import ProgrammeSummary
 from proposal.editions import AlternateEdition
@@ -13,6 +14,7 @@ from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
 from proposal.quantities import formatting
 from proposal.quantities.code_runs import code_phrase
+from proposal.quantities.formatting import count_of
 
 PAYMENTS = f"{paths.PRICE}#payments"
 DELAYS = f"{paths.PROGRAMME}#delays"
@@ -166,12 +168,42 @@ def panels_wanted(here: PageContext) -> str:
         else ""
     )
     return (
-        f"{formatting.count_of(least, 'is', 'are')} needed, one in each room{more}. Each needs a data outlet "
-        "and mains in its room, and an address of the range of the microphones. Whoever furnishes them "
-        "furnishes these too, and a cable to the free port that the table of mutes names, with a small "
-        "network switch where several share one. Where that port is in another room, the cable is laid "
-        "during first fix, while its way is open. None of it is in this price."
+        f"{formatting.count_of(least, 'is', 'are')} needed, one in each room{more}. Each needs a data "
+        "outlet, a cable from it to the port that the table of mutes keeps for its room, a mains outlet, and "
+        f"an address of the range of the microphones. {_furnished(here)}Where that port is in another room, "
+        "the cable is laid during first fix, while its way is open, and keeps to the 90 m of the standard; a "
+        "further panel in a room shares its port by a small network switch beside the outlet. "
+        f"{_openings(here)}None of it is in this price."
     )
+
+
+def _furnished(here: PageContext) -> str:
+    """Return who furnishes outlets and cables for panels that mute, and by when, in a sentence."""
+    document = here.document
+    names = dict(document.parties)
+    told = []
+    for what, about in (("data outlets and cables", PANEL_OUTLETS), ("mains outlets", PANEL_MAINS)):
+        row = next((one for one in document.responsibilities if one.about == about), None)
+        if row is None or not row.furnish:
+            continue
+        who = formatting.listed([called_by_client(names.get(one, one)) for one in row.furnish.split(", ")])
+        day = row.ready_by(document)
+        by = "" if day is None else f" by {formatting.date(day, here.cover.locale)}"
+        told.append(f"{what} from {who}{by}")
+    return f"They come as follows: {formatting.listed(told)}. " if told else ""
+
+
+def _openings(here: PageContext) -> str:
+    """Return which openings take cables of panels beside those they are sized for, in a sentence."""
+    counts: dict[str, int] = {}
+    for row in here.document.mute_controls:
+        for tag in row.passes if not row.controls else ():
+            counts[tag] = counts.get(tag, 0) + len(row.rooms)
+    told = [f"{tag} takes {count_of(count, 'cable')}" for tag, count in counts.items()]
+    more = (
+        "beside those that its sleeves are sized for" if len(told) == 1 else "beside those they are sized for"
+    )
+    return f"On the way {formatting.listed(told)} of panels {more}. " if told else ""
 
 
 def payments_in_short(here: PageContext) -> Html | None:

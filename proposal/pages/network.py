@@ -55,7 +55,7 @@ class NetworkPage:
     needed: what the network team do, and by when.
     own: the devices that they furnish.  duties: all that they have to do with, by the letters of the parties.
     letters: leads to what these mean.
-    needed, own, duties, questions, vlans, traffic, links: None where there are none.
+    needed, own, duties, questions, vlans, free_ports, traffic, links: None where there are none.
     security: what is encrypted, and what holds of passwords, updates and work from afar.
     diagrams: the sheets of the network.
     storeys: name of the storey, its devices' ports and addresses, and their audio.
@@ -73,6 +73,7 @@ class NetworkPage:
     towards_others: Html
     vlans: Html | None
     uses: Html
+    free_ports: Html | None
     traffic: Html | None
     links: Html | None
     models: Html
@@ -102,6 +103,7 @@ def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkP
         questions=_questions(here) if document.network_questions else None,
         vlans=_vlans(here) if document.vlans else None,
         uses=_uses(here),
+        free_ports=_free_ports(here) if document.switch_traffic else None,
         traffic=_traffic(here) if document.switch_traffic else None,
         links=_links(here) if document.switch_links else None,
         models=_models(here),
@@ -201,6 +203,13 @@ def _traffic(here: PageContext) -> Html:
         *fields_of(here, SwitchTrafficRow, "fullest_port", "fullest_bit_s", "fullest_rate_bit_s"),
     ]
     return schedule("Traffic of each switch, and what it supports", fields, here.document.switch_traffic)
+
+
+def _free_ports(here: PageContext) -> Html:
+    fields: list[Field[SwitchTrafficRow]] = [
+        *fields_of(here, SwitchTrafficRow, "tag", "ports", "free", "for_panels", "stays_free"),
+    ]
+    return schedule("Ports of each switch, and how many stay free", fields, here.document.switch_traffic)
 
 
 def _links(here: PageContext) -> Html:

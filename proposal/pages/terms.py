@@ -299,6 +299,7 @@ def _buttons(here: PageContext) -> str:
 def _mute_controls(here: PageContext) -> Html:
     fields: list[Field[MuteControlRow]] = [
         *fields_of(here, MuteControlRow, "kind", "rooms", "groups", "operators", "controls", "joined_at"),
+        *fields_of(here, MuteControlRow, "run_m", "passes"),
     ]
     return schedule("What mutes groups of microphones", fields, here.document.mute_controls)
 

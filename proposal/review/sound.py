@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from proposal.design.design import Design
 from proposal.design.equipment.audio_needs import microphones_at_once
 from proposal.design.network.streams import Stream, plays_a_mix
-from proposal.design.sound.recording import keeps_sound
+from proposal.design.owner.recorders import keeps_sound
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.joined_sound import has_sound, joined_by_mixers, stands_alone, ways_in

@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Collection, Sequence, Set
 
 from proposal import __version__
-from proposal.design.network.ports_for_mutes import ports_for_mutes
+from proposal.design.panels import panel_ways
 from proposal.design.sound.muting import mute_points
 from proposal.design.standing_conditions import facts
 from proposal.document.document import Document
@@ -34,6 +34,7 @@ from proposal.document.making.owner_equipment import (
     control_processors,
     owner_equipment_parts,
 )
+from proposal.document.making.panels import panel_parts
 from proposal.document.making.parties import present
 from proposal.document.making.pathways import pathway_parts
 from proposal.document.making.plain_warnings import plain_warnings
@@ -96,8 +97,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
     sheets, takeoff = all_sheets(computed), takeoff_rows(computed)
     days = SupplyDays(computed, takeoff)
     standing = standing_parts(design, computed.price.whole.price)
-    served_from = {room.tag: room.equipment_room for room in design.rooms}
-    switches = [one.switch for one in design.switches]
+    panels = panel_ways(design)
     return Document(
         program_version=__version__,
         cover=_cover(project),
@@ -126,9 +126,7 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
                     "mute_controls": control_processors(design.owners, kind.rooms),
                     **ways_of_sound(design, kind),
                     "by_others": brought_by_nobody(design.owners, kind),
-                    "mutes_joined_at": tuple(
-                        dict.fromkeys(ports_for_mutes(kind.rooms, served_from, switches))
-                    ),
+                    **panel_parts(panels, kind.rooms),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }

@@ -11,6 +11,7 @@ from proposal.design.network.streams import Stream
 from proposal.design.network.switch_paths import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
+from proposal.design.panels import panel_ports
 from proposal.design.switch_traffic import SwitchTraffic, switch_traffic
 from proposal.design.wanted_ports import to_owners_network
 from proposal.document.making.asked_questions import asked
@@ -58,7 +59,7 @@ def network_parts(project: Project, design: Design) -> NetworkParts:
     return {
         "vlans": tuple(_vlan(design, one) for one in design.addresses.vlans if _holds(design, one)),
         "network_hosts": hosts,
-        "switch_traffic": tuple(_traffic(one) for one in switch_traffic(design)),
+        "switch_traffic": tuple(_traffic(design, one) for one in switch_traffic(design)),
         "network_uses": _uses(design),
         "network_models": models,
         "network_questions": tuple(_questions(project, design, models)),
@@ -176,9 +177,14 @@ def _speed(design: Design, entry: Device, switch_port: str) -> float | None:
     return min((*own[:1], *far), default=None)
 
 
-def _traffic(one: SwitchTraffic) -> SwitchTrafficRow:
+def _traffic(design: Design, one: SwitchTraffic) -> SwitchTrafficRow:
+    held = [power.switch for power in design.switches if power.switch.device.tag == one.tag]
+    kept = {(switch.device.tag, number) for switch, number in panel_ports(design).values()}
     return SwitchTrafficRow(
         tag=one.tag,
+        ports=sum(len(switch.numbers) for switch in held),
+        free=sum(number not in switch.ports for switch in held for number in switch.numbers),
+        for_panels=sum(tag == one.tag for tag, _ in kept),
         verdict="holds" if one.holds else "fails",
         passing_bit_s=one.passing_bit_per_s,
         rate_bit_s=one.rate_bit_per_s,

@@ -4,10 +4,10 @@ from typing import TypedDict
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
+from proposal.design.owner.recorders import keeps_sound
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.carried_sound import RETURN_FROM
 from proposal.design.sound.muting import far_end_mutes_room, has_emergency_mute, has_far_end
-from proposal.design.sound.recording import keeps_sound
 from proposal.document.rows.room_contents import DestinationRow
 from proposal.model.rooms import Destination, SoundEnd
 

@@ -37,6 +37,14 @@ class MuteControlRow(Row):
         default=(),
         description="Free ports at which they join the network, in the room or in its rack.",
     )
+    run_m: Annotated[float | None, Shows("longest_run_of_ours", ALL, "length", empty="in_the_room")] = Field(
+        default=None,
+        description="Longest network cable of ours between one of the rooms and those ports, m; none where "
+        "they are in the room.",
+    )
+    passes: Annotated[tuple[str, ...], Shows("openings_on_the_way", ALL, "tag", empty="none")] = Field(
+        default=(), description="Tags of the openings in rated walls and floors on that way."
+    )
 
     @property
     def people(self) -> tuple[str, ...]:
@@ -60,6 +68,8 @@ def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
                 operators=_operators(sheet, groups),
                 controls=sheet.mute_controls,
                 joined_at=sheet.mutes_joined_at,
+                run_m=sheet.mutes_run_m,
+                passes=sheet.mutes_pass,
             )
 
 

@@ -173,6 +173,15 @@ class SwitchTrafficRow(Row):
 
     tag: Annotated[str, Shows("switch", ALL, "tag", link="tag")] = Field(description="Tag.")
     verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(description="holds or fails.")
+    ports: Annotated[int, Shows("ports", ALL, "count", sums=True)] = Field(
+        default=0, description="Ports for devices."
+    )
+    free: Annotated[int, Shows("ports_free", ALL, "count", sums=True)] = Field(
+        default=0, description="Ports to which nothing of the system leads."
+    )
+    for_panels: Annotated[int, Shows("ports_for_panels", ALL, "count", sums=True)] = Field(
+        default=0, description="Free ports that are kept for panels that mute."
+    )
     passing_bit_s: Annotated[float, Shows("passes_the_switch", ALL, "bits per second")] = Field(
         description="Sum over all its ports of what comes in and goes out, bit/s."
     )
@@ -204,6 +213,11 @@ class SwitchTrafficRow(Row):
     fullest_rate_bit_s: Annotated[float, Shows("speed_of_that_port", ALL, "speed of a port")] = Field(
         description="Data rate of that port, bit/s."
     )
+
+    @composed(Shows("ports_that_stay_free", ALL, "count", sums=True))
+    def stays_free(self) -> int:
+        """Free ports less those for panels."""
+        return self.free - self.for_panels
 
 
 class NetworkUseRow(Row):

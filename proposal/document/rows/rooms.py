@@ -174,6 +174,14 @@ class RoomSheet(Row):
     mutes_joined_at: Annotated[tuple[str, ...], Shows("mutes_joined_at", ALL, drawn=True)] = Field(
         default=(), description="Free ports at which what mutes in its rooms joins their network."
     )
+    mutes_run_m: Annotated[float | None, Shows("longest_run_of_ours", ALL, "length", drawn=True)] = Field(
+        default=None,
+        description="Longest network cable of ours between one of its rooms and those ports, m; none where "
+        "they are in the room.",
+    )
+    mutes_pass: Annotated[tuple[str, ...], Shows("openings_on_the_way", ALL, drawn=True)] = Field(
+        default=(), description="Tags of the openings in rated walls and floors on that way."
+    )
     mutes: Annotated[tuple[MuteRow, ...], Shows("mutes", ALL, "rows")] = Field(
         default=(), description="Truth table of muting."
     )

@@ -9,6 +9,7 @@ from proposal.design.connections.cable import Cable
 from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
 from proposal.design.equipment.charger_choice import slots_by_form, slots_given
 from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.design.panels import panel_ports
 from proposal.model.microphone_positions import MicrophonePosition, WiredPosition
 from proposal.model.requirements.answers import SEATS_BY_MICROPHONE, CountAnswer
 from proposal.review.requirements.answered import (
@@ -88,7 +89,12 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
             for power in design.switches
             if (power.switch.device.room in rooms if answer.room else power.switch.device.kind == "switch")
         ]
-        return sum(number not in switch.ports for switch in held for number in switch.numbers)
+        for_panels = {(switch.device.tag, number) for switch, number in panel_ports(design).values()}
+        return sum(
+            number not in switch.ports and (switch.device.tag, number) not in for_panels
+            for switch in held
+            for number in switch.numbers
+        )
     if counted == "new switches":
         bought = [device for device in design.devices if device.kind == "switch"]
         return sum(not answer.room or device.room in rooms for device in bought)

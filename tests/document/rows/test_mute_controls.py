@@ -21,9 +21,30 @@ def test_each_kind_of_room_says_which_groups_are_muted_and_by_whom() -> None:
     assert "gallery: an usher" in chamber.operators
     meeting = found[("A201", "A202", "A203", "A204", "A205", "A206")]
     assert meeting.groups == ("all",)
-    # Each meeting room has a jack left at its breakout; the chamber has none, ER1's switch three.
+    # Each meeting room has a jack left at its breakout; the chamber has none, ER1's switch three. The two
+    # committee rooms and the training room have a port each of the last ones of ER2's switch of 24.
     assert meeting.joined_at == tuple(f"A20{n}-BO1 N5" for n in range(1, 7))
     assert chamber.joined_at == ("ER1-SW1 16",)
+    rooms_on_er2 = [found[("A101",)], found[("A102",)], found[("A110",)]]
+    assert [one.joined_at for one in rooms_on_er2] == [("ER2-SW1 24",), ("ER2-SW1 23",), ("ER2-SW1 22",)]
+    # In a meeting room the port is at hand. The others' cables go as far as ours from there, through the
+    # floor of the second storey, as the rooms lie on the first one.
+    assert (meeting.run_m, meeting.passes) == (None, ())
+    longest = {
+        room: max(one.length_m for one in document.cables if one.room == room and one.signal == "network")
+        for room in ("A101", "A102", "A110")
+    }
+    assert {one.rooms[0]: one.run_m for one in rooms_on_er2} == longest
+    assert [one.passes for one in rooms_on_er2] == [("R12-F1",)] * 3
+    # ER1's switch of 16 has 3 ports left and keeps 1, ER2's of 24 and of 16 have 4 and 8 and keep 3: 11 stay.
+    free = {row.tag: (row.free, row.for_panels) for row in document.switch_traffic if "ER" in row.tag}
+    assert sum(one for one, _ in free.values()) == 15
+    assert sum(one - kept for one, kept in free.values()) == 11
+    # Of six that the client asks to stay free.
+    (value,) = (
+        one.value for one in document.requirement_answers if one.requirement == "R-12" and one.limit == 6
+    )
+    assert value == 11
     ports = {(row.switch, row.port): row.device for row in document.ports}
     assert {ports[tuple(one.split())] for row in found.values() for one in row.joined_at} == {""}
     # The amplifier AM1 has a mute, too, but it silences the far end as well: it is no mute of a group.

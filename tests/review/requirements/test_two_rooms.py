@@ -34,7 +34,10 @@ WORSE: dict[str, Edit] = {
         ('end: "12:30"', 'end: "13:30"'),
         ('start: "09:00"', 'start: "00:10"'),
         ('end: "17:00"', 'end: "24:00"'),
-        ("  recorder: {name: recorder on the sideboard, signal: analogue}\n", ""),
+        (
+            '  recorder: {name: recorder on the sideboard, signal: analogue, operated_by: "whoever chairs, at the recorder"}\n',
+            "",
+        ),
         ("returns:\n  far-end: {name: conferencing unit, signal: analogue}\n", ""),
     ],
     # 2 of the brief: one microphone fewer.
