@@ -35,7 +35,8 @@ WORSE: dict[str, Edit] = {
         ('start: "09:00"', 'start: "00:10"'),
         ('end: "17:00"', 'end: "24:00"'),
         (
-            '  recorder: {name: recorder on the sideboard, signal: analogue, operated_by: "whoever chairs, at the recorder"}\n',
+            "  recorder: {name: recorder on the sideboard, signal: analogue, "
+            'operated_by: "whoever chairs, at the recorder"}\n',
             "",
         ),
         ("returns:\n  far-end: {name: conferencing unit, signal: analogue}\n", ""),
