@@ -22,6 +22,7 @@ SAME_SUBJECT = {
     "room_places",
     "alternates",
     "building",
+    "mute_panels",
     "bundle_warming",
     "cable_routes",
     "cable_types",

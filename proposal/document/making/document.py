@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Collection, Sequence, Set
 
 from proposal import __version__
-from proposal.design.panels import panel_ways
+from proposal.design.mute_panels import panel_ways
 from proposal.design.sound.muting import mute_points
 from proposal.design.standing_conditions import facts
 from proposal.document.document import Document
@@ -28,13 +28,13 @@ from proposal.document.making.latency import latency_parts
 from proposal.document.making.level_map import level_map_row
 from proposal.document.making.loudspeaker_lines import line_parts
 from proposal.document.making.mains import mains_parts
+from proposal.document.making.mute_panels import panel_parts
 from proposal.document.making.network import network_parts
 from proposal.document.making.owner_equipment import (
     brought_by_nobody,
     control_processors,
     owner_equipment_parts,
 )
-from proposal.document.making.panels import panel_parts
 from proposal.document.making.parties import present
 from proposal.document.making.pathways import pathway_parts
 from proposal.document.making.plain_warnings import plain_warnings

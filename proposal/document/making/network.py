@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TypedDict
 
 from proposal.design.design import Design
+from proposal.design.mute_panels import panel_ports
 from proposal.design.network.addresses import PlannedVlan, vlan_of
 from proposal.design.network.clock_leader import clock_plans
 from proposal.design.network.network_uses import use_called
@@ -11,7 +12,6 @@ from proposal.design.network.streams import Stream
 from proposal.design.network.switch_paths import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
-from proposal.design.panels import panel_ports
 from proposal.design.switch_traffic import SwitchTraffic, switch_traffic
 from proposal.design.wanted_ports import to_owners_network
 from proposal.document.making.asked_questions import asked

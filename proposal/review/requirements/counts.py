@@ -9,7 +9,7 @@ from proposal.design.connections.cable import Cable
 from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
 from proposal.design.equipment.charger_choice import slots_by_form, slots_given
 from proposal.design.equipment.placed_devices import Placed, in_building
-from proposal.design.panels import panel_ports
+from proposal.design.mute_panels import panel_ports
 from proposal.model.microphone_positions import MicrophonePosition, WiredPosition
 from proposal.model.requirements.answers import SEATS_BY_MICROPHONE, CountAnswer
 from proposal.review.requirements.answered import (

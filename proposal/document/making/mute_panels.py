@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import TypedDict
 
-from proposal.design.panels import PanelWay
+from proposal.design.mute_panels import PanelWay
 
 
 class PanelParts(TypedDict):
