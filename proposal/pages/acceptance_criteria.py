@@ -39,7 +39,7 @@ def criteria_of(here: PageContext, sheet: RoomSheet) -> tuple[CriterionRow, ...]
                 criterion="Muting",
                 required="a muted microphone is heard at no output",
                 designed="by mute group",
-                verdict="tested at handover",
+                verdict="tested in commissioning",
             )
         )
     return tuple(rows)
@@ -121,7 +121,7 @@ def _links(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:
         criterion="Longest data link",
         required="within the limit of structured cabling at its temperature",
         designed=here.quantity(max(runs), "length"),
-        verdict="tested at handover",
+        verdict="tested in commissioning",
     )
 
 

@@ -43,7 +43,7 @@ _MARKS: Mapping[str, str] = {
     "new": "good",
     "removed": "bad",
     "changed": "care",
-    "tested at handover": "open",
+    "tested in commissioning": "open",
     "planned": "good",
     "stays": "good",
     "leaves": "bad",

@@ -96,7 +96,7 @@ def test_a_criterion_is_judged_by_the_cable_nearest_to_its_limit() -> None:
 def test_a_reader_who_sees_no_single_cable_gets_the_longest_run_which_is_tested() -> None:
     rows = _criteria("client", 1)
     assert "Data link nearest to its limit" not in rows
-    assert rows["Longest data link"][1:] == ("91.3 m", "tested at handover")
+    assert rows["Longest data link"][1:] == ("91.3 m", "tested in commissioning")
 
 
 def test_too_few_places_fail(tmp_path: Path) -> None:

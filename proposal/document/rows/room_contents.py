@@ -124,7 +124,7 @@ class CriterionRow(Row):
         default="", description="Cable or device at which it reaches that; empty for the whole room."
     )
     verdict: Annotated[str, Shows("verdict", ALL, "verdict", empty="no_limit_set")] = Field(
-        default="", description="holds, fails or tested at handover; empty where nothing is judged."
+        default="", description="holds, fails or tested in commissioning; empty where nothing is judged."
     )
 
 
