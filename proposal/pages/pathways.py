@@ -90,7 +90,15 @@ def _pathways(here: PageContext, rows: Sequence[PathwayRow]) -> Html:
         *fields_of(here, PathwayRow, "temperature_c", "length_m", "size", "spacing_m", "tray"),
         *fields_of(here, PathwayRow, "width_m", "depth_m"),
         *fields_of(
-            here, PathwayRow, "internal_diameter_m", "size_from", "existing", "straight", "divided", "barrier"
+            here,
+            PathwayRow,
+            "internal_diameter_m",
+            "outside_diameter_m",
+            "size_from",
+            "existing",
+            "straight",
+            "divided",
+            "barrier",
         ),
         *fields_of(here, PathwayRow, "owner_cables"),
         Field(Column(here.heading("cables"), numeric=True), lambda row: here.count(len(row.cables))),

@@ -80,6 +80,7 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         width_m=one.width_m,
         depth_m=one.depth_m,
         internal_diameter_m=one.tubing.internal_diameter_m if one.tubing else None,
+        outside_diameter_m=one.tubing.outside_diameter_m if one.tubing else None,
         spacing_m=_spacing_m(project, one.size),
         cables=tuple(cable.identity for cable in one.cables),
         powered=one.powered,

@@ -127,6 +127,9 @@ class PathwayRow(Row):
     internal_diameter_m: Annotated[float | None, Shows("inside", NOT_CLIENT, "small length")] = Field(
         default=None, description="Inside diameter of a conduit, m."
     )
+    outside_diameter_m: Annotated[float | None, Shows("outside_diameter", NOT_CLIENT, "small length")] = (
+        Field(default=None, description="Outside diameter of a conduit, m.")
+    )
     spacing_m: Annotated[float | None, Shows("supports_every", NOT_CLIENT, "length", subject="lengths")] = (
         Field(default=None, description="From one of its hooks, straps or hangers to the next, m.")
     )

@@ -7,6 +7,7 @@ from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.drawings.plan.plan_marks import code_of
+from proposal.drawings.plan.storey_pathways import HIGH_M
 from proposal.drawings.plan.storey_runs import rising_at
 from proposal.quantities import formatting
 from proposal.quantities.floor_runs import ALONG_FURNITURE_M
@@ -137,7 +138,7 @@ def _open_way(document: Document, cable: CableRow) -> str:
     if cable.from_storey != cable.to_storey:
         way = f"no pathway given, to storey {cable.to_storey}"
     elif up is None and down is None and not _at_the_ceiling(document, cable):
-        return f"no pathway: {cable.route}"
+        return f"no pathway: {cable.route}{_level(document, cable)}"
     else:
         way = f"{_high(document, cable.first_run_m)}along x and y, no pathway"
         way = ABOVE_THE_CEILING if _at_the_ceiling(document, cable) else way
@@ -146,6 +147,12 @@ def _open_way(document: Document, cable: CableRow) -> str:
     told += [f"down the wall at {_at_the_wall(document, cable, down)}"] if down else []
     told += [_floor(document, cable)] if cable.floor_m and not up else []
     return ", ".join(told)
+
+
+def _level(document: Document, cable: CableRow) -> str:
+    """Return how high a cable outside pathways runs overhead, after its route; else nothing."""
+    high = cable.first_run_m is not None and cable.first_run_m > HIGH_M
+    return f", level at {length(document, cable.first_run_m or 0.0)}" if high else ""
 
 
 def _at_the_ceiling(document: Document, cable: CableRow) -> bool:

@@ -1,6 +1,5 @@
 """Lines of the schedule of a storey about its pathways, and about the openings in its walls."""
 
-import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import groupby
 
@@ -10,6 +9,7 @@ from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
 from proposal.drawings.plan.holds import heights_asked
 from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
+from proposal.drawings.plan.side_by_side import centre_aside, speaker_side, steps_from_racks, twins_words
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 
@@ -21,9 +21,6 @@ OPENINGS = (
 FIRST_FIX, FIRE_STOPPING = "first fix", "Fire-stopping"
 NOT_STATED = "not stated"
 LOUDSPEAKER_LINE = "loudspeaker line"
-_BETWEEN_M = {"metric": 0.05, "us_customary": 0.0508}
-"""What is free between conduits or sleeves side by side, m: room to close round each (common practice)."""
-_ROUND_KINDS = ("conduit", "sleeve")
 _OPEN_KINDS = ("hooks", "tray", "riser shaft")
 PATHWAY_HEADS = (
     "Pathway", "What", "", "", "Height", "Beside", "Carries", "", "Length", "Divider", "Begins", "Ends",
@@ -92,15 +89,16 @@ def heights_words(document: Document, storey: str) -> str:
 def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:
     """Yield tag and cells of each pathway of a storey, and of each that leaves it."""
     nodes = {node.tag: node for node in document.nodes}
-    steps = _steps_from_racks(document)
+    steps = steps_from_racks(document)
     for row in document.pathways:
         ends = [nodes[tag] for tag in (row.from_node, row.to_node) if tag in nodes]
         if storey not in {node.storey for node in ends}:
             continue
         level = len({node.storey for node in ends}) == 1
         height, *near = placed_at(document, ends[0], ends[-1]) if level else [""]
+        aside = centre_aside(document, row, steps)
         places = [
-            f"{row_storey}{_place(document, node.at)}"
+            f"{row_storey}{_place(document, (node.at[0] + aside[0], node.at[1] + aside[1]))}"
             for node in ends
             for row_storey in ("" if level else f"{node.storey}: ",)
         ]
@@ -119,32 +117,16 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 "",
                 "",
                 height.removeprefix("at "),
-                ", ".join((*near, *_twins(document, row), *_open_about(row))),
+                ", ".join((*near, *twins_words(document, row), *_open_about(row))),
                 _carries(signals),
                 "",
                 _length(document, row.length_m),
-                _divided(document, row, steps) or _kept_apart(row, signals),
+                _speaker_words(document, row, steps) or _kept_apart(row, signals),
                 *places,
                 ", ".join(f"{one.tag} {one.fire_rating}".strip() for one in openings),
                 ", ".join(dict.fromkeys(words for one in openings for words in one.sleeves)),
             ),
         )
-
-
-def _twins(document: Document, row: PathwayRow) -> list[str]:
-    """Return which tubing lies beside a pathway, between the same ends, and what is left free between."""
-    ends = {row.from_node, row.to_node}
-    beside = [
-        one.tag
-        for one in document.pathways
-        if one.tag != row.tag
-        and {one.from_node, one.to_node} == ends
-        and row.kind in _ROUND_KINDS
-        and one.kind in _ROUND_KINDS
-    ]
-    units, locale = document.cover.units, document.cover.locale
-    between = formatting.short_quantity(_BETWEEN_M[units], "short_length", units, locale)
-    return [f"beside {', '.join(beside)}, {between} between"] if beside else []
 
 
 def _open_about(row: PathwayRow) -> Iterator[str]:
@@ -164,45 +146,19 @@ def _held(document: Document, row: PathwayRow) -> str:
     return f"{'one' if row.kind == 'hooks' else 'held'} every {_length(document, row.spacing_m)}"
 
 
-def _divided(document: Document, row: PathwayRow, steps: Mapping[str, int]) -> str:
+def _speaker_words(document: Document, row: PathwayRow, steps: Mapping[str, int]) -> str:
     """Return on which side of a divider loudspeaker lines lie; nothing for a pathway without one.
 
     steps: from the racks to each node.
-    It is the right-hand side as one looks away from the racks, so that it is kept round corners.
     """
-    places = {node.tag: node.at for node in document.nodes}
-    if not row.divided or not {row.from_node, row.to_node} <= places.keys():
-        return ""
-    near, far = sorted((row.from_node, row.to_node), key=lambda tag: steps.get(tag, len(steps)))
-    east, north = (places[far][axis] - places[near][axis] for axis in (0, 1))
-    side = ("S" if east > 0 else "N") if abs(east) >= abs(north) else ("E" if north > 0 else "W")
-    return f"speaker lines {side} of it"
+    side = speaker_side(document, row, steps)
+    return f"speaker lines {side} of it" if side else ""
 
 
 def _kept_apart(row: PathwayRow, signals: Collection[str]) -> str:
     """Return what is asked where loudspeaker lines share an open pathway with others, without a divider."""
     shared = LOUDSPEAKER_LINE in signals and len(signals) > 1
     return "speaker lines strapped alone" if shared and row.kind in _OPEN_KINDS else ""
-
-
-def _steps_from_racks(document: Document) -> dict[str, int]:
-    """Return how many pathways lie between the racks and each node."""
-    ends = {row.tag: (row.from_node, row.to_node) for row in document.pathways}
-    racks = {rack for place in document.equipment_rooms for rack in place.racks}
-    places = {node.tag: node.at for node in document.nodes}
-    reached: dict[str, int] = {}
-    for cable in document.cables:
-        last = [tag for tag in ends.get(cable.pathways[-1], ()) if tag in places] if cable.pathways else []
-        if last and cable.turns and cable.to_tag in racks:
-            reached[min(last, key=lambda tag: math.dist(places[tag], cable.turns[-1]))] = 0
-    waiting = list(reached)
-    for tag in waiting:
-        for pair in ends.values():
-            for beyond in pair:
-                if tag in pair and beyond not in reached:
-                    reached[beyond] = reached[tag] + 1
-                    waiting.append(beyond)
-    return reached
 
 
 def opening_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]]:

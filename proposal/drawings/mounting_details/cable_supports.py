@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 
 from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
 from proposal.drawings.mounting_details.detail import Detail, HeldModel
 from proposal.drawings.plan.plan_marks import natural
+from proposal.drawings.plan.storey_pathways import HIGH_M
 from proposal.quantities import formatting
 
 HOOKS, IN_SHAFT, IN_WALL = "hooks and straps", "cables in a riser", "cable at a wall"
@@ -43,14 +45,48 @@ def _hooks(document: Document) -> Iterator[Detail]:
             "spare; loudspeaker lines in hooks and straps of their own"
         )
         heights: dict[float, set[str]] = {}
-        for cable in document.cables:
-            if cable.first_run_m and cable.turns and cable.room:
-                heights.setdefault(cable.first_run_m, set()).add(cable.room)
+        for cable, height_m in _level_runs(document):
+            heights.setdefault(height_m, set()).add(cable.room)
         told = tuple(
             (_length(document, height), tuple(sorted(rooms, key=natural)))
             for height, rooms in sorted(heights.items())
         )
+        if on_walls := _on_walls(document):
+            held += (
+                f"; in {', '.join(on_walls)}, in sight below a ceiling that is higher or not to be touched, "
+                "screwed to the wall along which they run"
+            )
         yield Detail(HOOKS, STRUCTURE, count, (*models, HeldModel("", "", held)), told, "")
+
+
+def _level_runs(document: Document) -> Iterator[tuple[CableRow, float]]:
+    """Yield the cables that begin with a level run overhead outside pathways, each with its height, m.
+
+    What runs from a device at a ceiling to another there hangs just over it, and has no height of its own.
+    """
+    at_ceilings = {
+        row.tag: row.height_m for row in document.devices if row.location == "ceiling" and row.height_m
+    }
+    for cable in document.cables:
+        height_m = cable.first_run_m
+        if cable.room and height_m and height_m > HIGH_M and at_ceilings.get(cable.from_tag) != height_m:
+            yield cable, height_m
+
+
+def _on_walls(document: Document) -> list[str]:
+    """Return the rooms in which cables run below their ceiling, or where that may not be touched."""
+    sheets = {row.key: row for row in document.room_sheets}
+    rooms = {row.tag: sheets[row.sheet] for row in document.rooms if row.sheet in sheets}
+    found = {
+        cable.room
+        for cable, height_m in _level_runs(document)
+        if cable.room in rooms
+        and (
+            rooms[cable.room].ceiling_height_m > height_m
+            or any(surface == "ceiling" for surface, _ in rooms[cable.room].untouchable)
+        )
+    }
+    return sorted(found, key=natural)
 
 
 def _in_shafts(document: Document) -> Iterator[Detail]:

@@ -18,7 +18,7 @@ def way_words(row: PathwayRow) -> str:
     """Return what is open about the way of a pathway; empty of one that goes straight."""
     if row.straight:
         return ""
-    return UNKNOWN_WAY if row.existing else "way to be agreed, and its openings with it"
+    return UNKNOWN_WAY if row.existing else "way to be agreed"
 
 
 def placed_at(document: Document, one: NodeRow, two: NodeRow) -> list[str]:

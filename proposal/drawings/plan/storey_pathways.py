@@ -1,11 +1,13 @@
 """Pathways on the plans of a storey: which of them a plan shows, what lies in them, and where they lead."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from proposal.document.document import Document
-from proposal.document.rows.pathways import PathwayRow
+from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
+from proposal.drawings.plan.side_by_side import centre_aside, steps_from_racks
 from proposal.drawings.plan.storey_spec import Level, PlanPathway
+from proposal.quantities import formatting
 
 HIGH_M = 1.0
 """Ends of pathways above this height are on the ceiling plan, lower ones on the floor plan."""
@@ -32,6 +34,7 @@ def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPath
     nodes = {node.tag: node for node in document.nodes}
     names = {row.tag: row.name for row in document.storeys}
     carried = _carried(document)
+    steps = steps_from_racks(document)
     found = []
     for row in drawn_pathways(document, storey, level):
         ends = [nodes[row.from_node], nodes[row.to_node]]
@@ -41,6 +44,7 @@ def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPath
             lines += placed_at(document, ends[0], ends[1])
         if not row.straight:
             lines.append(way_words(row))
+        lines += _centre_words(document, row, ends, steps)
         for away in ends:
             if away not in here:
                 way = towards(document, storey, away.storey).replace("storey ", "")
@@ -55,6 +59,22 @@ def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPath
         there = next((node.storey for node in ends if node not in here), storey)
         found.append(PlanPathway(kind_of(row), points, tuple(lines), _way_of(document, storey, there)))
     return tuple(found)
+
+
+def _centre_words(
+    document: Document, row: PathwayRow, ends: Sequence[NodeRow], steps: Mapping[str, int]
+) -> list[str]:
+    """Return where the middle of tubing lies that has other tubing beside it, as far north or east.
+
+    ends: its nodes.  steps: from the racks to each node.
+    """
+    aside = centre_aside(document, row, steps)
+    units, locale = document.cover.units, document.cover.locale
+    return [
+        f"middle {formatting.short_quantity(ends[0].at[axis] + aside[axis], 'length', units, locale)} {way}"
+        for axis, way in ((0, "E"), (1, "N"))
+        if aside[axis]
+    ]
 
 
 def _carried(document: Document) -> Mapping[str, tuple[str, ...]]:

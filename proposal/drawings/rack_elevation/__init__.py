@@ -26,7 +26,8 @@ class Box:
     unit, units: lowest unit it takes, from below, and how many.
     side: left or right, empty for the whole width.
     name, kind: its tag or code, without the rack's own tag, and what it is.
-    note: its weight, heat and outlets, as they stand beside it.
+    note: its model, weight and heat, as they stand beside it.
+    outlets: that feed it.
     holds: names of what stands on it, where it is a shelf, from the left.
     mains: circuit and outlet of the room that it is plugged in; empty where that is none of its own.
     cords: lengths of the mains cords that feed it in the rack.
@@ -38,6 +39,7 @@ class Box:
     name: str
     kind: str
     note: str
+    outlets: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
     mains: str = ""
     cords: tuple[str, ...] = ()
@@ -165,7 +167,6 @@ def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: s
     note += [formatting.quantity(weight_kg, "mass", units, locale)] if weight_kg else []
     if typical_w:
         note.append(formatting.quantity(typical_w, "power", units, locale))
-    note += _outlets([outlet for one in parts for outlet in one.outlets])
     return Box(
         unit=row.unit,
         units=min(row.units, MOST_UNITS),
@@ -173,6 +174,7 @@ def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: s
         name=row.name.removeprefix(f"{rack}/"),
         kind=row.kind,
         note=", ".join(note),
+        outlets=tuple(_outlets([outlet for one in parts for outlet in one.outlets])),
         cords=tuple(
             dict.fromkeys(
                 formatting.short_quantity(one.cord_m, "length", units, locale) for one in parts if one.cord_m

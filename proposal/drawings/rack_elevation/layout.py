@@ -235,13 +235,32 @@ def _notes(axes: "Axes", boxes: Sequence[Box], place: _Place) -> None:
         if box.note:
             levels.setdefault(box.unit, []).append(box)
     for unit, level in levels.items():
-        words = "; ".join(box.note for box in sorted(level, key=lambda one: one.side))
-        if cords := dict.fromkeys(cord for box in level for cord in box.cords):
-            words += f"{';' if len(level) > 1 else ','} cord {' and '.join(cords)}"
+        words = beside(sorted(level, key=lambda one: one.side))
         axes.text(
             place.front + place.width + 2, place.at(unit + level[0].units / 2), plain(words),
             fontsize=_TEXT_PT, va="center",
         )  # fmt: skip
+
+
+def beside(level: Sequence[Box]) -> str:
+    """Return what is written beside a level: two alike are told once, with the outlets of both.
+
+    level: what stands on it, from the left.
+    """
+    alike = len({box.note for box in level}) == 1 and len(level) > 1
+    groups = [level] if alike else [[box] for box in level]
+    told = [
+        ", ".join(
+            (
+                f"{len(group)} × {group[0].note}" if alike else group[0].note,
+                *(outlet for box in group for outlet in box.outlets),
+            )
+        )
+        for group in groups
+    ]
+    if cords := dict.fromkeys(cord for box in level for cord in box.cords):
+        told[-1] += f", cord {' and '.join(cords)}"
+    return "; ".join(told)
 
 
 def _counted(spec: RackElevationSpec) -> str:

@@ -14,6 +14,7 @@ from proposal.drawings.device_schedule import (
 )
 from proposal.drawings.device_schedule.layout import KIND, render
 from proposal.drawings.device_schedule.notes import TILE_NOTE
+from proposal.drawings.plan.side_by_side import centre_aside, steps_from_racks
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import sheet_svg, texts
@@ -356,3 +357,22 @@ def test_devices_in_racks_stand_below_their_rack_with_unit_and_switch_port(docum
     for line in (amplifier, supply):
         port = inside[line.identity].switch_port.replace("/", " port ")
         assert " ".join(line.cells[PLACE["Patched to"]]) == f"N1 to {port}"
+
+
+def test_sleeves_side_by_side_have_each_their_own_middle_by_the_side_of_the_tray(document: Document) -> None:
+    """Worked out by hand: S01 (1-1/4, 38.4 mm outside) and S02 (1, 29.5 mm) at 16 m north, 50 mm between.
+
+    Together they are 117.9 mm wide; the divided trays on both sides have loudspeaker lines in the south, as
+    S02 has. So S01 reaches from 58.95 to 20.55 mm north of the line, its middle 39.75 mm; S02's lies 44.2 mm
+    south.
+    """
+    rows = {row.tag: row for row in document.pathways}
+    steps = steps_from_racks(document)
+    first, second = (centre_aside(document, rows[tag], steps) for tag in ("S01", "S02"))
+    assert first == pytest.approx((0.0, 0.03975))
+    assert second == pytest.approx((0.0, -0.0442))
+    assert first[1] - second[1] == pytest.approx(0.0384 / 2 + 0.05 + 0.0295 / 2)
+    assert centre_aside(document, rows["T02"], steps) == (0.0, 0.0)
+    lines = {line.identity: line for spec in sheets(document, "L0") for line in spec.lines}
+    assert " ".join(lines["S01"].cells[PLACE["By way of"]]).endswith("16.04 m N")
+    assert " ".join(lines["S02"].cells[PLACE["By way of"]]).endswith("15.96 m N")

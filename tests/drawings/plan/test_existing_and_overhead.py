@@ -12,6 +12,7 @@ import pytest
 from proposal.document.document import Document
 from proposal.drawings.device_schedule import spec_of as schedule_of
 from proposal.drawings.kinds import kind_called
+from proposal.drawings.mounting_details.cable_supports import STRUCTURE, cable_supports
 from proposal.drawings.plan.storey_drawing import draw_storey, storey_foot
 from proposal.drawings.plan.storey_spec import StoreyPlanSpec
 from proposal.editions import edition_of
@@ -100,3 +101,31 @@ def test_the_schedule_tells_what_exists_and_asks_for_no_hole_for_it() -> None:
     )
     assert words.count("-WO") == words.count("C101-WO") + words.count("C102-WO1")
     assert "P1-WO" not in words
+
+
+def cable_cells(identity: str) -> str:
+    edition = edition_of(courthouse(), "installer")
+    (found,) = (
+        " ".join(" ".join(cell) for cell in line.cells)
+        for one in edition.document.detail_sheets
+        if one.kind == "device schedule"
+        for line in schedule_of(edition, one).lines
+        if line.identity == identity and line.cells
+    )
+    return found
+
+
+def test_the_schedule_tells_how_high_cables_run_that_lie_in_no_pathway() -> None:
+    """Horizontal runs of the storey are 10 ft 6 in up; the loudspeakers of C101 hang 8 ft up."""
+    assert "to the ceiling way, along x and y, down to ER1, level at 10 ft 6 in" in cable_cells(
+        "C101-AP1/N1/ER1-RK1"
+    )
+    assert "along the walls, level at 8 ft" in cable_cells("C101-LS1/L1/C101-LS2")
+    assert "level at" not in cable_cells("C103-CH1/N1/C103-BO1")
+
+
+def test_the_details_tell_heights_of_all_rooms_and_what_holds_cables_in_sight() -> None:
+    """C101's ceiling, 16 ft up, may not be touched; those of C102 and C103 are 10 ft and 9 ft 6 in up."""
+    (hooks,) = (one for one in cable_supports(courthouse()) if one.location == STRUCTURE)
+    assert hooks.heights == (("8 ft", ("C101",)), ("10 ft 6 in", ("C101", "C102", "C103")))
+    assert "in C101, in sight below a ceiling" in hooks.models[-1].held_by

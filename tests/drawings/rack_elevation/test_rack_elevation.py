@@ -144,7 +144,7 @@ def test_what_stands_on_a_shelf_is_told_and_drawn_on_it() -> None:
     spec = rack_elevation.spec_of(replace(edition, document=document), sheet)
     (shelf,) = next(rack.front for rack in spec.racks if rack.front)
     # 1.2 kg and twice 0.6 kg; twice 5 W.
-    assert (shelf.holds, shelf.note) == (("PI1", "PI2"), "2.4 kg, 10.0 W, PS1/1, 2")
+    assert (shelf.holds, shelf.note, shelf.outlets) == (("PI1", "PI2"), "2.4 kg, 10.0 W", ("PS1/1", "2"))
     assert "unit 3 SH1 with PI1, PI2" in rack_elevation.alternative(spec)
     shown = texts(layout.render(spec, "x").decode("utf-8"))
     assert {"SH1", "PI1", "PI2", "2.4 kg, 10.0 W, PS1/1, 2"} <= set(shown)
