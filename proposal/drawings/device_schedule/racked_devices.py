@@ -96,7 +96,12 @@ def standing_words(document: Document, rack: DeviceRow) -> str:
     parts = [stands, f"front to the {row.faces}" if row and row.faces else "front to be agreed"]
     if stands != FLOOR:
         parts.append("height to be agreed")
-    return ", ".join((*parts, *(_from_walls(document, rack.storey, rack.at) if rack.at else ())))
+    if rack.at is None:
+        return ", ".join(parts)
+    near = _from_walls(document, rack.storey, rack.at)
+    if len(near) == 1:
+        near.append("no wall given across it: from the origin")
+    return ", ".join((*parts, *near))
 
 
 def place_words(document: Document, room: str) -> list[str]:

@@ -1,5 +1,6 @@
 """What the floor plan and the ceiling plan of a storey show: rooms, devices, pathways and their cables."""
 
+import math
 from collections.abc import Sequence
 
 from proposal.document.document import Document
@@ -34,6 +35,9 @@ from proposal.drawings.sheet import strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
+_AT_IT_M = 0.01
+"""So near to a point a corner stands there, m."""
+
 
 def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSpec:
     """Return what the floor plan or the ceiling plan of a storey shows to an edition's reader.
@@ -53,7 +57,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         name=storey.name,
         outer_walls=((*storey.outline, storey.outline[0]),) if storey.outline else (),
         walls=storey.walls,
-        origin=document.cover.origin,
+        origin=document.cover.origin or _corner_at_the_origin(document, storey.tag),
         holds=holds_of(document, storey.tag),
         rooms=_rooms(document, storey.tag, here, level),
         places=tuple(
@@ -158,6 +162,16 @@ def _heights(document: Document, devices: Sequence[DeviceRow]) -> list[str]:
         f"{shortened(sorted(codes, key=natural))} at {_length(document, height)}"
         for height, codes in sorted(heights.items())
     ]
+
+
+def _corner_at_the_origin(document: Document, storey: str) -> str:
+    """Return the corner of a room of a storey that is the building's origin, in words; empty without one."""
+    for room in document.rooms:
+        if room.storey == storey and any(math.hypot(*corner) < _AT_IT_M for corner in room.outline):
+            south = "south" if max(y for _, y in room.outline) > _AT_IT_M else "north"
+            west = "west" if max(x for x, _ in room.outline) > _AT_IT_M else "east"
+            return f"the {south}-{west}ern corner of {room.tag}"
+    return ""
 
 
 def _passages(

@@ -129,3 +129,9 @@ def test_the_details_tell_heights_of_all_rooms_and_what_holds_cables_in_sight() 
     (hooks,) = (one for one in cable_supports(courthouse()) if one.location == STRUCTURE)
     assert hooks.heights == (("8 ft", ("C101",)), ("10 ft 6 in", ("C101", "C102", "C103")))
     assert "in C101, in sight below a ceiling" in hooks.models[-1].held_by
+
+
+def test_the_origin_is_told_by_the_corner_that_stands_there_and_a_rack_by_what_is_given() -> None:
+    """The project does not say where its origin is; C101 begins there. Of ER1's walls only W3 is given."""
+    assert plan("floor plan").origin == "the south-western corner of C101"
+    assert "8 ft N of W3, no wall given across it: from the origin" in " ".join(schedule_rows("ER1-RK1"))
