@@ -13,6 +13,8 @@ from proposal.drawings.plan.storey_pathways import HIGH_M, drawn_pathways, towar
 from proposal.drawings.plan.storey_spec import Level, PlanRun, Point
 from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
 
+_INSIDE_M = 0.6
+"""How far from a wall a run is drawn that goes along it overhead, m."""
 OVERHEAD_M = 2.0
 """From this height on, what hangs on a wall stands on the ceiling plan."""
 
@@ -64,7 +66,7 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
             if storey == cable.from_storey:
                 # On the floor plan from both devices to where it goes up; on the other what lies overhead.
                 codes = [code_of(tag, cable.room) for tag in (cable.from_tag, cable.to_tag)]
-                middle = _half_way(*over)
+                middle = _inwards(document, cable.room, _half_way(*over))
                 below = {cable.from_tag, cable.to_tag} <= standing
                 for device_at, foot, own, far in zip((start, end), over, codes, codes[::-1], strict=True):
                     if level == "ceiling":
@@ -102,6 +104,19 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
         PlanRun((one, two), tuple(sorted(signals.items())), goes_on)
         for (one, two, goes_on), signals in sorted(counted.items())
     )
+
+
+def _inwards(document: Document, room: str, at: Point) -> Point:
+    """Return a point moved into a room, so that what runs along its walls is drawn inside these, m.
+
+    room: its tag.
+    """
+    outline = next((row.outline for row in document.rooms if row.tag == room), ())
+    middles = [(min(values) + max(values)) / 2 for values in zip(*outline, strict=True)] or at
+    x, y = (
+        one + max(-_INSIDE_M, min(_INSIDE_M, middle - one)) for one, middle in zip(at, middles, strict=True)
+    )
+    return _near((x, y))
 
 
 def _over_the_ceiling(document: Document, cable: CableRow, racks: Set[str]) -> tuple[Point, Point] | None:
