@@ -15,6 +15,7 @@ from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
 
 _INSIDE_M = 0.6
 """How far from a wall a run is drawn that goes along it overhead, m."""
+_STRAIGHT_M = 0.1
 OVERHEAD_M = 2.0
 """From this height on, what hangs on a wall stands on the ceiling plan."""
 
@@ -66,7 +67,7 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
             if storey == cable.from_storey:
                 # On the floor plan from both devices to where it goes up; on the other what lies overhead.
                 codes = [code_of(tag, cable.room) for tag in (cable.from_tag, cable.to_tag)]
-                middle = _inwards(document, cable.room, _half_way(*over))
+                middle = _inwards(document, cable.room, _half_way(*over), over)
                 below = {cable.from_tag, cable.to_tag} <= standing
                 for device_at, foot, own, far in zip((start, end), over, codes, codes[::-1], strict=True):
                     if level == "ceiling":
@@ -106,15 +107,20 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
     )
 
 
-def _inwards(document: Document, room: str, at: Point) -> Point:
+def _inwards(document: Document, room: str, at: Point, ends: tuple[Point, Point]) -> Point:
     """Return a point moved into a room, so that what runs along its walls is drawn inside these, m.
 
-    room: its tag.
+    room: its tag.  ends: where what runs through the point ends.
     """
     outline = next((row.outline for row in document.rooms if row.tag == room), ())
     middles = [(min(values) + max(values)) / 2 for values in zip(*outline, strict=True)] or at
-    x, y = (
+    moved = [
         one + max(-_INSIDE_M, min(_INSIDE_M, middle - one)) for one, middle in zip(at, middles, strict=True)
+    ]
+    # What ends nearly there goes straight on.
+    x, y = (
+        next((end[axis] for end in ends if abs(end[axis] - moved[axis]) < _STRAIGHT_M), moved[axis])
+        for axis in (0, 1)
     )
     return _near((x, y))
 
