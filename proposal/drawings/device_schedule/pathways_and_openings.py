@@ -9,7 +9,12 @@ from proposal.document.rows.pathways import PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
 from proposal.drawings.plan.holds import heights_asked
 from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
-from proposal.drawings.plan.side_by_side import centre_aside, speaker_side, steps_from_racks, twins_words
+from proposal.drawings.plan.tubing_beside_tubing import (
+    centre_aside,
+    speaker_side,
+    steps_from_racks,
+    twins_words,
+)
 from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 

@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 from proposal.document.document import Document
 from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
-from proposal.drawings.plan.side_by_side import centre_aside, steps_from_racks
 from proposal.drawings.plan.storey_spec import Level, PlanPathway
+from proposal.drawings.plan.tubing_beside_tubing import centre_aside, steps_from_racks
 from proposal.quantities import formatting
 
 HIGH_M = 1.0

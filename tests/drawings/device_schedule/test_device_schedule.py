@@ -14,7 +14,7 @@ from proposal.drawings.device_schedule import (
 )
 from proposal.drawings.device_schedule.layout import KIND, render
 from proposal.drawings.device_schedule.notes import TILE_NOTE
-from proposal.drawings.plan.side_by_side import centre_aside, steps_from_racks
+from proposal.drawings.plan.tubing_beside_tubing import centre_aside, steps_from_racks
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import sheet_svg, texts
