@@ -23,7 +23,7 @@ def merged(under: Any, over: Any) -> Any:
 
 
 def test_every_block_is_read() -> None:
-    assert len(BLOCKS) == PAGE.read_text("utf-8").count("```yaml") == 18
+    assert len(BLOCKS) == PAGE.read_text("utf-8").count("```yaml") == 19
 
 
 @pytest.mark.parametrize(("file", "block"), BLOCKS)

@@ -101,6 +101,10 @@ def _facts(design: Design) -> Iterator[Fact]:
     yield "pathways by us" if priced else "pathways by others"
     for surcharge in project.brief.price.surcharges.values():
         yield from (_COVERED[one] for one in surcharge.covers if one in _COVERED)
+    opened = {one.room for one in design.devices if one.location == "ceiling"}
+    closed = {tag for tag, room in project.rooms.items() if "ceiling" in room.layout.untouchable}
+    if opened - closed:
+        yield "ceilings opened in part" if closed else "ceilings opened"
     asked = any(mutes_asked(kind.layout) for kind in design.kinds)
     if asked and mute_points(design.devices, design.entries):
         yield "mutes of groups"

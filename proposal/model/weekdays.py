@@ -100,5 +100,28 @@ def weekdays_in_words(days: tuple[Weekday, ...], weeks: tuple[Week, ...]) -> str
     return f"the {_listed(weeks)} {named} of the month" if weeks else f"every {named}"
 
 
+_NAME = "(?:" + "|".join(f"{day[:3]}(?:{day[3:]}|[a-z]{{0,3}})" for day in WEEKDAYS) + r")\b\.?"
+_NAMED = re.compile(
+    rf"(?:every\s+)?({_NAME}(?:\s*(?:-|–|,\s*and|,|and|to|through)\s*{_NAME})*)\s*,?", re.IGNORECASE
+)
+_BETWEEN = re.compile(r"\s*(?:,\s*and\b|,|\band\b)\s*", re.IGNORECASE)
+
+
+def with_weekdays_alike(text: str) -> str:
+    """Return a text with its days of the week in one form, however people write them.
+
+    `Mon-Fri`, `Monday to Friday` and `every Monday, Tuesday, Wednesday, Thursday and Friday,` are alike.
+    """
+
+    def alike(found: re.Match[str]) -> str:
+        parts = [part.replace("through", "to").replace(".", "") for part in _BETWEEN.split(found[1]) if part]
+        try:
+            return "/".join(_read_weekdays(parts)) + " "
+        except ValueError:
+            return found[0]
+
+    return _NAMED.sub(alike, text)
+
+
 def _listed(words: tuple[str, ...]) -> str:
     return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else words[0]

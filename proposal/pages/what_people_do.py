@@ -8,7 +8,7 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.how_it_works import Part, has_microphones, nothing_is_planned, sizes_of
 from proposal.pages.phrases import plural
 from proposal.pages.schedule_table import grouped
-from proposal.quantities.formatting import count_of, listed
+from proposal.quantities.formatting import count_of, listed, with_the
 
 _CALLED = {
     "gooseneck": "on a gooseneck",
@@ -202,12 +202,12 @@ def _hearing(sheet: RoomSheet) -> Iterator[str]:
             yield "People listen over loudspeakers; the room has no microphones."
         callers = list(dict.fromkeys(row.name for row in sheet.returns if row.announcements))
         if callers:
-            yield f"Announcements from the {listed(callers)} are heard over them too."
+            yield f"Announcements from {with_the(callers)} are heard over them too."
         else:
             yield "No announcements (paging) can be made over them: no input is planned for that."
     own = list(dict.fromkeys(row.name for row in sheet.destinations if row.heard_in_room))
     if own:
-        yield f"What is said is heard in the room over the {listed(own)}, which others furnish."
+        yield f"What is said is heard in the room over {with_the(own)}, which others furnish."
     if sheet.assistive:
         row = sheet.assistive[0]
         receivers = count_of(row.receivers, "receiver")
@@ -218,13 +218,13 @@ def _hearing(sheet: RoomSheet) -> Iterator[str]:
 def _elsewhere(sheet: RoomSheet) -> Iterator[str]:
     names = list(dict.fromkeys(row.name for row in sheet.destinations if not row.heard_in_room))
     if names:
-        yield f"The sound of the room also goes to the {listed(names)}."
+        yield f"The sound of the room also goes to {with_the(names)}."
         yield from _kept_there(sheet)
     back = list(
         dict.fromkeys(row.name for row in sheet.returns if not row.of_joined_rooms and not row.announcements)
     )
     if back:
-        yield f"What comes back from the {listed(back)} is heard in the room."
+        yield f"What comes back from {with_the(back)} is heard in the room."
     joined = [row.name for row in sheet.returns if row.of_joined_rooms]
     if joined:
         if any(row.of_joined_rooms for row in sheet.destinations):

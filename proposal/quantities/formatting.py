@@ -12,7 +12,7 @@ locale: such as `en_GB`.
 
 import datetime
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from proposal.quantities import rounding
@@ -328,6 +328,34 @@ def listed(items: tuple[str, ...] | list[str]) -> str:
     if len(items) < 2:
         return "".join(items)
     return ", ".join(items[:-1]) + " and " + items[-1]
+
+
+_DETERMINED = re.compile(r"(?:the|an?|our|your|their|its|this|that|\S+['’]s)\s", re.IGNORECASE)
+
+
+def with_the(names: Sequence[str]) -> str:
+    """Return names as people wrote them in a list with their article, where they bring none of their own.
+
+    `the codec and recorder`, `the client's loudspeakers`, `the codec and the town's recorder`.
+    """
+    if not any(_DETERMINED.match(name) for name in names):
+        return f"the {listed(list(names))}"
+    return listed([_with_the(name) for name in names])
+
+
+def _with_the(name: str) -> str:
+    if not _DETERMINED.match(name):
+        return f"the {name}"
+    first, _, rest = name.partition(" ")
+    return f"{first.lower()} {rest}" if first.lower() in _ARTICLES else f"{_owner(first)}{name}"
+
+
+_ARTICLES = ("the", "a", "an", "our", "your", "their", "its", "this", "that")
+
+
+def _owner(first: str) -> str:
+    """Return the article of whoever owns a thing: none before a name, `the ` before a noun."""
+    return "" if first[:1].isupper() else "the "
 
 
 def with_unit(shown: str, unit: str, locale: str) -> str:

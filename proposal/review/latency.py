@@ -8,6 +8,7 @@ from proposal.design.sound.delay_path import ELSEWHERE_USE, IN_ROOM_USE, DelayPa
 from proposal.design.sound.latency_parts import Part
 from proposal.errors import Place
 from proposal.model.project import Project
+from proposal.quantities.formatting import with_the
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import EDITABLE_DEFAULT
 
@@ -73,7 +74,7 @@ def _named(path: DelayPath) -> str:
 
 
 def _called(part: Part) -> str:
-    return f"the {part.name} ({listed(part.at)})"
+    return f"{with_the([part.name])} ({listed(part.at)})"
 
 
 def _ms(delay_s: float) -> str:

@@ -48,7 +48,7 @@ def untouchable_touched(project: Project, design: Design) -> Iterator[Finding]:
             rule="surface-not-to-be-touched",
             severity="error",
             where=device.tag,
-            place=written_place(project, *_written(project, design, device)),
+            place=written_place(project, *places_written(project, design, device)),
             message=f"{device.tag} is fixed to {_WORDS[surface]} of {device.room}, to which nothing may be "
             f"fixed: {room.layout.untouchable[surface].rstrip('.')}.",
             source=COMMON_PRACTICE,
@@ -162,7 +162,7 @@ def not_mounted_so(project: Project, design: Design) -> Iterator[Finding]:
                 rule="mounting-not-possible",
                 severity="error",
                 where=device.tag,
-                place=written_place(project, *_written(project, design, device)),
+                place=written_place(project, *places_written(project, design, device)),
                 message=f"{device.model} cannot be {_SAID[device.location]}; it is made for: {allowed}.",
                 source=COMMON_PRACTICE,
                 remedy=_elsewhere(
@@ -184,7 +184,7 @@ def far_from_walls(project: Project, design: Design) -> Iterator[Finding]:
                 rule="not-at-a-wall",
                 severity="error",
                 where=device.tag,
-                place=written_place(project, *_written(project, design, device)),
+                place=written_place(project, *places_written(project, design, device)),
                 message=f"{device.tag} is to hang on a wall and is not at one.",
                 value=found_m,
                 limit=AT_A_WALL_M,
@@ -262,7 +262,7 @@ def no_safety_wire(project: Project, design: Design) -> Iterator[Finding]:
             rule="no-safety-wire",
             severity="warning",
             where=devices[0].tag,
-            place=written_place(project, *_written(project, design, devices[0])),
+            place=written_place(project, *places_written(project, design, devices[0])),
             message=f"{model} has no point for an independent safety wire, and hangs from the ceiling "
             f"{len(devices)} times.",
             source=COMMON_PRACTICE,
@@ -288,7 +288,7 @@ def not_for_moving_air(project: Project, design: Design) -> Iterator[Finding]:
             rule="not-plenum-rated",
             severity="warning",
             where=devices[0].tag,
-            place=written_place(project, *_written(project, design, devices[0])),
+            place=written_place(project, *places_written(project, design, devices[0])),
             message=f"{model} reaches into a space through which air for people moves, and is not rated for "
             f"it: {', '.join(one.tag for one in devices)}.",
             source=IN_PLENUMS,
@@ -328,7 +328,7 @@ def over_ceiling_bars(project: Project, design: Design) -> Iterator[Finding]:
             rule="over-a-ceiling-bar",
             severity="warning",
             where=worst.tag,
-            place=written_place(project, *_written(project, design, worst)),
+            place=written_place(project, *places_written(project, design, worst)),
             message=f"The grid of the ceiling is in the way of {listed(codes)} in {listed(kind.rooms)}: the "
             f"middle of {worst.code} is too near to a bar for its width.",
             value=clear,
@@ -345,7 +345,7 @@ def _of_room(design: Design, tag: str) -> tuple[Path, ...]:
     return ((*kind, "untouchable"), kind)
 
 
-def _written(project: Project, design: Design, device: Placed) -> tuple[Path, ...]:
+def places_written(project: Project, design: Design, device: Placed) -> tuple[Path, ...]:
     """Return where the place of a device may be written, the nearest first."""
     paths = {tag: kind.path for kind in design.kinds for tag in kind.rooms}
     kind = paths.get(device.room, ("rooms", device.room))

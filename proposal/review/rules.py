@@ -31,6 +31,7 @@ from proposal.review.mountings import MOUNTING_RULES
 from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
+from proposal.review.operable_walls import OPERABLE_WALL_RULES
 from proposal.review.owner_equipment import OWNER_EQUIPMENT_RULES
 from proposal.review.pathway_ways import PATHWAY_WAY_RULES
 from proposal.review.pathways import PATHWAY_RULES
@@ -54,6 +55,7 @@ RULES: tuple[Rule, ...] = (
     *MICROPHONE_SYSTEM_RULES,
     *MOUNT_RULES,
     *MOUNTING_RULES,
+    *OPERABLE_WALL_RULES,
     *UNTOUCHABLE_WALL_RULES,
     *CABLING_RULES,
     *CABLE_ROUTE_RULES,

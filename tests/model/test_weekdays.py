@@ -5,7 +5,7 @@ from pydantic import ValidationError
 
 from proposal.model.programme import Programme
 from proposal.model.states import State
-from proposal.model.weekdays import WEEKDAYS
+from proposal.model.weekdays import WEEKDAYS, with_weekdays_alike
 
 
 @pytest.mark.parametrize(
@@ -48,3 +48,16 @@ def test_what_is_no_day_is_refused(written: object) -> None:
     with pytest.raises(ValidationError) as raised:
         Programme.model_validate({"site_days": written})
     assert "wanted days of the week, such as `Mon-Fri`" in str(raised.value)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Mon-Fri, 6:00", "Monday to Friday 6:00", "every Monday, Tuesday, Wednesday, Thursday and Friday, 6:00"],
+)
+def test_days_of_the_week_in_a_text_are_alike_however_they_are_written(text: str) -> None:
+    assert with_weekdays_alike(text).split() == ["Monday/Tuesday/Wednesday/Thursday/Friday", "6:00"]
+
+
+@pytest.mark.parametrize("text", ["monthly", "in the Sunroom", "near Sunset Hall", "Wednesbury"])
+def test_what_is_no_day_of_the_week_stays(text: str) -> None:
+    assert with_weekdays_alike(text) == text

@@ -307,3 +307,20 @@ def test_small_times_and_high_frequencies_have_the_unit_that_people_use(
     value: float, kind: str, shown: str
 ) -> None:
     assert formatting.short_quantity(value, kind, "metric", "en_GB") == shown
+
+
+@pytest.mark.parametrize(
+    ("names", "wanted"),
+    [
+        (["codec"], "the codec"),
+        (["codec", "recorder"], "the codec and recorder"),
+        (["The client's loudspeakers"], "the client's loudspeakers"),
+        (["codec", "the town's recorder"], "the codec and the town's recorder"),
+        (["our codec"], "our codec"),
+        (["Harrow's codec"], "Harrow's codec"),
+        (["owner's amplifier"], "the owner's amplifier"),
+        (["theatre lamp"], "the theatre lamp"),
+    ],
+)
+def test_names_get_an_article_where_they_bring_none(names: list[str], wanted: str) -> None:
+    assert formatting.with_the(names) == wanted

@@ -116,7 +116,13 @@ def test_days_and_hours_are_written_as_people_of_the_place_write_them(
 
 @pytest.mark.parametrize(
     ("says", "verdict"),
-    [("18:00 to 22:00", "met"), ("6:00 pm to 10:00 pm", "met"), ("18:00 to 21:00", "not met")],
+    [
+        ("18:00 to 22:00", "met"),
+        ("18:00–22:00", "met"),
+        ("6:00 pm to 10:00 pm", "met"),
+        ("18:00 to 21:00", "not met"),
+        ("Mon-Fri, 18:00 to 22:00", "not met"),
+    ],
 )
 def test_hours_are_asked_for_as_files_or_as_people_write_them(says: str, verdict: str) -> None:
     """What is not met says what is wanted and what the proposal has, in the same form."""
@@ -136,6 +142,25 @@ def test_hours_are_asked_for_as_files_or_as_people_write_them(says: str, verdict
     plain = [one.replace("\N{NARROW NO-BREAK SPACE}", " ") for one in told]
     said = f"Wanted {says}; the proposal has 6:00 PM to 10:00 PM."
     assert [one.endswith(said) for one in plain] == ([] if verdict == "met" else [True])
+
+
+@pytest.mark.parametrize(
+    ("says", "verdict"),
+    [
+        ("Mon-Fri 18:00 to 22:00", "met"),
+        ("Monday to Friday, 18:00-22:00", "met"),
+        ("every Monday, Tuesday, Wednesday, Thursday and Friday, 6:00 PM to 10:00 PM", "met"),
+        ("Mon, Tue, Wed, Thu, Fri, 18:00 to 22:00", "met"),
+        ("Mon-Sat, 18:00 to 22:00", "not met"),
+        ("18:00 to 22:00", "not met"),
+    ],
+)
+def test_days_of_the_hours_of_work_are_asked_for_in_every_form(says: str, verdict: str) -> None:
+    hours = WorkHours.model_validate({"start": "18:00", "end": "22:00", "weekdays": "Mon-Fri"})
+    project = changed("labour", work_hours={"evening": hours})
+    brief = project.brief.model_copy(update={"locale": "en_US"})
+    evidence: Any = SimpleNamespace(project=project.model_copy(update={"brief": brief}))
+    assert answered_by_agreed_term(AgreedAnswer(agreed="work hours", says=says), evidence).verdict == verdict
 
 
 @pytest.mark.parametrize(
@@ -307,6 +332,9 @@ def test_hours_of_a_saturday_lie_outside_normal_time() -> None:
         ("the second Monday of the month", "met"),
         ("every Tuesday, 18:00 to 22:00 in U101", "met"),
         ("every Tuesday", "not met"),
+        ("Tue 18:00-22:00 in U101", "met"),
+        ("Tue, 18:00 to 22:00 in U101; the second Mon of the month", "met"),
+        ("Tue-Wed, 18:00 to 22:00 in U101", "not met"),
     ],
 )
 def test_days_without_work_are_asked_for_in_words(says: str, verdict: str) -> None:

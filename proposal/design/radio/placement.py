@@ -15,6 +15,8 @@ from typing import Literal
 
 import numpy as np
 
+from proposal.design.equipment.operable_walls import is_on_one
+from proposal.design.equipment.room_walls import Wall
 from proposal.design.radio.place_search import STEP_DB, Search
 from proposal.design.radio.place_sets import most_places
 from proposal.design.radio.propagation import obstruction_losses_db
@@ -75,6 +77,8 @@ class Task:
     spacing_m: least distance between access points.
     obstructions: what stands in the way: tag, obstruction.
     surfaces: where access points may hang.
+    operable: walls that open in some state, on which nothing hangs.
+    same_wall_m: up to which distance they and sides of the room are one.
     tile: size of a tile of the ceiling along x and y, m, None where no grid is stated.
     foreign_dbm: the strongest level of other users of the band at each of `places_of`; empty without any.
     """
@@ -89,6 +93,8 @@ class Task:
     environment: Environment
     obstructions: tuple[tuple[str, Obstruction], ...] = ()
     surfaces: tuple[Mounting, ...] = ("ceiling", "wall")
+    operable: tuple[Wall, ...] = ()
+    same_wall_m: float = 0.0
     tile: tuple[float, float] | None = None
     foreign_dbm: tuple[float, ...] = ()
 
@@ -233,7 +239,12 @@ def places_of(task: Task) -> tuple[Candidate, ...]:
     """
     over = tuple(talker.at for talker in task.talkers)
     found = candidates(task.outline, task.ceiling_m, task.setting, over, task.tile)
-    return tuple(one for one in found if one.mounting in task.surfaces)
+    return tuple(
+        one
+        for one in found
+        if one.mounting in task.surfaces
+        and not (one.mounting == "wall" and is_on_one(task.outline, one.at, task.operable, task.same_wall_m))
+    )
 
 
 @lru_cache(maxsize=512)

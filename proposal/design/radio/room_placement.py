@@ -8,6 +8,7 @@ from typing import TypeVar, get_args
 import numpy as np
 
 from proposal.design.equipment.mountings import surfaces_left
+from proposal.design.equipment.operable_walls import operable_walls_of_kind
 from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.place_search import STEP_DB
@@ -104,6 +105,8 @@ def placement_task(
         environment=rules.environment,
         obstructions=tuple(sorted(layout.radio.obstructions.items())),
         surfaces=surfaces_left(layout, boxes),
+        operable=operable_walls_of_kind(project, layout),
+        same_wall_m=project.building.radio.same_wall,
         tile=layout.ceiling.tile,
     )
     users = {link.access_point: link for link in other_users(project)}

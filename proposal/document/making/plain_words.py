@@ -148,6 +148,7 @@ PLAIN: Mapping[str, str] = {
     "one-factor": "Conditions of work are counted once more than they should be.",
     "order-after-price-rise": "The order is planned for a day after which the price rises.",
     "output-shared": "Two places share one output of a device.",
+    "on-an-operable-wall": "Something hangs on a wall that opens, and would go away with it.",
     "outside-the-building": "A room reaches beyond the outer walls of the building as they were given.",
     "owner-equipment-unjoined": "Equipment of yours is not joined to the system.",
     "owner-not-on-network": "Equipment of yours needs a network that does not reach it.",

@@ -204,7 +204,10 @@ class ConnectionAnswer(Written):
 class PriceAnswer(Written):
     """A sum of the price, or an allowance that it contains."""
 
-    price: Sum = Field(description="The whole price before or with tax, the tax alone, or an allowance.")
+    price: Sum = Field(
+        description="The whole price before or with tax, the tax alone, or an allowance: a sum set "
+        "aside is provisional and never more than met in part."
+    )
     allowance: str = Field(default="", description="Name of the allowance in project.yaml.")
     at_least: WholeAmount | None = Field(default=None, description="Least that meets it.")
     at_most: WholeAmount | None = Field(default=None, description="Most that meets it.")
@@ -216,6 +219,18 @@ class PriceAnswer(Written):
             found = "none" if self.price == "allowance" else shown(self.allowance)
             raise refusal("the name of an allowance for `price: allowance` alone", found)
         return self
+
+
+class MeasuredAnswer(Written):
+    """A figure that the design does not compute, and that is measured on site: open until then."""
+
+    measured: Annotated[str, Field(min_length=3, max_length=120)] = Field(
+        description="What is measured, such as speech transmission index (STI)."
+    )
+    wanted: Annotated[str, Field(min_length=1, max_length=120)] = Field(
+        description="What it has to be, in words, such as `0.60 or more at every seat`."
+    )
+    room: str = Field(default="", description="Tag of the room it is measured in; all rooms where left out.")
 
 
 class DateAnswer(Written):
@@ -316,9 +331,9 @@ class AgreedAnswer(Written):
     )
     says: Name = Field(
         description="What it has to be, such as `0.5 % a week, at most 5 %` of damages, or several with `;` "
-        "between, `20 % upon the order; 80 % upon acceptance`; reasons and names in brackets, time to pay "
-        "and months of a service may be left out. Where the proposal has another, the message says it in "
-        "the same form."
+        "between, `20 % upon the order; 80 % upon acceptance`; `Mon-Fri, 18:00 to 22:00` of work hours, "
+        "`Tue in B101` of no work; reasons and names in brackets, time to pay and months of a service may be "
+        "left out. Where the proposal has another, the message says it in the same form."
     )
 
 
@@ -339,6 +354,7 @@ SORTS: Mapping[str, type[Written]] = {
     "check": CheckAnswer,
     "connection": ConnectionAnswer,
     "price": PriceAnswer,
+    "measured": MeasuredAnswer,
     "date": DateAnswer,
     "term": TermAnswer,
     "cable": CableAnswer,
@@ -369,6 +385,7 @@ Answer = Annotated[
     | Annotated[CheckAnswer, Tag("check")]
     | Annotated[ConnectionAnswer, Tag("connection")]
     | Annotated[PriceAnswer, Tag("price")]
+    | Annotated[MeasuredAnswer, Tag("measured")]
     | Annotated[DateAnswer, Tag("date")]
     | Annotated[TermAnswer, Tag("term")]
     | Annotated[CableAnswer, Tag("cable")]

@@ -24,6 +24,8 @@ Fact = Literal[
     "building network",
     "calls",
     "ceiling devices",
+    "ceilings opened",
+    "ceilings opened in part",
     "chargers",
     "conduits",
     "equipment of the owner",

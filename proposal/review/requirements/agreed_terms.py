@@ -1,12 +1,16 @@
 """Answers by terms of the contract, and by work that is charged as overtime."""
 
+import re
 from collections.abc import Iterator
 
 from proposal.estimate.price.markup_and_margin import NOTHING
 from proposal.model.price.terms_in_words import AS_WRITTEN, NOT_KNOWN, terms_in_words
-from proposal.model.requirements.answers import AgreedAnswer, OvertimeAnswer
+from proposal.model.requirements.answers import Agreed, AgreedAnswer, OvertimeAnswer
+from proposal.model.weekdays import with_weekdays_alike
 from proposal.review.contract_terms import underpaid
 from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
+
+_HOURS = re.compile(r"(\d\d?:\d\d(?:\s*[AP]M)?)\s*[-–]\s*(\d\d?:\d\d)", re.IGNORECASE)
 
 
 def answered_by_agreed_term(answer: AgreedAnswer, evidence: Evidence) -> Answered:
@@ -21,13 +25,13 @@ def answered_by_agreed_term(answer: AgreedAnswer, evidence: Evidence) -> Answere
     # A bond of a named kind answers one that is asked for by its share alone, and days and hours may be asked
     # for as the files have them or as people of the place write them. Several are asked for with `;` between.
     forms = {
-        _plain(form): told
+        _plain(form, answer.agreed): told
         for one, term in zip(held, here, strict=True)
         for form, told in _forms(answer.agreed, one, term)
     }
-    whole = _plain(answer.says) in forms
+    whole = _plain(answer.says, answer.agreed) in forms
     asked = [answer.says] if whole else [one for one in answer.says.split(";") if one.strip()]
-    same = [forms.get(_plain(one), "") for one in asked]
+    same = [forms.get(_plain(one, answer.agreed), "") for one in asked]
     wanting = answer.agreed == "payment days" and len(held) > 1
     paid = answer.agreed != "wages" or not underpaid(project)
     met = bool(asked) and all(same) and paid and not wanting
@@ -62,8 +66,10 @@ def _forms(agreed: str, as_written: str, here: str) -> Iterator[tuple[str, str]]
             yield asked, asked
 
 
-def _plain(form: str) -> str:
-    """Return a form without what people write in several ways: spaces, and capital letters."""
+def _plain(form: str, agreed: Agreed) -> str:
+    """Return a form without what people write in several ways: spaces, capital letters, days and hours."""
+    if agreed in ("work hours", "no work"):
+        form = _HOURS.sub(r"\1 to \2", with_weekdays_alike(form))
     return " ".join(form.casefold().split())
 
 

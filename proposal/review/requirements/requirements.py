@@ -14,6 +14,7 @@ from proposal.model.requirements.answers import (
     CountAnswer,
     DateAnswer,
     FigureAnswer,
+    MeasuredAnswer,
     OvertimeAnswer,
     PriceAnswer,
     SiteClosedAnswer,
@@ -31,7 +32,7 @@ from proposal.review.requirements.counts import answered_by_count
 from proposal.review.requirements.days import answered_by_closed_site, answered_by_day
 from proposal.review.requirements.joined_destinations import answered_by_connection
 from proposal.review.requirements.reviewed_subjects import answered_by_check
-from proposal.review.requirements.statements import answered_by_statement
+from proposal.review.requirements.statements import answered_by_measuring, answered_by_statement
 from proposal.review.requirements.states import answered_by_state
 from proposal.review.requirements.sums import answered_by_sum
 from proposal.review.requirements.terms import answered_by_term
@@ -79,6 +80,8 @@ def answered(answer: Answer, evidence: Evidence) -> Answered:
             return answered_by_connection(answer, evidence)
         case PriceAnswer():
             return answered_by_sum(answer, evidence)
+        case MeasuredAnswer():
+            return answered_by_measuring(answer, evidence)
         case DateAnswer():
             return answered_by_day(answer, evidence)
         case TermAnswer():

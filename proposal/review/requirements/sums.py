@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from proposal.model.requirements.answers import PriceAnswer
-from proposal.review.requirements.answered import Answered, Evidence, unanswered
+from proposal.review.requirements.answered import Answered, Evidence, Verdict, unanswered
 
 
 def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
@@ -15,7 +15,7 @@ def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
         lines = [line for line in price.lines if line.group == "allowance" and line.item == answer.allowance]
         if written is None or not lines:
             return unanswered("allowance", f"there is no allowance {answer.allowance}")
-        about = f"allowance: {written.name}"
+        about = f"allowance (provisional, settled when it is known): {written.name}"
         amount = sum((line.price for line in lines), Decimal(0))
     elif answer.price != "before tax" and not _says_what_tax_is_due(evidence):
         # No tax in the sums is not the same as none to pay.
@@ -28,10 +28,12 @@ def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
         ]
     least = None if answer.at_least is None else answer.at_least.amount
     most = None if answer.at_most is None else answer.at_most.amount
+    # A sum set aside is not what was asked for, only the money for it.
+    kept: Verdict = "met in part" if answer.price == "allowance" else "met"
     holds = amount >= least if least is not None else most is not None and amount <= most
     return Answered(
         about=about,
-        verdict="met" if holds else "not met",
+        verdict=kept if holds else "not met",
         amount=amount,
         limit_amount=least if most is None else most,
         comparison="at most" if least is None else "at least",

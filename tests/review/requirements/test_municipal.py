@@ -25,7 +25,7 @@ LESS: dict[str, Edit] = {
         # 1: one microphone fewer.  2: an access point on the painted ceiling.  3: one loudspeaker fewer.
         ("  M7: {form: handheld, pattern: cardioid, at: [20 ft, 18 ft], mute_group: public}\n", ""),
         ("untouchable:", "access_points_at: {AP1: [24 ft, 20 ft]}\naccess_points_on: ceiling\nuntouchable:"),
-        ("  LS4: {at: [47 ft 6 in, 26 ft], zone: dais, mounting: wall, height: 8 ft, model: Q24453}\n", ""),
+        ("  LS4: {at: [43 ft, 35 ft 6 in], zone: dais, mounting: wall, height: 8 ft, model: Q24453}\n", ""),
         # 10: no spare handheld microphone.
         ("spare_microphones: {gooseneck: 1, handheld: 1}", "spare_microphones: {gooseneck: 1}"),
     ],

@@ -234,6 +234,7 @@ NAMELESS: dict[str, str] = {
     "{price: allowance, allowance: signs, at_least: 1.00 EUR}": "there is no allowance signs",
     "{term: warranty, at_least: 1}": "project.yaml states no warranty (terms.warranty_months)",
     "{cable: 6, room: B009}": "there is no room B009",
+    "{measured: speech transmission index, wanted: 0.60 or more, room: B009}": "there is no room B009",
 }
 
 
@@ -251,6 +252,35 @@ def test_an_answer_that_names_nothing_leaves_the_requirement_open(
         "requirements.yaml:5:7",
     )
     assert why in said.message
+
+
+def test_what_has_to_be_measured_is_open_and_never_met(tmp_path: Path) -> None:
+    text = (
+        "R-1:\n  document: Brief\n  text: Speech shall be transmitted well.\n  answers:\n    - {measured: "
+        "speech transmission index, wanted: 0.60 or more at every seat, room: B001}\n"
+    )
+    found = compute(load_project(edited(tmp_path / "project", "minimal", {"requirements.yaml": text})))
+    assert verdicts(found) == {"R-1": "open"}
+    assert not [one for one in found.findings if one.where == "R-1"]
+    ((answer,),) = (one.answers for one in found.answered)
+    assert (answer.about, answer.wanted) == ("speech transmission index", "0.60 or more at every seat")
+    assert answer.found.startswith("not computed; to be measured")
+
+
+@pytest.mark.parametrize(("least", "verdict"), [("700.00", "met in part"), ("700.01", "not met")])
+def test_an_allowance_is_provisional_and_never_met(least: str, verdict: str, tmp_path: Path) -> None:
+    text = (
+        "R-1:\n  document: Brief\n  text: A sum for signs.\n  answers:\n    - {price: allowance, "
+        f"allowance: signs, at_least: {least} EUR}}\n"
+    )
+    edits = {
+        "requirements.yaml": text,
+        "project.yaml": [("*end*", "\nprice: {allowances: {signs: {name: Signs, price: 700.00 EUR}}}\n")],
+    }
+    found = compute(load_project(edited(tmp_path / "project", "minimal", edits)))
+    assert verdicts(found) == {"R-1": verdict}
+    ((answer,),) = (one.answers for one in found.answered)
+    assert answer.about.startswith("allowance (provisional")
 
 
 def test_what_nothing_answers_is_open_and_a_warning(tmp_path: Path) -> None:
