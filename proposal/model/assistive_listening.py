@@ -90,6 +90,10 @@ class AssistiveListening(Written):
         "Transmitters for assistive listening are 0.3 m below the ceiling on a wall, right under it on the "
         "ceiling, at 2 m on a stand, and as high as the chargers on a table",
     )
+    receivers: Annotated[int, Field(ge=1, le=5000)] | None = Field(
+        default=None,
+        description="Receivers that the client asks for in the room, where its seats want fewer.",
+    )
     signs: Annotated[int, Field(ge=0, le=50)] = assumed(
         1,
         "Signs that tell of assistive listening.",

@@ -56,11 +56,12 @@ def states_page(here: PageContext, drawings: Mapping[str, Drawing]) -> StatesPag
     """
     document = here.document
     hearing = ("hearing",) if any(row.hearing for row in document.states) else ()
+    seats = ("joined_seats",) if any(row.joined_seats for row in document.states) else ()
     return StatesPage(
         sentences=tuple(text(_sentence(here, row)) for row in document.states),
         states=schedule(
             "States of the building",
-            [*fields_of(here, StateRow, "name", "joined", *hearing, "open_walls", "kind_of_day")],
+            [*fields_of(here, StateRow, "name", "joined", *seats, *hearing, "open_walls", "kind_of_day")],
             document.states,
             mark=here.mark("states"),
         ),
@@ -115,6 +116,10 @@ def _sentence(here: PageContext, row: StateRow) -> str:
     """Return what a state means, in everyday words."""
     named = {room.tag: f"{room.name} ({room.tag})" for room in here.document.rooms}
     said = [_with_names(f"{group} are joined", named) for group in row.joined]
+    # Records of before have no sums of seats.
+    if row.joined_seats:
+        sums = [f" ({formatting.count_of(seats, 'seat')} together)" for seats in row.joined_seats]
+        said = [f"{one}{seats}" for one, seats in zip(said, sums, strict=True)]
     said += [_with_names(one, named) for one in row.hearing]
     said = said or ["every room is by itself"]
     said += [

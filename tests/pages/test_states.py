@@ -23,7 +23,8 @@ def test_every_reader_is_told_what_holds_in_which_state(reader: Reader) -> None:
     page = pages("states", reader)["states.md"]
     assert "In the state divided every room is by itself and there is room on the air" in page
     assert (
-        "In the state joined West room &#40;B001&#41; and East room &#40;B002&#41; are joined&#44; "
+        "In the state joined West room &#40;B001&#41; and East room &#40;B002&#41; are joined "
+        "&#40;8 seats together&#41;&#44; "
         "the day is one of “budget” and there is room"
     ) in page
     # Two links of two slot pairs in each room by itself, four in both together.

@@ -119,7 +119,8 @@ def _set_by(
     counted: workings of receivers, and the floor area, m².
     """
     wanted, compatible_wanted, area_m2 = counted
-    receivers, compatible = int(wanted.result), int(compatible_wanted.result)
+    asked = layout.assistive_devices.receivers or 0
+    receivers, compatible = max(int(wanted.result), asked), int(compatible_wanted.result)
     transmitter, transmitters = _transmitters(project, layout, area_m2, carrier)
     models, can_hear = _receivers(project, receivers, compatible, carrier)
     models = {"transmitter": transmitter, **models}
@@ -170,7 +171,7 @@ def _wanted(project: Project, layout: RoomType, path: str) -> tuple[Working, Wor
         assistive_listening.compatible_receivers,
         unit="receivers",
         uses=(f"{RULES}.compatible_share", f"{RULES}.least_compatible"),
-        receivers=int(receivers.result),
+        receivers=max(int(receivers.result), layout.assistive_devices.receivers or 0),
         share=rules.compatible_share,
         least=rules.least_compatible,
     )

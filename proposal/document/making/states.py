@@ -16,6 +16,9 @@ def state_rows(project: Project) -> tuple[StateRow, ...]:
         StateRow(
             name=name,
             joined=tuple(listed(tags) for tags in state.join),
+            joined_seats=tuple(
+                sum(len(project.rooms[tag].layout.seats) for tag in tags) for tags in state.join
+            ),
             hearing=tuple(f"{tag} hears {listed(heard)}" for tag, heard in state.hear.items()),
             open_walls=tuple(tag for tag, wall in walls if name in wall.open_in),
             kind_of_day=state.day,

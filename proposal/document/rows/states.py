@@ -16,6 +16,9 @@ class StateRow(Row):
     joined: Annotated[tuple[str, ...], Shows("joined_rooms", ALL, empty="none")] = Field(
         description="Rooms that are one, such as `A101 and A102`, each group as a text."
     )
+    joined_seats: Annotated[tuple[int, ...], Shows("seats_together", ALL, "count")] = Field(
+        default=(), description="Seats of the rooms of each such group together."
+    )
     hearing: Annotated[tuple[str, ...], Shows("rooms_that_listen", ALL, empty="none")] = Field(
         default=(), description="Rooms that hear others and are not heard there, `A102 hears A101`."
     )

@@ -120,6 +120,10 @@ class CountAnswer(Written):
         default="", description="Tag of the level of the room, such as balcony; all of it where left out."
     )
     room: str = Field(default="", description="Tag of the room it is counted in; all rooms where left out.")
+    joined_in: str = Field(
+        default="",
+        description="State in which the rooms that are joined with it count, too, such as both.",
+    )
     at_least: _Most | None = Field(default=None, description="Fewest that meet the requirement.")
     at_most: _Most | None = Field(default=None, description="Most that meet the requirement.")
 
@@ -143,6 +147,10 @@ class CountAnswer(Written):
                 f"within beside {' or '.join(SEATS_BY_MICROPHONE)}, such as "
                 f"`count: {SEATS_BY_MICROPHONE[0]}, within: 1 m`",
                 shown(self.count),
+            )
+        if self.joined_in and not self.room:
+            raise refusal(
+                "a room beside joined_in, such as `count: seats, room: B101, joined_in: both`", "none"
             )
         if self.level and not (self.room and self.count in OF_A_LEVEL):
             raise refusal(

@@ -44,6 +44,16 @@ def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
     rooms = rooms_of(evidence, answer.room)
     if not rooms:
         return unanswered(answer.count, no_such_room(answer.room))
+    if answer.joined_in:
+        state = evidence.project.building.states.get(answer.joined_in)
+        if state is None:
+            return unanswered(answer.count, f"building.yaml has no state {answer.joined_in}", answer.room)
+        joined = next((tags for tags in state.join if answer.room in tags), None)
+        if joined is None:
+            return unanswered(
+                answer.count, f"{answer.room} is joined with no room in {answer.joined_in}", answer.room
+            )
+        rooms = tuple(joined)
     if answer.level and answer.level not in evidence.project.rooms[answer.room].layout.levels:
         return unanswered(answer.count, f"{answer.room} has no level {answer.level}", answer.room)
     if answer.count in (SWAPS, BATTERY_YEARS) and (unknown := rooms_without_sessions(evidence, rooms)):
@@ -62,7 +72,8 @@ def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
 
 def _about(answer: CountAnswer) -> str:
     """Return what is counted, in words."""
-    kinds = ", ".join(part for part in (answer.form, answer.carrier, answer.level) if part)
+    joined = f"rooms joined in {answer.joined_in} together" if answer.joined_in else ""
+    kinds = ", ".join(part for part in (answer.form, answer.carrier, answer.level, joined) if part)
     return f"{answer.count}: {kinds}" if kinds else answer.count
 
 

@@ -54,6 +54,20 @@ def test_without_a_local_share_the_published_table_counts() -> None:
     assert found.workings[0].source.title.startswith("ADA")
 
 
+@pytest.mark.pinned
+@pytest.mark.parametrize(("asked", "receivers", "compatible"), [(5, 8, 2), (8, 8, 2), (21, 21, 6)])
+def test_a_client_may_ask_for_more_receivers_than_the_seats_want(
+    asked: int, receivers: int, compatible: int
+) -> None:
+    """The 200 seats want 8; a quarter of 21 is 5.25, so six of them work with hearing aids."""
+    hall = university().project.room_types["hall"]
+    devices = hall.assistive_devices.model_copy(update={"receivers": asked})
+    found = assistive_set(university().project, hall.model_copy(update={"assistive_devices": devices}))
+    assert found is not None
+    assert (found.receivers_wanted, found.compatible_wanted) == (receivers, compatible)
+    assert len(found.models["receiver"]) == receivers
+
+
 def test_receivers_for_hearing_aids_are_bought_by_the_cheaper_of_two_ways() -> None:
     """A neck loop costs 39 euro; a receiver with a telecoil of its own 30 euro more than the usual one."""
     devices = dict(university().project.library.assistive_devices)

@@ -26,6 +26,8 @@ EXAMPLE = ROOT / "example_project"
 STATED = {"R-17": "stated", "R-18": "by others"}
 CERTIFIED = {"R-10": "stated"}
 """Answered by figures, and by a statement that every run is certified on site: the worst of them counts."""
+PROVISIONAL = {"R-16": "met in part"}
+"""A sum is set aside for the signs, and settled when they are known."""
 POOR_CABLE = "FX-CCA"
 WORSE = f"""\
 name: Worse in everything
@@ -100,7 +102,7 @@ def test_every_requirement_of_the_example_that_a_figure_answers_is_met(
     computed: dict[str, Computed],
 ) -> None:
     found = verdicts(computed[""])
-    assert {tag: verdict for tag, verdict in found.items() if verdict != "met"} == STATED | CERTIFIED
+    assert {tag: verdict for tag, verdict in found.items() if verdict != "met"} == STATED | CERTIFIED | PROVISIONAL
     assert 12 <= len(found) <= 20
     assert len(found) - len(STATED) >= 2 * len(found) / 3
 
@@ -201,7 +203,7 @@ def test_a_comparison_tells_of_verdicts_that_turned(
         ((("R-12",), "verdict"), "met", "not met")
     ]
     totals = {one.name: (one.before, one.after) for one in consequences(document, after)}
-    assert totals["requirements_met"] == (15, 14)
+    assert totals["requirements_met"] == (14, 13)
     assert totals["requirements_not_met"] == (0, 1)
 
 
@@ -252,6 +254,25 @@ def test_an_answer_that_names_nothing_leaves_the_requirement_open(
         "requirements.yaml:5:7",
     )
     assert why in said.message
+
+
+@pytest.mark.parametrize(
+    ("answer", "verdict", "said"),
+    [
+        ("{count: seats, room: B001, joined_in: joined, at_least: 8}", "met", ""),
+        ("{count: seats, room: B001, joined_in: joined, at_least: 9}", "not met", ""),
+        ("{count: seats, room: B001, at_least: 5}", "not met", ""),
+        ("{count: seats, room: B001, joined_in: divided, at_least: 1}", "open", "joined with no room"),
+        ("{count: seats, room: B001, joined_in: garden, at_least: 1}", "open", "no state garden"),
+    ],
+)
+def test_joined_rooms_are_counted_together(answer: str, verdict: str, said: str, tmp_path: Path) -> None:
+    """Two rooms of four seats each, which the state joined makes one."""
+    text = f"R-1:\n  document: Brief\n  text: We ask.\n  answers:\n    - {answer}\n"
+    found = compute(load_project(edited(tmp_path / "project", "states", {"requirements.yaml": text})))
+    assert verdicts(found) == {"R-1": verdict}
+    ((one,),) = (each.answers for each in found.answered)
+    assert said in one.nothing
 
 
 def test_what_has_to_be_measured_is_open_and_never_met(tmp_path: Path) -> None:
