@@ -120,8 +120,11 @@ def _taken_in_room(tree: Untyped, above: tuple[str, ...]) -> Iterator[tuple[Path
         for tag in mapping_at(tree, *above, collection):
             given = _GIVEN_CODE.fullmatch(tag)
             if given and not (collection == "loudspeakers" and given[1].upper() == "LS"):
+                code = given[1].upper()
+                noun = next(noun for noun, one in DEVICE_CODES.items() if one == code).replace("_", " ")
                 message = (
-                    f"wanted a tag that the program gives to no other device, such as M1; found {shown(tag)}"
+                    "wanted a tag that the program gives to no other device, such as M1 "
+                    f"({code} and a number is what it calls each {noun}); found {shown(tag)}"
                 )
                 yield (*above, collection, tag), message
             elif tag.casefold() in taken:

@@ -128,6 +128,8 @@ def _said(here: PageContext, row: RequirementAnswerRow) -> Html:
     bound = f" ({row.comparison} {limit})" if limit else ""
     if row.limit_date is not None and limit:
         bound = f" (by {limit})"
+    if row.sort == "measured" and row.wanted:
+        bound = f" (wanted: {row.wanted})"
     return join((join(head, " "), text(f"{said}{bound}")), ": ") if said else join(head, " ")
 
 

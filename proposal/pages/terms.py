@@ -164,8 +164,8 @@ def _handed_over(here: PageContext) -> Html | None:
     return None if day is None else text(f"By {formatting.date(day, here.cover.locale)}, before acceptance:")
 
 
-_OF_PAYMENTS = frozenset({"payment", "payment days", "retention"})
-"""Terms that the table of payments tells with their days and sums."""
+_OF_PAYMENTS = frozenset({"payment", "payment days"})
+"""Terms that the table of payments tells with their days and sums, and nothing else does."""
 
 
 def _terms_here(here: PageContext) -> tuple[ContractTermRow, ...]:

@@ -20,7 +20,11 @@ def told(tree: Untyped) -> list[str]:
 @pytest.mark.parametrize("code", sorted({*DEVICE_CODES.values()} - {"M"}))
 def test_a_microphone_is_not_called_as_a_device_that_the_program_names(code: str) -> None:
     """A row MS once stood beside spare microphones MS1 and MS2, and slots were sought for ever."""
-    wanted = "wanted a tag that the program gives to no other device, such as M1"
+    noun = next(noun for noun, one in DEVICE_CODES.items() if one == code).replace("_", " ")
+    wanted = (
+        "wanted a tag that the program gives to no other device, such as M1 "
+        f"({code} and a number is what it calls each {noun})"
+    )
     assert told(room_type(microphones=("M1", f"{code}12", f"{code}X"))) == [
         f"microphones.{code}12: {wanted}; found {code}12"
     ]

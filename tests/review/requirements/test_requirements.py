@@ -102,7 +102,9 @@ def test_every_requirement_of_the_example_that_a_figure_answers_is_met(
     computed: dict[str, Computed],
 ) -> None:
     found = verdicts(computed[""])
-    assert {tag: verdict for tag, verdict in found.items() if verdict != "met"} == STATED | CERTIFIED | PROVISIONAL
+    assert {
+        tag: verdict for tag, verdict in found.items() if verdict != "met"
+    } == STATED | CERTIFIED | PROVISIONAL
     assert 12 <= len(found) <= 20
     assert len(found) - len(STATED) >= 2 * len(found) / 3
 
