@@ -77,6 +77,7 @@ SAME_SUBJECT = {
     "sheets",
     "signal_flow",
     "sound",
+    "operable_walls",
     "owner_equipment",
     "states",
     "switch_links",
