@@ -72,7 +72,7 @@ def _device_labels(document: Document) -> list[Label]:
     for device in document.devices:
         lines = [device.tag, device.model]
         if device.tag in taps:
-            lines.append(_tap_words(document, taps[device.tag]))
+            lines.append(tap_words(document, taps[device.tag]))
         if device.address:
             lines.append(device.address)
         labels.append(
@@ -81,7 +81,7 @@ def _device_labels(document: Document) -> list[Label]:
     return labels
 
 
-def _tap_words(document: Document, row: LineLoudspeakerRow) -> str:
+def tap_words(document: Document, row: LineLoudspeakerRow) -> str:
     """Return the tap of a loudspeaker and its line, `tap 2.5 W on 100 V`."""
     if row.tap_w is None:
         return f"no tap for {row.line}"

@@ -6,6 +6,7 @@ INK = "#1c2530"
 MUTED = "#4a5563"
 FRAME = "#77828f"
 BAND = "#f0f3f6"
+FURNITURE = "#dce3ea"
 PAPER = "#ffffff"
 
 

@@ -7,27 +7,41 @@ leader. What fits nowhere at all is handed back, so that the sheet can list it.
 
 import itertools
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import field
 
-from proposal.drawings.canvas import ASCENT, DESCENT, LINE
+from proposal.drawings.canvas import ASCENT, DESCENT, LINE, Point
 from proposal.drawings.colours import INK
+from proposal.drawings.label_ground import (
+    APART_PT,
+    Box,
+    Ground,
+    cells_of,
+    edge_towards,
+    nearest_in,
+    overlap,
+    part_way,
+)
 from proposal.drawings.letter_widths import letters_pt
 from proposal.field_classes import dataclass
 
-Point = tuple[float, float]
-Box = tuple[float, float, float, float]
-"""Left, top, right, bottom; pt, y downwards."""
-_CELL = 24.0
 _GAPS = (2.0, 4.5)
 _SIDES = ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (1, 1), (-1, -1), (-1, 1))
 _SHIFTS = (0.0, 0.35, -0.35)
+_FAR_SHIFTS = (0.7, -0.7)
+"""How far aside of the middle of its symbol a label stands, in its own width or height."""
 _LEADERS = (10.0, 16.0, 24.0, 34.0, 46.0, 60.0, 78.0, 100.0, 130.0, 170.0)
-_DIRECTIONS = tuple((math.cos(n * math.tau / 16), math.sin(n * math.tau / 16)) for n in range(16))
-_CLEAR = 0.8
-"""What is kept free around a text, pt."""
-_APART = 2.4
-"""What is kept free between two texts, pt, so that they do not read as one."""
+_DIRECTIONS = tuple((math.cos(n * math.tau / 32), math.sin(n * math.tau / 32)) for n in range(32))
+_NEARER = 1.5
+"""How much nearer a text stands to what it names than to anything else that is named, pt."""
+_CROSSED_PT = 30.0
+"""By how much longer a leader may be for each line that it then does not cross, pt."""
+_CLOSE_PT = 12.0
+"""By how much longer a leader may be so that its text stands off others, pt."""
+_OFF_PT = 5.0
+"""So near a text on a leader reads as that of another thing, pt."""
+_END_CLEAR = 1.6
+"""From the end of a leader to its text, pt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +52,7 @@ class Label:
     size: of the letters, pt.  bold: whether its first line is.  colour: of the letters.
     where: boxes it may fill in order, in place of those around its symbol: left and top of each.
     anchors: further points that a leader may come from, as of a line.
+    lead: middle and reach of what its leader comes from, where that is not the whole at the point.
     led: how long a leader it may stand on, pt; 0 for none.
     """
 
@@ -50,6 +65,15 @@ class Label:
     where: tuple[Point, ...] = ()
     led: float = 170.0
     anchors: tuple[Point, ...] = ()
+    lead: tuple[()] | tuple[Point, Point] = ()
+
+    @property
+    def around(self) -> Box:
+        """The box around what it names, pt."""
+        return (
+            self.at[0] - self.reach[0], self.at[1] - self.reach[1],
+            self.at[0] + self.reach[0], self.at[1] + self.reach[1],
+        )  # fmt: skip
 
     @property
     def extent(self) -> Point:
@@ -67,112 +91,73 @@ class Placed:
     leader: tuple[()] | tuple[Point, Point] = ()
 
 
-@dataclass(slots=True)
-class Ground:
-    """What labels stand clear of: a frame that they stay within, boxes that are full, lines."""
-
-    frame: Box
-    _boxes: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
-    _lines: dict[tuple[int, int], list[tuple[Point, Point]]] = field(default_factory=dict)
-    _leaders: list[tuple[Point, Point]] = field(default_factory=list)
-    _written: list[Box] = field(default_factory=list)
-
-    def fill(self, box: Box) -> None:
-        """Keep labels off a box."""
-        for cell in _cells(box):
-            self._boxes.setdefault(cell, []).append(box)
-
-    def write(self, box: Box) -> None:
-        """Keep labels and every leader off the box of a text."""
-        more = _APART - _CLEAR
-        self.fill((box[0] - more, box[1] - more, box[2] + more, box[3] + more))
-        self._written.append(box)
-
-    def rule(self, points: Iterable[Point]) -> None:
-        """Keep labels off a line through points."""
-        corners = list(points)
-        for start, end in itertools.pairwise(corners):
-            # A long line is entered piece by piece, so that it fills no cells that it does not pass.
-            pieces = max(1, math.ceil(math.dist(start, end) / (2 * _CELL)))
-            steps = [
-                (
-                    start[0] + (end[0] - start[0]) * n / pieces,
-                    start[1] + (end[1] - start[1]) * n / pieces,
-                )
-                for n in range(pieces + 1)
-            ]
-            for one, two in itertools.pairwise(steps):
-                for cell in _cells(_around(one, two)):
-                    self._lines.setdefault(cell, []).append((one, two))
-
-    def free(self, box: Box) -> bool:
-        """Return whether a label may fill a box."""
-        left, top, right, bottom = box
-        if left < self.frame[0] or top < self.frame[1] or right > self.frame[2] or bottom > self.frame[3]:
-            return False
-        wide = (left - _CLEAR, top - _CLEAR, right + _CLEAR, bottom + _CLEAR)
-        cells = [*_cells(wide)]
-        # Asked most of all that is drawn: boxes first, which are soon compared, and written out here.
-        west, north, east, south = wide
-        for cell in cells:
-            for other in self._boxes.get(cell, ()):
-                if west < other[2] and other[0] < east and north < other[3] and other[1] < south:
-                    return False
-        for cell in cells:
-            for one, two in self._lines.get(cell, ()):
-                if crosses(one, two, wide):
-                    return False
-        return True
-
-    def lead(self, start: Point, end: Point) -> None:
-        """Keep labels and other leaders off a leader."""
-        self.rule((start, end))
-        self._leaders.append((start, end))
-
-    def is_open(self, start: Point, end: Point, *, of: Point) -> bool:
-        """Return whether a leader from a point to another crosses no full box and no other leader.
-
-        of: what it leads to; boxes around that are no hindrance.
-        """
-        if any(_meet(start, end, *other) for other in self._leaders):
-            return False
-        if any(crosses(start, end, box) for box in self._written):
-            return False
-        for cell in _cells(_around(start, end)):
-            for box in self._boxes.get(cell, ()):
-                around = box[0] <= of[0] <= box[2] and box[1] <= of[1] <= box[3]
-                if not around and crosses(start, end, box):
-                    return False
-        return True
-
-
-def placed_labels(labels: Sequence[Label], ground: Ground) -> tuple[tuple[Placed, ...], tuple[Label, ...]]:
+def placed_labels(
+    labels: Sequence[Label], ground: Ground, foremost: Collection[Label] = ()
+) -> tuple[tuple[Placed, ...], tuple[Label, ...]]:
     """Return the labels where they stand, in their order, and those that fit nowhere.
 
     ground: what they stand clear of; it holds the symbols already, and holds the labels afterwards.
+    foremost: those that are led before others, since they found no place after them.
     """
     sizes = [label.extent for label in labels]
-    free = [
-        [box for box in _beside(label, size) if ground.free(box)]
-        for label, size in zip(labels, sizes, strict=True)
-    ]
+    marked = [(n, label.around) for n, label in enumerate(labels) if max(label.reach) > _NEARER]
+    free: list[list[Box]] = []
+    shared: list[list[Box]] = []
+    beside: list[list[Box]] = []
+    for n, (label, size) in enumerate(zip(labels, sizes, strict=True)):
+        reached = 2 * max(size) + 4 * _NEARER
+        others = [
+            around
+            for m, around in marked
+            if m != n and not _holds(around, label.at) and _gap(label.around, around) < reached
+        ]
+        beside.append(others)
+        found = [box for box in _beside(label, size) if ground.free(box)]
+        own = [box for box in found if label.where or _is_its_own(label, box, others, ground)]
+        free.append(sorted(own, key=ground.across_an_edge) if len(label.lines) > 1 else own)
+        shared.append([box for box in found if box not in own])
     order = sorted(range(len(labels)), key=lambda n: (bool(labels[n].led), len(free[n]), n))
     taken = _Taken()
     waiting = [n for n in order if not _takes_one(n, free, taken)]
-    found = {n: Placed(labels[n], box) for n, box in taken.boxes.items()}
+    standing = {n: Placed(labels[n], box) for n, box in taken.boxes.items()}
     for box in taken.boxes.values():
         ground.write(box)
     left: list[Label] = []
-    for n in sorted(waiting):
-        one = _led(labels[n], sizes[n], ground) if labels[n].led else None
+    # What is large finds a place on a leader before what fits many.
+    for n in sorted(waiting, key=lambda n: (labels[n] not in foremost, -len(labels[n].lines), n)):
+        one = _led(labels[n], sizes[n], ground, beside[n]) if labels[n].led else None
+        if one is None:
+            one = next((Placed(labels[n], box) for box in shared[n] if ground.free(box)), None)
         if one is None:
             left.append(labels[n])
             continue
-        found[n] = one
+        standing[n] = one
         ground.write(one.box)
         if one.leader:
             ground.lead(*one.leader)
-    return tuple(found[n] for n in sorted(found)), tuple(left)
+    return tuple(standing[n] for n in sorted(standing)), tuple(left)
+
+
+def _is_its_own(label: Label, box: Box, others: Iterable[Box], ground: Ground) -> bool:
+    """Return whether a label in a box reads as that of what it names, and of nothing else.
+
+    others: boxes around what other labels name.
+    """
+    if ground.behind_a_wall(label.at, label.reach, box):
+        return False
+    far = _gap(label.around, box) + _NEARER
+    return all(_gap(around, box) >= far for around in others)
+
+
+def _holds(box: Box, at: Point) -> bool:
+    return box[0] <= at[0] <= box[2] and box[1] <= at[1] <= box[3]
+
+
+def _gap(one: Box, other: Box) -> float:
+    """Return how far two boxes are apart, pt."""
+    across = max(one[0] - other[2], other[0] - one[2], 0.0)
+    down = max(one[1] - other[3], other[1] - one[3], 0.0)
+    return math.hypot(across, down)
 
 
 @dataclass(slots=True)
@@ -185,16 +170,18 @@ class _Taken:
     def take(self, n: int, box: Box) -> None:
         """Give a label a box, in place of the one that it has."""
         if n in self.boxes:
-            for cell in _cells(self.boxes[n]):
+            for cell in cells_of(self.boxes[n]):
                 self._cells[cell].remove(n)
         self.boxes[n] = box
-        for cell in _cells(box):
+        for cell in cells_of(box):
             self._cells.setdefault(cell, []).append(n)
 
     def blocking(self, box: Box) -> set[int]:
         """Return the labels that stand too near to a box."""
         wide = _widely(box)
-        return {n for cell in _cells(wide) for n in self._cells.get(cell, ()) if overlap(wide, self.boxes[n])}
+        return {
+            n for cell in cells_of(wide) for n in self._cells.get(cell, ()) if overlap(wide, self.boxes[n])
+        }
 
 
 def _takes_one(n: int, free: Sequence[Sequence[Box]], taken: _Taken) -> bool:
@@ -218,7 +205,7 @@ def _takes_one(n: int, free: Sequence[Sequence[Box]], taken: _Taken) -> bool:
 
 
 def _widely(box: Box) -> Box:
-    return box[0] - _APART, box[1] - _APART, box[2] + _APART, box[3] + _APART
+    return box[0] - APART_PT, box[1] - APART_PT, box[2] + APART_PT, box[3] + APART_PT
 
 
 def _beside(label: Label, size: Point) -> Iterator[Box]:
@@ -228,9 +215,9 @@ def _beside(label: Label, size: Point) -> Iterator[Box]:
         yield from ((x, y, x + width, y + height) for x, y in label.where)
         return
     x, y = label.at
-    for gap in _GAPS:
+    for gap, shifts in itertools.product(_GAPS, (_SHIFTS, _FAR_SHIFTS)):
         for across, down in _SIDES:
-            for shift in _SHIFTS if 0 in (across, down) else (0.0,):
+            for shift in shifts if 0 in (across, down) else (0.0,):
                 middle_x = x + across * (label.reach[0] + gap + width / 2)
                 middle_y = y + down * (label.reach[1] + gap + height / 2)
                 if across == 0:
@@ -240,109 +227,58 @@ def _beside(label: Label, size: Point) -> Iterator[Box]:
                 yield _box(middle_x, middle_y, size)
 
 
-def _led(label: Label, size: Point, ground: Ground) -> Placed | None:
-    """Return a label on the shortest leader that crosses nothing, None where there is none."""
+def _led(label: Label, size: Point, ground: Ground, others: Sequence[Box]) -> Placed | None:
+    """Return a label on the best leader, None where there is none: it is short, and crosses few lines.
+
+    others: boxes around what other labels name, which it stands off.
+    """
+    best: tuple[float, Placed] | None = None
     for away in _LEADERS:
-        if away > label.led:
+        if away > label.led or (best and away > best[0]):
             break
-        for x, y in (label.at, *label.anchors):
-            for across, down in _DIRECTIONS:
-                middle = (
-                    x + across * (label.reach[0] + away + size[0] / 2),
-                    y + down * (label.reach[1] + away + size[1] / 2),
-                )
-                box = _box(*middle, size)
-                if not ground.free(box):
-                    continue
-                end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
-                start = _edge((x, y), label.reach, end)
-                if ground.is_open(start, end, of=(x, y)):
-                    return Placed(label, box, (start, end))
-    return None
+        for one in _on_leaders(label, size, away, ground):
+            cost = away + _CROSSED_PT * (ground.lines_crossed(*one.leader) if one.leader else 0)
+            cost += _CLOSE_PT if ground.is_written_near(one.box) else 0
+            cost += 4 * _CLOSE_PT if any(_gap(around, one.box) < _OFF_PT for around in others) else 0
+            if best is None or cost < best[0]:
+                best = cost, one
+            if best[0] <= away:
+                return best[1]
+    return best[1] if best else None
 
 
-def _edge(at: Point, reach: Point, towards: Point) -> Point:
-    """Return where a line from the middle of a symbol to a point leaves the symbol."""
-    x, y = at
-    dx, dy = towards[0] - x, towards[1] - y
-    shares = [far / abs(way) for far, way in zip(reach, (dx, dy), strict=True) if abs(way) > 1e-9]
-    share = min([*shares, 1.0])
-    return x + dx * share, y + dy * share
+def _on_leaders(label: Label, size: Point, away: float, ground: Ground) -> Iterator[Placed]:
+    """Yield a label where it is free, on leaders that cross no mark and no other leader.
+
+    away: length of the leaders, pt.
+    """
+    (first, reach) = label.lead or (label.at, label.reach)
+    for x, y in (first, *label.anchors):
+        for across, down in _DIRECTIONS:
+            middle = (
+                x + across * (reach[0] + away + size[0] / 2),
+                y + down * (reach[1] + away + size[1] / 2),
+            )
+            box = _box(*middle, size)
+            if not ground.free(box):
+                continue
+            start = edge_towards((x, y), reach, nearest_in((x, y), box))
+            ends = (nearest_in(start, line) for line in _boxes_of_lines(label, box))
+            end = min(ends, key=lambda at: math.dist(start, at))
+            far = math.dist(start, end)
+            end = part_way(start, end, max(0.0, 1 - _END_CLEAR / far)) if far else end
+            if ground.is_open(start, end, of=(x, y)):
+                yield Placed(label, box, (start, end))
+
+
+def _boxes_of_lines(label: Label, box: Box) -> Iterator[Box]:
+    """Yield the box of each line of a label that stands in a box, from its left edge on."""
+    left, top, _, _ = box
+    for n, line in enumerate(label.lines):
+        wide = letters_pt(line, label.size, bold=label.bold and n == 0)
+        high = top + n * LINE * label.size
+        yield left, high, left + wide, high + (ASCENT + DESCENT) * label.size
 
 
 def _box(x: float, y: float, size: Point) -> Box:
     return x - size[0] / 2, y - size[1] / 2, x + size[0] / 2, y + size[1] / 2
-
-
-def _around(one: Point, two: Point) -> Box:
-    return min(one[0], two[0]), min(one[1], two[1]), max(one[0], two[0]), max(one[1], two[1])
-
-
-def _cells(box: Box) -> Iterator[tuple[int, int]]:
-    rows = range(math.floor(box[1] / _CELL), math.floor(box[3] / _CELL) + 1)
-    for column in range(math.floor(box[0] / _CELL), math.floor(box[2] / _CELL) + 1):
-        for row in rows:
-            yield column, row
-
-
-def overlap(one: Box, two: Box) -> bool:
-    """Return whether two boxes share a part of the sheet."""
-    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
-
-
-def crosses(start: Point, end: Point, box: Box) -> bool:
-    """Return whether a line between two points passes through the inside of a box."""
-    return _share_within(start, end, box) is not None
-
-
-def _share_within(start: Point, end: Point, box: Box) -> tuple[float, float] | None:
-    """Return from which share of a line to which it lies inside a box, None where it does not."""
-    if max(start[0], end[0]) <= box[0] or min(start[0], end[0]) >= box[2]:
-        return None
-    if max(start[1], end[1]) <= box[1] or min(start[1], end[1]) >= box[3]:
-        return None
-    enters, leaves = 0.0, 1.0
-    for low, high, begin, way in (
-        (box[0], box[2], start[0], end[0] - start[0]),
-        (box[1], box[3], start[1], end[1] - start[1]),
-    ):
-        if abs(way) < 1e-12:
-            if not low < begin < high:
-                return None
-            continue
-        first, last = sorted(((low - begin) / way, (high - begin) / way))
-        enters, leaves = max(enters, first), min(leaves, last)
-    return (enters, leaves) if enters < leaves else None
-
-
-def broken_line(start: Point, end: Point, boxes: Iterable[Box]) -> list[tuple[Point, Point]]:
-    """Return the pieces of a line that lie outside boxes.
-
-    start, end: of the line, pt.
-    """
-    left = [(0.0, 1.0)]
-    for box in boxes:
-        if (cut := _share_within(start, end, box)) is None:
-            continue
-        left = [
-            piece
-            for low, high in left
-            for piece in ((low, min(high, cut[0])), (max(low, cut[1]), high))
-            if piece[0] < piece[1]
-        ]
-    return [(_part(start, end, low), _part(start, end, high)) for low, high in left]
-
-
-def _part(start: Point, end: Point, share: float) -> Point:
-    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
-
-
-def _meet(one: Point, two: Point, three: Point, four: Point) -> bool:
-    """Return whether two lines cross."""
-    return (
-        _turn(one, two, three) * _turn(one, two, four) < 0 > _turn(three, four, one) * _turn(three, four, two)
-    )
-
-
-def _turn(one: Point, two: Point, three: Point) -> float:
-    return (two[0] - one[0]) * (three[1] - one[1]) - (two[1] - one[1]) * (three[0] - one[0])

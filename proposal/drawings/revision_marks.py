@@ -7,12 +7,13 @@ from html import unescape
 from typing import Any
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.label_placement import Box, Ground
+from proposal.drawings.label_ground import Box, Ground
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.symbol_table import EDGE_PT, SYMBOLS, symbol_svg
 from proposal.editions import Edition
 
 CHANGE = "change"
+_SIZE, _AT_Y = r'font-size(?:="|: ?)([\d.]+)', r'\by="(-?[\d.]+)"'
 _TEXT = re.compile(r"<text\b([^>]*)>([^<]*)</text>")
 _SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 # How far from its text a mark stands, the nearest free place first.
@@ -22,7 +23,9 @@ _SMALL_PT, _FAR_PT = 14.0, 1e5
 MOST_MARKS = 24
 """Above which a sheet says in words that much of it changed, and marks nothing."""
 # Fields of specs by which nothing is known: others have the same.
-_SHARED = frozenset(("start", "end", "signal", "kind", "type", "model"))
+_SHARED = frozenset(("start", "end", "signal", "kind", "type", "model", "code"))
+_MOST_LINES = 3
+"""Lines in which a name may stand on its sheet."""
 
 
 def edition_before(edition: Edition) -> Edition | None:
@@ -98,23 +101,39 @@ def marks_svg(inside: str, changed: tuple[tuple[str, ...], ...]) -> tuple[str, .
     inside: the drawing.  changed: as `changed_names` returns it.
     A mark stands before its text, or where it touches nothing around it.
     """
-    texts: dict[str, list[str]] = {}
-    for attributes, words in _TEXT.findall(inside):
-        texts.setdefault(unescape(words).strip(), []).append(attributes)
-    shown = dict.fromkeys(next((name for name in names if name in texts), "") for names in changed)
-    marked = dict.fromkeys(
-        _box(attributes, words) for words in shown if words for attributes in texts.get(words, ())
-    )
+    texts = [(attributes, unescape(words).strip(), words) for attributes, words in _TEXT.findall(inside)]
+    named: dict[str, list[Box]] = {}
+    for n, (attributes, _, words) in enumerate(texts):
+        for name in _names_from(texts[n : n + _MOST_LINES]):
+            named.setdefault(name, []).append(_box(attributes, words))
+    shown = dict.fromkeys(next((name for name in names if name in named), "") for names in changed)
+    marked = dict.fromkeys(box for name in shown if name for box in named[name])
     if not marked:
         return ()
-    ground = _ground(inside, [_box(one, words) for words, found in texts.items() for one in found])
+    ground = _ground(inside, [_box(attributes, words) for attributes, _, words in texts])
     return tuple(_mark(box, ground) for box in marked)
+
+
+def _names_from(texts: Sequence[tuple[str, str, str]]) -> Iterator[str]:
+    """Yield what a text says, alone and with the lines below it that it may go on in.
+
+    texts: attributes, what is said and how it is written of it and those after it.
+    """
+    (attributes, said, _), *further = texts
+    yield said
+    for below, more, _ in further:
+        step = _number(_AT_Y, below) - _number(_AT_Y, attributes)
+        size = _number(_SIZE, attributes)
+        if _number(_SIZE, below) != size or not 0.9 * size < step < 1.6 * size:
+            return
+        said, attributes = f"{said} {more}", below
+        yield said
 
 
 def _box(attributes: str, words: str) -> Box:
     """Return the box of a text."""
     x, y = (_number(rf'\b{name}="(-?[\d.]+)"', attributes) for name in "xy")
-    size = _number(r'font-size(?:="|: ?)([\d.]+)', attributes)
+    size = _number(_SIZE, attributes)
     anchor = re.search(r'text-anchor(?:="|: ?)(\w+)', attributes)
     bold = re.search(r'font-weight(?:="|: ?)(?:bold|[6-9]00)', attributes) is not None
     wide = letters_pt(words, size, bold=bold)

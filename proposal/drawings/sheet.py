@@ -124,10 +124,16 @@ def strip_of(edition: Edition, sheet: SheetRow) -> TitleBlock:
         date=formatting.date(revision.date, cover.locale),
         drawn=revision.prepared_by,
         checked=revision.checked_by,
-        units=formatting.unit_of("length", cover.units),
+        units=_units(cover),
         paper=paper_for(cover.locale, cover.units),
         revisions=tuple(_line(one, cover) for one in (*cover.history, revision)),
     )
+
+
+def _units(cover: Cover) -> str:
+    """Return in which units lengths are written, and small sizes such as those of sleeves and tiles."""
+    length, small = (formatting.unit_of(quantity, cover.units) for quantity in ("length", "short_length"))
+    return f"{length}, sizes in {small}"
 
 
 def _line(revision: RevisionRow, cover: Cover) -> RevisionLine:

@@ -99,10 +99,11 @@ def mounting_details(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
         if device.location not in racks and device.location not in NOT_HELD
     }
     if ways:
-        # Data outlets are told of as well, and how cables are held: on hooks, in risers, at walls.
+        # Data outlets are told of as well, and how cables are held: on hooks, in trays, in risers, at walls.
         held = (
             any(run.cables for run in design.runs_outside)
             or any(one.kind == "hooks" for one in design.pathways),
+            any(one.kind == "tray" for one in design.pathways),
             any(one.kind == "riser shaft" for one in design.pathways),
             any(cable.route.rises_at or cable.route.comes_down_at for cable in design.cables),
         )

@@ -3,7 +3,8 @@
 import pytest
 from shapely.geometry import LineString, box
 
-from proposal.drawings.label_placement import Ground, Label, Placed, broken_line, crosses, placed_labels
+from proposal.drawings.label_ground import Ground, broken_line, crosses
+from proposal.drawings.label_placement import Label, Placed, placed_labels
 
 FRAME = (0.0, 0.0, 400.0, 300.0)
 
@@ -62,8 +63,46 @@ def test_among_lines_labels_go_out_on_leaders_that_do_not_cross() -> None:
     assert not any(one.crosses(two) for n, one in enumerate(leaders) for two in leaders[:n])
     assert apart(placed)
     for one, leader in zip(placed, leaders, strict=True):
-        assert leader.touches(box(*one.box))
+        # It ends short of its text, so that it does not read as a sign of it.
+        assert 1 < leader.distance(box(*one.box)) < 2.4
         assert not any(box(*one.box).intersects(LineString(line)) for line in lines)
+
+
+def test_a_label_that_another_mark_is_as_near_to_stands_on_a_leader() -> None:
+    # A mark 14 pt above and one 14 pt below: between them a text would be as near to either.
+    column = [(100.0, 100.0 + 14 * n) for n in range(3)]
+    around = ground(*column)
+    for x in (92.0, 108.0):
+        around.rule(((x, 0), (x, 300)))
+    placed, left = placed_labels([label(f"CH{n}", at) for n, at in enumerate(column)], around)
+    assert left == ()
+    (middle,) = (one for one in placed if one.label.lines == ("CH1",))
+    assert middle.leader
+    for one in placed:
+        if not one.leader:
+            gaps = [box(*one.box).distance(box(x - 4, y - 4, x + 4, y + 4)) for x, y in column]
+            own = gaps.pop(column.index(one.label.at))
+            assert own + 1 < min(gaps)
+
+
+def test_a_label_stands_on_the_side_of_a_wall_where_its_mark_is() -> None:
+    around = ground((100, 100))
+    around.wall(((105, 0), (105, 300)), 1.0)
+    around.rule(((80, 0), (80, 300)))
+    (one,), _ = placed_labels([label("AP1", (100, 100))], around)
+    assert one.box[2] < 105
+
+
+def test_a_leader_crosses_no_line_where_a_way_is_free() -> None:
+    around = ground((100, 100))
+    around.fill((60, 60, 95, 140))
+    around.fill((105, 60, 140, 140))
+    line = ((0, 120), (300, 120))
+    around.rule(line)
+    (one,), _ = placed_labels([label("down to CH1, CH2", (100, 100))], around)
+    assert one.leader
+    assert not LineString(one.leader).crosses(LineString(line))
+    assert one.box[3] < 60
 
 
 def test_what_fits_nowhere_is_handed_back() -> None:

@@ -155,3 +155,14 @@ def test_what_is_called_as_things_that_did_not_change_is_told_by_what_holds_it()
     assert changed_names(before, after) == (("9 m",),)
     moved = replace(before, rooms=(before.rooms[0], Room("B102", (Cable("M1", ""),))))
     assert changed_names(before, moved) == (("B102",),)
+
+
+def test_a_name_in_several_lines_is_marked_at_its_first_line_and_no_word_of_it_alone() -> None:
+    drawn = (
+        '<text x="50" y="20" font-size="10">sound archive</text>'
+        '<text x="50" y="32" font-size="10">recorder</text>'
+        '<text x="50" y="80" font-size="10">recorder</text>'
+    )
+    (mark,) = marks_svg(drawn, (("sound archive recorder",),))
+    tops = [float(y) for y in re.findall(r",([\d.]+)", mark)]
+    assert 10 < min(tops) < max(tops) < 22

@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 from proposal.drawings.canvas import ASCENT, LINE, MM_PT
 from proposal.drawings.colours import MUTED, PAPER
 from proposal.drawings.figure.drawn_symbols import draw_line
-from proposal.drawings.label_placement import Box, Placed
+from proposal.drawings.label_ground import Box
+from proposal.drawings.label_placement import Placed
 from proposal.drawings.lettering import plain
 from proposal.drawings.sheet import TitleBlock
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from proposal.drawings.colours import INK, MUTED
 from proposal.drawings.figure.drawn_symbols import draw_symbol
 from proposal.drawings.figure.placed_texts import draw_placed, field_box
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, crosses, placed_labels
+from proposal.drawings.label_ground import Box, Ground, crosses
+from proposal.drawings.label_placement import Label, Placed, placed_labels
 from proposal.drawings.lettering import plain
 from proposal.drawings.level_map import LevelMapSpec, Point, dbm, margin_words
 from proposal.drawings.page_chart import is_narrow

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.mounting_details.cable_supports import cable_supports
+from proposal.drawings.mounting_details.cable_supports import TUBED, by_whom, cable_supports
 from proposal.drawings.mounting_details.detail import Detail, HeldModel
-from proposal.drawings.plan.plan_marks import OUTLET, natural, standing_in_rooms
+from proposal.drawings.plan.plan_marks import OUTLET, natural, schedules_of, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
@@ -16,8 +16,9 @@ from proposal.quantities import formatting
 
 NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
-OUTLET_SHARE = "one for each cable that begins there with an outlet (sheets T)"
-OUTLET_HELD = "beside its device, in a box; who furnishes boxes and conduit: see Who does what"
+OUTLET_HELD = "in a box beside its device, screwed on or under the top as agreed with its owner"
+WIRED = "Data cable and its certification"
+"""Row of the matrix of duties that outlets belong to."""
 RACK = "rack"
 RACKS_HELD = {
     "floor": "on its feet, level; bolted down where local codes ask for it",
@@ -35,10 +36,14 @@ CAUTIONS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MountingSpec:
-    """All that a sheet of mounting details shows."""
+    """All that a sheet of mounting details shows.
+
+    schedules: numbers of the sheets that list the devices; empty where there are none.
+    """
 
     strip: TitleBlock
     details: tuple[Detail, ...]
+    schedules: str = ""
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> MountingSpec:
@@ -59,7 +64,9 @@ def spec_of(edition: Edition, sheet: SheetRow) -> MountingSpec:
     details += (*_outlets(document), *cable_supports(document))
     each = -(-len(details) // sheet.parts)
     return MountingSpec(
-        strip=strip_of(edition, sheet), details=tuple(details[(sheet.part - 1) * each : sheet.part * each])
+        strip=strip_of(edition, sheet),
+        details=tuple(details[(sheet.part - 1) * each : sheet.part * each]),
+        schedules=schedules_of(document, [row.tag for row in document.storeys]),
     )
 
 
@@ -75,10 +82,23 @@ def _outlets(document: Document) -> Iterator[Detail]:
             kind="data outlet",
             location="wall" if locations == {"wall"} else "table",
             count=len(devices),
-            models=(HeldModel(OUTLET_SHARE, "", OUTLET_HELD),),
+            models=(*_models_of_outlets(document), HeldModel("", "", OUTLET_HELD)),
             heights=heights,
             told_height=told_height,
         )
+
+
+def _models_of_outlets(document: Document) -> tuple[HeldModel, ...]:
+    """Return the models of outlets that are counted, with who furnishes and terminates them."""
+    counted: dict[str, str] = {}
+    for row in document.takeoff:
+        if row.section == "termination" and row.room and row.description.casefold().startswith(OUTLET):
+            counted[row.item] = row.description
+    named = [f"{item} {words}" for item, words in counted.items()]
+    by = by_whom(document, WIRED)
+    boxes = by_whom(document, TUBED)
+    told = "".join((by.replace("; by", "; terminated by"), boxes.replace("; by", "; box by")))
+    return tuple(HeldModel(f"{words}{told}", "", "") for words in named)
 
 
 def _detail(

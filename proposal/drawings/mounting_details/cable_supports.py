@@ -5,13 +5,15 @@ from collections.abc import Iterator
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.drawings.mounting_details.detail import Detail, HeldModel
+from proposal.drawings.plan.pathway_words import size_of
 from proposal.drawings.plan.plan_marks import natural
 from proposal.drawings.plan.storey_pathways import HIGH_M
 from proposal.quantities import formatting
 
-HOOKS, IN_SHAFT, IN_WALL = "hooks and straps", "cables in a riser", "cable at a wall"
-STRUCTURE, SHAFT, CONDUIT = "structure", "shaft", "conduit"
+HOOKS, IN_TRAY, IN_SHAFT, IN_WALL = "hooks and straps", "cable tray", "cables in a riser", "cable at a wall"
+STRUCTURE, TRAY, SHAFT, CONDUIT = "structure", "below the structure", "shaft", "conduit"
 HELD = "Hooks and straps for cables"
+TRAYS = "Cable trays"
 TUBED = "Conduit, boxes and pull strings"
 """Rows of the matrix of duties."""
 
@@ -19,6 +21,7 @@ TUBED = "Conduit, boxes and pull strings"
 def cable_supports(document: Document) -> Iterator[Detail]:
     """Yield a detail for each way in which cables are held, as far as the document has cables held so."""
     yield from _hooks(document)
+    yield from _in_trays(document)
     yield from _in_shafts(document)
     yield from _in_walls(document)
 
@@ -36,7 +39,7 @@ def _hooks(document: Document) -> Iterator[Detail]:
         if path.kind == "hooks" and path.spacing_m and path.cables:
             every = _length(document, path.spacing_m)
             models.append(
-                HeldModel(f"{path.tag}: {path.size}, one every {every}{_by(document, HELD)}", "", "")
+                HeldModel(f"{path.tag}: {path.size}, one every {every}{by_whom(document, HELD)}", "", "")
             )
     if models:
         held = (
@@ -89,6 +92,25 @@ def _on_walls(document: Document) -> list[str]:
     return sorted(found, key=natural)
 
 
+def _in_trays(document: Document) -> Iterator[Detail]:
+    trays: dict[str, list[str]] = {}
+    rows = [row for row in document.pathways if row.kind == "tray" and row.cables]
+    for row in rows:
+        every = f", held every {_length(document, row.spacing_m)}" if row.spacing_m else ""
+        divider = ", with a divider" if row.divided else ""
+        model = "" if size_of(document, row) == row.size else f", {row.size}"
+        kind = f"{row.tray} {size_of(document, row)}".strip()
+        trays.setdefault(f"{kind}{model}{divider}{every}", []).append(row.tag)
+    if trays:
+        held = (
+            "on a bar between two rods, or on a bracket, fixed to the structure; loudspeaker lines on their "
+            "side of a divider, sheets T say which; heights of pathways are those of their middles"
+        )
+        models = [HeldModel(f"{', '.join(tags)}: {words}", "", "") for words, tags in trays.items()]
+        last = HeldModel("", "", f"{held}{by_whom(document, TRAYS)}")
+        yield Detail(IN_TRAY, TRAY, len(rows), (*models, last), (), "")
+
+
 def _in_shafts(document: Document) -> Iterator[Detail]:
     shafts = [row for row in document.pathways if row.kind == "riser shaft" and row.cables]
     if shafts:
@@ -102,21 +124,24 @@ def _in_shafts(document: Document) -> Iterator[Detail]:
             IN_SHAFT,
             SHAFT,
             len(shafts),
-            (*models, HeldModel("", "", f"{words}{_by(document, HELD)}")),
+            (*models, HeldModel("", "", f"{words}{by_whom(document, HELD)}")),
             (),
             "",
         )
 
 
 def _in_walls(document: Document) -> Iterator[Detail]:
-    places: dict[tuple[str, object], str] = {}
+    places: dict[tuple[str, object], tuple[str, float]] = {}
     for cable in document.cables:
         at = cable.rises_at or cable.comes_down_at
         if at and cable.conduit:
-            places[cable.room, at] = cable.conduit.partition(" for ")[0]
+            size = cable.conduit.partition(" for ")[0]
+            before = places.get((cable.room, at), (size, 0.0))[1]
+            places[cable.room, at] = size, max(before, cable.floor_m)
+    low = {(room, far) for (room, _), (_, far) in places.items() if far}
     if places:
         sizes: dict[str, set[str]] = {}
-        for (room, _), size in places.items():
+        for (room, _), (size, _) in places.items():
             sizes.setdefault(size, set()).add(room)
         models = [
             HeldModel(f"{size} in {', '.join(sorted(rooms, key=natural))}", "", "")
@@ -126,18 +151,21 @@ def _in_walls(document: Document) -> Iterator[Detail]:
             "conduit from above the ceiling down to a box in the wall at the height of the device; from "
             "there along the furniture to the outlet box (a) beside the device, or to the device"
         )
-        yield Detail(
-            IN_WALL,
-            CONDUIT,
-            len(places),
-            (*models, HeldModel("", "", f"{held}{_by(document, TUBED)}")),
-            (),
-            "",
-        )
+        away = [
+            f"in {room} the device stands off the wall: its box is at the foot of the wall, and from there "
+            f"{_length(document, far)} of cable lie on the floor, in a duct or under a cover; the length of "
+            "the cable holds them"
+            for room, far in sorted(low)
+        ]
+        told = [HeldModel("", "", words) for words in (f"{held}{by_whom(document, TUBED)}", *away)]
+        yield Detail(IN_WALL, CONDUIT, len(places), (*models, *told), (), "")
 
 
-def _by(document: Document, about: str) -> str:
-    """Return who furnishes something, as an addition to a sentence; empty where nobody is named."""
+def by_whom(document: Document, about: str) -> str:
+    """Return who furnishes something, as an addition to a sentence; empty where nobody is named.
+
+    about: its row in the matrix of duties.
+    """
     furnished = (
         dict(row.duties).get("furnish", "") for row in document.responsibilities if row.about == about
     )

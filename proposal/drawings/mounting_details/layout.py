@@ -29,11 +29,16 @@ def render(spec: MountingSpec, prefix: str) -> bytes:
     wide, high = (right - left) / _COLUMNS, (bottom - top) / rows
     for n, detail in enumerate(spec.details):
         at = (left + n % _COLUMNS * wide, top + n // _COLUMNS * high)
-        _cell(canvas, detail, at, (wide, high))
+        _cell(canvas, detail, at, (wide, high), spec.schedules)
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _cell(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
+def _cell(canvas: Canvas, detail: Detail, at: Point, size: Point, schedules: str) -> None:
+    """Draw a detail.
+
+    at, size: upper left corner of its cell, width and height, pt.
+    schedules: sheets that have the heights of each room where they are too many for the cell.
+    """
     x, y = at
     wide, high = size
     canvas.line(
@@ -59,7 +64,8 @@ def _cell(canvas: Canvas, detail: Detail, at: Point, size: Point) -> None:
     most = int((high - 40) / _STEP)
     heights = [part for words in heights_in_words(detail.heights) for part in wrapped(words, room, 4, NORMAL)]
     if len(lines) + len(heights) > most:
-        heights = list(wrapped(f"{detail.told_height}; see the schedule of devices", room, 2, NORMAL))
+        where = f"; by room: sheets {schedules}" if schedules else ""
+        heights = list(wrapped(f"{detail.told_height}{where}", room, 2, NORMAL))
     for n, words in enumerate([*lines[: most - len(heights)], *heights]):
         canvas.text((x + _SECTION[0] + 20, y + 34 + n * _STEP), words, NORMAL)
 

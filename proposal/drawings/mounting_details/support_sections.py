@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
-from proposal.drawings.mounting_details.cable_supports import CONDUIT, SHAFT, STRUCTURE
+from proposal.drawings.mounting_details.cable_supports import CONDUIT, SHAFT, STRUCTURE, TRAY
 from proposal.drawings.plan.field import SMALL
 
 _CABLE_PT = 1.9
@@ -41,6 +41,28 @@ def _hooks(canvas: Canvas, at: Point, size: Point) -> None:
     for place in places:
         canvas.line(((place - 2.5, low + 12.5), (place + 2.5, low + 7.5)), MUTED, 0.8)
     canvas.text((places[0] + 14, low + 19), "one spacing", SMALL)
+
+
+def _tray(canvas: Canvas, at: Point, size: Point) -> None:
+    """Draw a tray on a bar between two rods below the structure, cut across, with a divider and cables."""
+    x, y = at
+    wide, high = size
+    slab, ceiling = y + 8, y + min(high - 10, 96.0)
+    canvas.line(((x, slab), (x + wide, slab)), INK, 1.2)
+    hatch(canvas, (x, slab - 6), wide)
+    canvas.line(((x, ceiling), (x + wide, ceiling)), MUTED, 0.8)
+    canvas.text((x + 2, ceiling + 9), "ceiling, if any", SMALL)
+    bar, left, right = ceiling - 20, x + wide * 0.22, x + wide * 0.78
+    for rod in (left - 6, right + 6):
+        canvas.line(((rod, slab), (rod, bar + 3)), FRAME, 1.2)
+    canvas.line(((left - 10, bar), (right + 10, bar)), FRAME, 2.4)
+    canvas.line(((left, bar - 16), (left, bar - 2), (right, bar - 2), (right, bar - 16)), INK, 1.4)
+    divider = x + wide * 0.6
+    canvas.line(((divider, bar - 14), (divider, bar - 2)), INK, 1.0)
+    for cable in (left + 6, left + 12, left + 18, left + 24, divider + 6, divider + 12):
+        canvas.circle((cable, bar - 5), _CABLE_PT, BAND, INK, 0.7)
+    canvas.line(((divider, bar - 15), (divider, bar - 26)), MUTED, 0.5)
+    canvas.text((divider - 12, bar - 29), "divider", SMALL)
 
 
 def _ladder(canvas: Canvas, at: Point, size: Point) -> None:
@@ -99,6 +121,7 @@ def _conduit(canvas: Canvas, at: Point, size: Point) -> None:
 
 SECTIONS: Mapping[str, Callable[[Canvas, Point, Point], None]] = {
     STRUCTURE: _hooks,
+    TRAY: _tray,
     SHAFT: _ladder,
     CONDUIT: _conduit,
 }

@@ -2,7 +2,7 @@
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import INK, MUTED, PAPER
-from proposal.drawings.label_placement import Box
+from proposal.drawings.label_ground import Box
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.plan.field import FIELD, HEIGHT, SMALL, Scaled
 from proposal.field_classes import dataclass

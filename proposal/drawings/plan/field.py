@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Sequence
 from proposal.drawings.canvas import MM_PT, Canvas, Point
 from proposal.drawings.colours import FRAME, INK
 from proposal.drawings.figure.scale_bar import SCALES, round_scale, scale_bar
-from proposal.drawings.label_placement import Box
+from proposal.drawings.label_ground import Box
 from proposal.drawings.legend import DrawnSample, Foot, LegendEntry
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.plan.symbols import draw_symbol, place_in_order
@@ -17,6 +17,8 @@ _EDGE = 10.0
 FIELD: Box = (_EDGE, _EDGE, WIDTH - _EDGE, HEIGHT - _EDGE)
 """What is left for a drawing within the frame: left, top, right, bottom, pt."""
 SMALL, NORMAL = 7.0, 7.5
+_PADDING = 9.0
+"""What a column of a table takes beside its texts, pt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +139,7 @@ def table(canvas: Canvas, at: Point, headings: Sequence[str], rows: Sequence[Seq
             letters_pt(headings[n], NORMAL, bold=True),
             *(letters_pt(line, NORMAL) for row in rows for line in row[n]),
         )
-        + 10
+        + _PADDING
         for n in kept
     ]
     x, y = at

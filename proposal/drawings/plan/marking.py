@@ -5,7 +5,8 @@ from collections.abc import Sequence
 
 from proposal.drawings.canvas import ASCENT, LINE, Canvas, Point
 from proposal.drawings.colours import INK, MUTED, PAPER
-from proposal.drawings.label_placement import Box, Ground, Label, Placed
+from proposal.drawings.label_ground import Box, Ground
+from proposal.drawings.label_placement import Label, Placed
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.openings import DoorLines
@@ -127,7 +128,9 @@ def labels_of(marks: Sequence[PlanMark], scale: Scaled, outline: Sequence[Point]
         middle = ((left + right) / 2, together[0][1][1])
         reach = (right - left) / 2, max(reach_of(kind) for kind, _, _ in together)
         words = ", ".join(label for _, _, label in together if label)
-        labels.append(Label(wrapped(words, 130, 4, SMALL), middle, reach, SMALL))
+        kind, first, _ = next((one for one in together if one[2]), together[0])
+        lead = first, (reach_of(kind), reach_of(kind))
+        labels.append(Label(wrapped(words, 130, 4, SMALL), middle, reach, SMALL, lead=lead))
     return labels
 
 
@@ -196,9 +199,7 @@ def rule_walls(ground: Ground, points: Sequence[Point], width: float) -> None:
 
     points: corners of the room on paper.  width: of the line, pt.
     """
-    aside = width / 2 + 0.6
-    for dx, dy in ((aside, aside), (-aside, -aside), (aside, -aside), (-aside, aside)):
-        ground.rule(closed([(x + dx, y + dy) for x, y in points]))
+    ground.rule(closed(points), width + 1.2)
 
 
 def closed(points: Sequence[Point]) -> list[Point]:

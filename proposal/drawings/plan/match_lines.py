@@ -5,7 +5,8 @@ from itertools import combinations
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
-from proposal.drawings.label_placement import Box, Label
+from proposal.drawings.label_ground import Box
+from proposal.drawings.label_placement import Label
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.plan.field import SMALL, Scaled
 from proposal.drawings.plan.storey_spec import StoreyPlanSpec

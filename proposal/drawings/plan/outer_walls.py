@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from proposal.drawings.canvas import Point
-from proposal.drawings.label_placement import Box, Label
+from proposal.drawings.label_ground import Box
+from proposal.drawings.label_placement import Label
 from proposal.drawings.plan.coordinates import ASIDE_PT
 from proposal.drawings.plan.field import FIELD, Scaled
 from proposal.drawings.plan.storey_pieces import cut_line

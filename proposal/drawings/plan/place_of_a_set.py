@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
-from proposal.drawings.label_placement import Box, Ground, Label, placed_labels
+from proposal.drawings.label_ground import Box, Ground
+from proposal.drawings.label_placement import Label, placed_labels
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import NORMAL, SMALL, table, table_size
 from proposal.drawings.plan.marking import closed, draw_label

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from proposal.document.document import Document
+from proposal.document.labels import tap_words
 from proposal.document.rows.equipment import DeviceRow
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.field_classes import dataclass
@@ -36,6 +37,21 @@ def held_at(location: str) -> str:
     location: of the device, such as table or ceiling.
     """
     return "under table top" if location == "under table" else location
+
+
+def called(row: DeviceRow, form: str = "") -> str:
+    """Return what a device is in words: its kind and model.
+
+    form: of a microphone, such as gooseneck.
+    """
+    spare = "spare" if row.kind == "microphone" and row.location == "charger" else ""
+    return " ".join(part for part in (spare, form, row.kind, row.model) if part)
+
+
+def tap_of(document: Document, row: DeviceRow) -> str:
+    """Return the tap of a loudspeaker on its line; empty for other devices, and where it is not shown."""
+    tap = next((one for one in document.line_loudspeakers if one.loudspeaker == row.tag), None)
+    return tap_words(document, tap) if tap else ""
 
 
 def shortened(codes: Sequence[str]) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 from itertools import pairwise
 
 from proposal.drawings.canvas import Point
-from proposal.drawings.label_placement import Box, crosses, overlap
+from proposal.drawings.label_ground import Box, crosses, overlap
 from proposal.quantities.wall_openings import right_angled
 
 _ASIDE = (7.5, 11.0, 15.0, 20.0)

@@ -1,13 +1,16 @@
 """The floor plan or the ceiling plan of a storey as SVG, drawn to a round scale."""
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 
 from proposal.drawings.canvas import Canvas, Point
-from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
+from proposal.drawings.colours import INK, MUTED, PAPER, stroke
 from proposal.drawings.figure.to_scale import extent
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, broken_line
+from proposal.drawings.label_ground import Box, Ground, broken_line
+from proposal.drawings.label_placement import Label, Placed
 from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.coordinates import (
@@ -36,6 +39,7 @@ from proposal.drawings.plan.match_lines import draw_key_plan, draw_match_line, m
 from proposal.drawings.plan.outer_walls import BREAK_PT, break_labels, walls_on_sheet
 from proposal.drawings.plan.run_routes import Route, arrow_along, joined, legs_through, routes
 from proposal.drawings.plan.storey_labels import (
+    AROUND,
     END_PT,
     NODE_PT,
     PASSAGE_PT,
@@ -46,11 +50,15 @@ from proposal.drawings.plan.storey_labels import (
 )
 from proposal.drawings.plan.storey_legend import LOUDSPEAKER_LINE, legend_entries
 from proposal.drawings.plan.storey_marks import (
+    OUTER_WALL_PT,
+    ROOM_WALL_PT,
+    WALL_PT,
     around,
     draw_box,
     draw_break,
     draw_cables,
     draw_edge,
+    draw_furniture,
     draw_grid_line,
     draw_outer_wall,
     draw_passage,
@@ -59,7 +67,7 @@ from proposal.drawings.plan.storey_marks import (
     draw_ring,
     draw_riser,
     draw_wall,
-    sides_of_wall,
+    pathway_width,
 )
 from proposal.drawings.plan.storey_plan import storey_words
 from proposal.drawings.plan.storey_spec import PlanRoom, PlanRun, StoreyPlanSpec
@@ -69,6 +77,8 @@ SMALLEST_SCALE = {"metric": 250, "us_customary": 240}
 """Denominators beyond which rooms show what is in them on their own plans alone."""
 USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _HEAD = 58.0
+_SEEN_PT = 5.0
+"""What is seen of a run between marks and walls is longer than this, pt."""
 # Within the field, with much room for labels around the plan, with some, and with hardly any.
 _FIELDS = tuple(
     (
@@ -111,16 +121,17 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         draw_wall(canvas, scale.all_on_paper(points))
     full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec.rooms, scale)]
     for room in spec.rooms:
-        canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, 1.6)
+        canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, ROOM_WALL_PT)
         for corners in room.furniture:
-            canvas.polygon(scale.all_on_paper(corners), BAND)
+            draw_furniture(canvas, scale.all_on_paper(corners))
         for corners in room.levels:
             draw_edge(canvas, closed(scale.all_on_paper(corners)))
         for line in room.grid:
             for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
                 draw_grid_line(canvas, piece)
         draw_doors(canvas, room.doors, scale)
-    for run, way in zip(spec.runs, _ways(spec, scale), strict=True):
+    ways = _ways(spec, scale)
+    for run, way in zip(spec.runs, ways, strict=True):
         _run(canvas, run, way)
     for pathway in spec.pathways:
         draw_pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
@@ -139,6 +150,9 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         draw_rack(canvas, place, scale)
     for room in spec.rooms:
         draw_marks(canvas, room.marks, scale, room.outline)
+    for run, way in zip(spec.runs, ways, strict=True):
+        if run.goes_on:
+            draw_ring(canvas, way[-1])
     for one in placed:
         draw_label(canvas, one)
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", words, prefix)
@@ -233,15 +247,16 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
     left, top, right, bottom = FIELD
     ground = Ground((left, top + _HEAD, right, bottom))
     walls = walls_on_sheet(spec, scale, _HEAD)
-    for line in (line for side in walls.shown for line in sides_of_wall(side)):
-        ground.rule(line)
+    for side in walls.shown:
+        ground.wall(side, OUTER_WALL_PT)
     for cut in walls.breaks:
         ground.fill(around(cut.at, BREAK_PT))
     for _, _, points_of_wall in spec.walls:
-        for line in sides_of_wall(scale.all_on_paper(points_of_wall)):
-            ground.rule(line)
+        ground.wall(scale.all_on_paper(points_of_wall), WALL_PT)
     for room in spec.rooms:
-        ground.rule(closed(scale.all_on_paper(room.outline)))
+        ground.wall(closed(scale.all_on_paper(room.outline)), ROOM_WALL_PT)
+        for corners in room.furniture:
+            ground.shade(closed(scale.all_on_paper(corners)))
         rule_doors(ground, room.doors, scale)
         for corners in room.levels:
             ground.rule(closed(scale.all_on_paper(corners)))
@@ -256,7 +271,7 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
         if run.goes_on:
             ground.fill(around(points[-1], END_PT))
     for pathway in spec.pathways:
-        ground.rule(scale.all_on_paper(pathway.points))
+        ground.rule(scale.all_on_paper(pathway.points), pathway_width(pathway.kind))
     for _, at in rising_on_paper(spec.pathways, scale):
         ground.fill(around(at, RISER_PT))
     for _, at_wall, _ in spec.passages:
@@ -290,6 +305,8 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
     left, top, right, _ = FIELD
     canvas.text((left, top + 10), f"{spec.storey} {spec.name}: {spec.level} plan", 10.5, bold=True)
     told = "Codes follow the tag of their room: AP1 in room X is X-AP1. "
+    if wall := next((tag for tag, _, points in spec.walls if len(points) < AROUND), ""):
+        told += f"The tag of a wall stands beside it, as {wall}. "
     told += (
         "What hangs overhead and what lies overhead; heights are above the finished floor. Lines go round "
         "symbols, and pass walls at the marks of openings; arrows lead away from the amplifier."
@@ -319,14 +336,12 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *,
 
 
 def _run(canvas: Canvas, run: PlanRun, points: Sequence[Point]) -> None:
-    """Draw a run, a line for each signal side by side, and a ring where it goes on off the plan."""
+    """Draw a run, a line for each signal side by side."""
     for n, (signal, _) in enumerate(run.signals):
         draw_cables(canvas, signal, _beside(points, n))
         # Cables of loudspeakers begin at the loudspeaker, and are fed from their other end.
         if signal == LOUDSPEAKER_LINE and (head := arrow_along(_beside(points, n)[::-1])):
             canvas.polygon(head, stroke(signal).colour)
-    if run.goes_on:
-        draw_ring(canvas, points[-1])
 
 
 def _beside(points: Sequence[Point], number: int) -> Route:
@@ -338,8 +353,15 @@ def storey_foot(spec: StoreyPlanSpec) -> Foot:
     scaled = _laid_out(spec).scale
     scale = scaled.scale
     spec, _ = _as_far_as_legible(spec, scale)
+    marks = _mark_boxes(spec.rooms, scaled)
+    seen = {
+        signal
+        for run, way in zip(spec.runs, _ways(spec, scaled), strict=True)
+        if sum(math.dist(*part) for leg in pairwise(way) for part in broken_line(*leg, marks)) > _SEEN_PT
+        for signal, _ in run.signals
+    }
     kinds = {mark.kind for room in spec.rooms for mark in room.marks} | ({"rack"} if spec.places else set())
     notes = [SIDE_BY_SIDE] if any(side_by_side(room.marks, scaled) for room in spec.rooms) else []
     notes += [OPENINGS] if spec.openings else []
     notes += [f"Devices, cables and where they end: {spec.schedules}."] if spec.schedules else []
-    return foot(scale, spec.units, spec.locale, kinds, legend_entries(spec), notes)
+    return foot(scale, spec.units, spec.locale, kinds, legend_entries(spec, seen), notes)

@@ -6,7 +6,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 from proposal.drawings.canvas import Point
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, placed_labels
+from proposal.drawings.label_ground import Box, Ground
+from proposal.drawings.label_placement import Label, Placed, placed_labels
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.coordinates import ORIGIN_PT, origin_on_paper
 from proposal.drawings.plan.field import SMALL, Scaled
@@ -28,7 +29,7 @@ _SHORT = 46.0
 _RACK_PT, _BEFORE_RACK_PT = 4.2, 2.6
 """How far the symbol of a rack reaches, and what the bar before its front takes, pt."""
 _SHIFTED = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
-_AROUND = 4
+AROUND = 4
 """Walls of so many points run round a room, which has a label of its own."""
 _ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
@@ -49,18 +50,22 @@ def labels_on_storey(
     Where not all devices of a room can be labelled, its own plan does so, and none are labelled here.
     """
     crowded: set[str] = set()
+    foremost: set[Label] = set()
     while True:
         labels = [*_labels(spec, scale, ways, crowded, brief=brief), *((None, one) for one in others)]
-        placed, left_out = placed_labels([label for _, label in labels], ground())
+        placed, left_out = placed_labels([label for _, label in labels], ground(), foremost)
         missed = {id(label) for label in left_out}
         further = {
             room.tag
             for room, label in labels
             if room and room.enlarged and room.tag not in crowded and id(label) in missed
         }
-        if not further:
+        if left_out and not foremost:
+            foremost = set(left_out)
+        elif further:
+            crowded |= further
+        else:
             return placed, list(left_out)
-        crowded |= further
 
 
 def _labels(
@@ -96,14 +101,14 @@ def _labels(
         found.append((None, Label(("origin",), at_origin, (ORIGIN_PT, ORIGIN_PT))))
     for tag, _, points in spec.walls:
         longest = max(pairwise(scale.all_on_paper(points)), key=_length, default=None)
-        if longest and len(points) < _AROUND:
+        if longest and len(points) < AROUND:
             found.append((None, _along(Label((plain(tag),), _between(*longest, 0.5), (1.8, 1.8)), longest)))
     for run, points in zip(spec.runs, ways, strict=True):
         lines = tuple(f"{cables} × {signal}" for signal, cables in run.signals)
         if any(cables > 1 for _, cables in run.signals) and not _told_before(lines, run, spec):
             longest = max(pairwise(points), key=_length)
             found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
-    ends = {(run.goes_on, run.ends[-1]) for run in spec.runs if run.goes_on}
+    ends = {(_goes_on(run, spec), run.ends[-1]) for run in spec.runs if run.goes_on}
     told: list[tuple[str, Point]] = []
     for words, at in sorted(ends):
         # Ends beside each other in a room, such as those of devices in a row, are told once.
@@ -115,6 +120,14 @@ def _labels(
             told.append((words, at))
     found += [(None, Label((plain(words),), scale.on_paper(at), (END_PT, END_PT))) for words, at in told]
     return found
+
+
+def _goes_on(run: PlanRun, spec: StoreyPlanSpec) -> str:
+    """Return where a run goes on, with its room where runs of several rooms on the sheet name their codes."""
+    if not run.room or len({other.room for other in spec.runs if other.room}) < 2:
+        return run.goes_on
+    way, _, codes = run.goes_on.partition(" to ")
+    return f"{way} to {run.room}-{codes}"
 
 
 def _in_one_room(spec: StoreyPlanSpec, one: Point, two: Point) -> bool:
@@ -136,7 +149,15 @@ def _told_before(lines: Sequence[str], run: PlanRun, spec: StoreyPlanSpec) -> bo
     return any(
         pathway.lines[-len(lines) :] == tuple(lines)
         for pathway in spec.pathways
-        if run.ends[0] in pathway.points or run.ends[1] in pathway.points
+        if any(_lies_on(at, pathway.points) for at in run.ends)
+    )
+
+
+def _lies_on(at: Point, points: Sequence[Point]) -> bool:
+    """Return whether a point lies on a pathway, m."""
+    return any(
+        math.dist(one, at) + math.dist(at, two) - math.dist(one, two) < _ON_WALL_M
+        for one, two in pairwise(points)
     )
 
 

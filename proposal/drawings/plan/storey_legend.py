@@ -1,6 +1,6 @@
 """What the legend of a storey's plan explains besides devices, each with what draws a sample of it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from functools import partial
 
 from proposal.drawings.canvas import Canvas, Point
@@ -25,8 +25,13 @@ from proposal.drawings.plan.storey_spec import StoreyPlanSpec
 LOUDSPEAKER_LINE = "loudspeaker line"
 
 
-def legend_entries(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
-    """Return what else the legend explains, with what draws a sample of it."""
+def legend_entries(
+    spec: StoreyPlanSpec, seen: Collection[str]
+) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
+    """Return what else the legend explains, with what draws a sample of it.
+
+    seen: signals of the runs that marks do not hide.
+    """
     entries: list[tuple[str, Callable[[Canvas, Point], None]]] = []
     if any(room.doors for room in spec.rooms):
         entries.append(("wall of a room, door", draw_room_wall))
@@ -48,7 +53,7 @@ def legend_entries(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Po
     if spec.passages:
         entries.append(("opening in a wall", partial(draw_passage, upright=False)))
     entries += [(kind, draw_box) for kind in sorted({node.kind for node in spec.nodes})]
-    for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
+    for signal in sorted(seen):
         drawn = draw_fed_line if signal == LOUDSPEAKER_LINE else draw_cables
         entries.append((f"{signal}, no pathway", partial(_sample, drawn, signal)))
     if any(run.goes_on for run in spec.runs):

@@ -4,18 +4,19 @@ from collections.abc import Sequence
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import (
-    BAND,
     EXISTING_PATHWAY,
     FRAME,
+    FURNITURE,
     INK,
     MUTED,
     OTHER_PATHWAY,
     PAPER,
     PATHWAYS,
+    Stroke,
     dash_of,
     stroke,
 )
-from proposal.drawings.label_placement import Box
+from proposal.drawings.label_ground import Box
 from proposal.drawings.plan.field import Scaled
 from proposal.drawings.plan.pathway_words import EXISTING
 from proposal.drawings.plan.run_routes import arrow_along
@@ -25,8 +26,8 @@ from proposal.drawings.plan.symbols import draw_symbol
 
 _FRONT_PT = 2.0
 """How far from a rack the bar before its front is, pt."""
-_WALL = 3.6
-"""Width of walls that are given, pt."""
+WALL_PT, OUTER_WALL_PT, ROOM_WALL_PT = 3.6, 2.6, 1.6
+"""Widths of walls that are given, of outer walls and of walls of rooms, pt."""
 
 
 def draw_pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
@@ -34,7 +35,7 @@ def draw_pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
 
     kind: tray, conduit and so on, `existing` before it where the building has it.  points: on paper, pt.
     """
-    one = EXISTING_PATHWAY if kind.startswith(EXISTING) else PATHWAYS.get(kind, OTHER_PATHWAY)
+    one = _stroke_of(kind)
     canvas.line(points, one.colour, one.width, dash_of(one))
 
 
@@ -43,10 +44,30 @@ def draw_ring(canvas: Canvas, at: Point) -> None:
     canvas.circle(at, END_PT, PAPER, INK, 0.8)
 
 
+def draw_furniture(canvas: Canvas, points: Sequence[Point]) -> None:
+    """Draw a piece of furniture.
+
+    points: its corners on paper, pt.
+    """
+    canvas.polygon(points, FURNITURE)
+
+
 def draw_furniture_sample(canvas: Canvas, at: Point) -> None:
     """Draw a sample of furniture."""
     left, top, right, bottom = around(at, 4.5)
-    canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), BAND)
+    draw_furniture(canvas, ((left, top), (right, top), (right, bottom), (left, bottom)))
+
+
+def pathway_width(kind: str) -> float:
+    """Return how wide the line of a pathway is drawn, pt.
+
+    kind: tray, conduit and so on.
+    """
+    return _stroke_of(kind).width
+
+
+def _stroke_of(kind: str) -> Stroke:
+    return EXISTING_PATHWAY if kind.startswith(EXISTING) else PATHWAYS.get(kind, OTHER_PATHWAY)
 
 
 def draw_edge(canvas: Canvas, points: Sequence[Point]) -> None:
@@ -70,7 +91,7 @@ def draw_outer_wall(canvas: Canvas, points: Sequence[Point]) -> None:
 
     points: on paper, pt.
     """
-    canvas.line(points, MUTED, 2.6)
+    canvas.line(points, MUTED, OUTER_WALL_PT)
 
 
 def draw_break(canvas: Canvas, at: Point, *, upright: bool) -> None:
@@ -89,16 +110,7 @@ def draw_wall(canvas: Canvas, points: Sequence[Point]) -> None:
 
     points: on paper, pt.
     """
-    canvas.line(points, FRAME, _WALL)
-
-
-def sides_of_wall(points: Sequence[Point]) -> list[list[Point]]:
-    """Return both edges of a wall drawn through points.
-
-    points: on paper, pt.
-    """
-    half = _WALL / 2
-    return [[(x + dx, y + dy) for x, y in points] for dx, dy in ((half, half), (-half, -half))]
+    canvas.line(points, FRAME, WALL_PT)
 
 
 def draw_riser(canvas: Canvas, way: str, at: Point) -> None:

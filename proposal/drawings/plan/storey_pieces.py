@@ -128,22 +128,22 @@ def _runs(
 
     of_room: number of the piece with the room of each device, by where the device is.
     """
-    counted: dict[tuple[tuple[Point, Point], str], dict[str, int]] = {}
+    counted: dict[tuple[tuple[Point, Point], str, str], dict[str, int]] = {}
     for run in spec.runs:
         first, last = (of_room.get(at, place_of(at, boxes)) for at in run.ends)
         if number not in (first, last):
             continue
-        start, end, goes_on = *run.ends, run.goes_on
+        start, end, goes_on, room = *run.ends, run.goes_on, run.room
         if last != number:
-            end, goes_on = _held(end, box), f"on to {spec.pieces[last].number}"
+            end, goes_on, room = _held(end, box), f"on to {spec.pieces[last].number}", ""
         if first != number:
             start = _held(start, box)
-        signals = counted.setdefault(((start, end), goes_on), {})
+        signals = counted.setdefault(((start, end), goes_on, room), {})
         for signal, cables in run.signals:
             signals[signal] = signals.get(signal, 0) + cables
     return tuple(
-        PlanRun(ends, tuple(sorted(signals.items())), goes_on)
-        for (ends, goes_on), signals in sorted(counted.items())
+        PlanRun(ends, tuple(sorted(signals.items())), goes_on, room)
+        for (ends, goes_on, room), signals in sorted(counted.items())
         if ends[0] != ends[1]
     )
 

@@ -16,6 +16,8 @@ from proposal.quantities.floor_runs import SIDE_BY_SIDE_M
 _INSIDE_M = 0.6
 """How far from a wall a run is drawn that goes along it overhead, m."""
 _STRAIGHT_M = 0.1
+_Leg = tuple[Point, Point, str, str]
+"""Ends of a run, where it goes on off the plan, and the room whose codes that names."""
 OVERHEAD_M = 2.0
 """From this height on, what hangs on a wall stands on the ceiling plan."""
 
@@ -54,7 +56,7 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
     racks = {rack for place in document.equipment_rooms for rack in place.racks}
     drawn = {row.tag for row in drawn_pathways(document, storey, level)}
     other = "down to" if level == "ceiling" else "up to"
-    counted: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    counted: dict[_Leg, dict[str, int]] = {}
     entries = entries_of(document, storey)
     if level == "ceiling":
         counted |= _risen(document, storey, racks, entries)
@@ -62,7 +64,7 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
         start, end = at.get(cable.from_tag), at.get(cable.to_tag)
         if start is None or end is None or _together(cable, start, end):
             continue
-        runs: list[tuple[Point, Point, str]] = []
+        runs: list[_Leg] = []
         if (over := _over_the_ceiling(document, cable, racks)) is not None:
             if storey == cable.from_storey:
                 # On the floor plan from both devices to where it goes up; on the other what lies overhead.
@@ -71,39 +73,44 @@ def runs_of(document: Document, storey: str, standing: set[str], level: Level) -
                 below = {cable.from_tag, cable.to_tag} <= standing
                 for device_at, foot, own, far in zip((start, end), over, codes, codes[::-1], strict=True):
                     if level == "ceiling":
-                        runs.append((middle, foot, f"down to {own}"))
+                        runs.append((middle, foot, f"down to {own}", cable.room))
                     elif below:
-                        runs.append((device_at, foot, f"up to {far}"))
+                        runs.append((device_at, foot, f"up to {far}", cable.room))
                 _count(counted, runs, cable.signal)
             continue
         if _along_walls(cable):
             if storey == cable.from_storey and {cable.from_tag, cable.to_tag} <= standing:
                 counting = pairwise((start, *cable.turns, end))
-                _count(counted, ((one, two, "") for one, two in counting), cable.signal)
+                _count(counted, ((one, two, "", "") for one, two in counting), cable.signal)
             continue
         if cable.from_panel and cable.turns and cable.from_storey == storey and level == "ceiling":
-            runs.append((cable.turns[0], start, ""))
+            runs.append((cable.turns[0], start, "", ""))
         if cable.from_storey == storey and cable.from_tag in standing:
             up = rising_at(document, cable)
             if up and not cable.pathways and cable.to_tag in racks:
                 # From the furniture at a wall nothing is drawn but what goes on above the ceiling.
                 if cable.floor_m:
-                    runs.append((start, up, f"{other} {cable.to_tag}"))
+                    runs.append((start, up, f"{other} {cable.to_tag}", ""))
             elif cable.turns:
-                runs.append((start, up or entries[cable.identity], _leaving(document, cable, drawn, other)))
+                away = _leaving(document, cable, drawn, other)
+                runs.append((start, up or entries[cable.identity], away, ""))
             else:
                 ends_here = cable.to_tag in standing or cable.to_tag in racks
-                words = "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"
-                runs.append((start, end if ends_here else cable.comes_down_at or end, words))
+                code = code_of(cable.to_tag, cable.room)
+                if ends_here:
+                    runs.append((start, end, "", ""))
+                else:
+                    room = cable.room if code != cable.to_tag else ""
+                    runs.append((start, cable.comes_down_at or end, f"{other} {code}", room))
         if cable.turns and cable.to_storey == storey and level == "ceiling":
             if cable.pathways:
-                runs.append((cable.turns[-1], end, ""))
+                runs.append((cable.turns[-1], end, "", ""))
             else:
-                runs.append((end, cable.turns[-1], towards(document, storey, cable.from_storey)))
+                runs.append((end, cable.turns[-1], towards(document, storey, cable.from_storey), ""))
         _count(counted, runs, cable.signal)
     return tuple(
-        PlanRun((one, two), tuple(sorted(signals.items())), goes_on)
-        for (one, two, goes_on), signals in sorted(counted.items())
+        PlanRun((one, two), tuple(sorted(signals.items())), goes_on, room)
+        for (one, two, goes_on, room), signals in sorted(counted.items())
     )
 
 
@@ -142,14 +149,14 @@ def _along_walls(cable: CableRow) -> bool:
 
 
 def _count(
-    counted: dict[tuple[Point, Point, str], dict[str, int]],
-    runs: Iterable[tuple[Point, Point, str]],
+    counted: dict[_Leg, dict[str, int]],
+    runs: Iterable[_Leg],
     signal: str,
 ) -> None:
     """Count a cable of a signal on each of its runs that has a length."""
-    for one, two, goes_on in runs:
+    for one, two, goes_on, room in runs:
         if _near(one) != _near(two):
-            signals = counted.setdefault((_near(one), _near(two), goes_on), {})
+            signals = counted.setdefault((_near(one), _near(two), goes_on, room), {})
             signals[signal] = signals.get(signal, 0) + 1
 
 
@@ -184,7 +191,7 @@ def _together(cable: CableRow, start: Point, end: Point) -> bool:
 
 def _risen(
     document: Document, storey: str, racks: Set[str], entries: Mapping[str, Point]
-) -> dict[tuple[Point, Point, str], dict[str, int]]:
+) -> dict[_Leg, dict[str, int]]:
     """Return what goes on above the ceiling of a storey from where cables come up, counted by signal.
 
     racks: tags of all; to these a cable may go without a pathway.
@@ -198,12 +205,12 @@ def _risen(
             if into is not None and (cable.turns or cable.to_tag in racks):
                 away = "" if cable.pathways else towards(document, storey, cable.to_storey)
                 together.setdefault((_near(into), _near(up), cable.room, away), []).append(cable)
-    found: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    found: dict[_Leg, dict[str, int]] = {}
     for (into, up, room, away), cables in together.items():
         codes = shortened(sorted({code_of(cable.from_tag, room) for cable in cables}, key=natural))
         # One that leaves the storey without a pathway says at both ends where it goes.
         middle = _half_way(up, into) if away else into
-        ends = [(middle, up, f"down to {codes}"), *([(middle, into, away)] if away else [])]
+        ends = [(middle, up, f"down to {codes}", room), *([(middle, into, away, "")] if away else [])]
         for run in ends:
             signals = found.setdefault(run, {})
             for cable in cables:

@@ -77,11 +77,13 @@ class PlanRun:
     """A right-angled run of cables outside pathways: its ends, m, and how many of each signal take it.
 
     goes_on: where it goes on off this plan, such as `up to T03`; empty where it ends on the plan.
+    room: tag of the room whose codes that names; empty where it names none.
     """
 
     ends: tuple[Point, Point]
     signals: tuple[tuple[str, int], ...]
     goes_on: str
+    room: str = ""
 
 
 @dataclass(frozen=True, slots=True)

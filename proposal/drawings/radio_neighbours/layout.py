@@ -11,7 +11,8 @@ from proposal.drawings.figure.drawn_symbols import dashes, draw_symbol
 from proposal.drawings.figure.placed_texts import draw_placed, field_box, field_in_points
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
-from proposal.drawings.label_placement import Ground, Label, Placed, placed_labels
+from proposal.drawings.label_ground import Ground
+from proposal.drawings.label_placement import Label, Placed, placed_labels
 from proposal.drawings.legend import AreaSample, DrawnSample, Foot, LegendEntry, LineSample, symbol_entries
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import SMALL, Scaled, scaled

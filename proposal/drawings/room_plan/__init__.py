@@ -14,6 +14,7 @@ from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_line
 from proposal.drawings.plan.place_of_a_set import SetPlace
 from proposal.drawings.plan.plan_marks import (
     PlanMark,
+    called,
     code_of,
     held_at,
     marks_of,
@@ -22,6 +23,7 @@ from proposal.drawings.plan.plan_marks import (
     schedules_of,
     shortened,
     standing_in_rooms,
+    tap_of,
 )
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.tile_middle import tile_middle
@@ -35,7 +37,7 @@ Point = tuple[float, float]
 MOST_ROWS = 44
 """Lines that the table of a sheet has places for."""
 _ROWS_WITH_OUTLETS = 30
-"""A longer table leaves out data outlets: they stand at their devices."""
+"""In a longer table data outlets stand in the lines of their devices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,8 @@ class DeviceLine:
     """A line of the table: devices that are fixed alike.
 
     codes: of them.  what: kind and model.  west, south: from the walls, empty where the plan alone shows it.
-    height: above the floor.  tile: where the middle of its ceiling tile is, from west and south.
+    height: above the floor.  tap: of a loudspeaker on its line.
+    tile: where the middle of its ceiling tile is, from west and south, where it is not there.
     fixed: where.  cables: what each cable is and where it ends, in the rooms' own
     words; empty where the reader sees no cables.
     """
@@ -56,6 +59,7 @@ class DeviceLine:
     fixed: str
     cables: tuple[str, ...]
     tile: str = ""
+    tap: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,7 +210,7 @@ def device_lines(
     for row in sorted(
         devices, key=lambda row: (place_in_order(row.kind), natural(code_of(row.tag, row.room)))
     ):
-        same = (row.kind, row.model, row.location, row.height_m)
+        same = (called(row), tap_of(document, row), row.location, row.height_m)
         at = None if row.kind == "microphone" else row.at
         placed.setdefault((*same, at), []).append(row)
         alike.setdefault(same, []).append(row)
@@ -234,8 +238,14 @@ def _outlet_lines(document: Document, devices: Sequence[DeviceRow], corner: Poin
 
 
 def _with_outlets(lines: tuple[DeviceLine, ...], outlets: tuple[DeviceLine, ...]) -> tuple[DeviceLine, ...]:
-    """Return the lines of the table with those of outlets, where it is not long already."""
-    return (*lines, *outlets) if _length(lines) + len(outlets) <= _ROWS_WITH_OUTLETS else lines
+    """Return the lines of the table with those of outlets: of a long one in the lines of their devices."""
+    if _length(lines) + len(outlets) <= _ROWS_WITH_OUTLETS:
+        return (*lines, *outlets)
+    served = {code.partition("/")[0] for one in outlets for code in one.codes.split(", ")}
+    return tuple(
+        replace(line, codes=f"{line.codes}, outlet") if set(line.codes.split(", ")) <= served else line
+        for line in lines
+    )
 
 
 def _length(lines: Sequence[DeviceLine]) -> int:
@@ -258,21 +268,33 @@ def _described(
         codes = [code_of(row.tag, row.room) for row in rows]
         form = " ".join(dict.fromkeys(forms[code] for code in codes if code in forms))
         at = one.at if corner is not None and one.kind != "microphone" else None
+        west = length(at[0] - corner[0]) if at and corner else ""
+        south = length(at[1] - corner[1]) if at and corner else ""
         lines.append(
             DeviceLine(
                 codes=shortened(codes)
                 if one.location != "charger" and one.kind == "microphone"
                 else ", ".join(codes),
-                what=" ".join(part for part in (form, one.kind, one.model) if part),
-                west=length(at[0] - corner[0]) if at and corner else "",
-                south=length(at[1] - corner[1]) if at and corner else "",
+                what=called(one, form),
+                west=west,
+                south=south,
                 height="" if one.height_m is None else length(one.height_m),
-                fixed=held_at(one.location),
+                fixed="in a charger" if one.location == "charger" else held_at(one.location),
                 cables=tuple(line for code in codes for line in leaving.get(code, ())),
-                tile=tile_middle(document, one) if at else "",
+                tap=tap_of(document, one).removeprefix("tap "),
+                tile=_away_from_middle(document, one, f"{west}, {south}") if at else "",
             )
         )
     return tuple(lines)
+
+
+def _away_from_middle(document: Document, row: DeviceRow, placed: str) -> str:
+    """Return where the middle of a device's tile is, where that is not where the device is.
+
+    placed: from the west and the south wall, as sheets say it.
+    """
+    middle = tile_middle(document, row)
+    return "" if middle == placed else middle
 
 
 def _cables(document: Document, rooms: Sequence[RoomRow]) -> Mapping[str, tuple[str, ...]]:
@@ -295,24 +317,28 @@ def _cables(document: Document, rooms: Sequence[RoomRow]) -> Mapping[str, tuple[
     }
 
 
-def _port(cables: Sequence[CableRow]) -> str:
-    """Return the port that cables of rooms built alike end in: whole, as racks hold those of several rooms.
+def _end(code: str, port: str, end: str, cables: Sequence[CableRow]) -> str:
+    """Return a cable of rooms built alike with the port that it ends in.
 
-    Where only the tag of the room differs, as the room's own; nothing where more does.
+    Racks hold equipment of several rooms: where only the room's tag differs, the port is that of the room's
+    own equipment; where more does, each room has a port of its own.
     """
+    begins = f"{code}/{port} to"
     whole = {cable.to_port for cable in cables}
     if len(whole) == 1:
-        return f" {whole.pop()}"
+        return f"{begins} {end} {whole.pop()}".rstrip()
     own = {code_of(cable.to_port, cable.room) for cable in cables}
-    return f" the room's {own.pop()}" if len(own) == 1 else ""
+    if len(own) == 1:
+        device, _, at = own.pop().rpartition("/")
+        return f"{begins} {at} of the room's {device} in {end}"
+    return f"{begins} {end}, a port for each room"
 
 
 def _way(code: str, port: str, end: str, cables: Sequence[CableRow]) -> list[str]:
     ways = {cable.pathways for cable in cables}
-    at = _port(cables)
     away = {cable.to_storey for cable in cables if cable.to_storey != cable.from_storey}
-    at += f" on {away.pop()}" if len(away) == 1 else ""
-    lines = [f"{code}/{port} to {end}{at}"]
+    on = f" on {away.pop()}" if len(away) == 1 else ""
+    lines = [f"{_end(code, port, end, cables)}{on}"]
     if len(ways) == 1 and (way := ways.pop()):
         lines.append(f"by {', '.join(tag for tag, _ in groupby(way))}")
     return lines
@@ -338,6 +364,7 @@ def alternative(spec: RoomPlanSpec) -> str:
         where = f", {line.west} from the west and {line.south} from the south" if line.west else ""
         where += f", in the tile whose middle is at {line.tile}" if line.tile else ""
         height = f", {line.height} above the floor" if line.height else ""
+        height += f", tap {line.tap}" if line.tap else ""
         sentences.append(f"{line.what[:1].upper()}{line.what[1:]} {line.codes}: {line.fixed}{where}{height}.")
         if line.cables:
             sentences.append(f"Cables: {'; '.join(line.cables)}.")

@@ -5,9 +5,10 @@ from dataclasses import replace
 from functools import lru_cache
 
 from proposal.drawings.canvas import Canvas
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
+from proposal.drawings.colours import FRAME, FURNITURE, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, broken_line, overlap, placed_labels
+from proposal.drawings.label_ground import Box, Ground, broken_line, overlap
+from proposal.drawings.label_placement import Label, Placed, placed_labels
 from proposal.drawings.legend import Foot
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.lettering import plain, wrapped
@@ -37,6 +38,7 @@ from proposal.drawings.plan.marking import (
     symbols_on_paper,
 )
 from proposal.drawings.plan.place_of_a_set import draw_site, parts_of
+from proposal.drawings.plan.plan_marks import natural, shortened
 from proposal.drawings.room_plan import RoomPlanSpec, alternative, spec_of
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
@@ -44,10 +46,13 @@ from proposal.quantities import formatting
 Point = tuple[float, float]
 USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _SEAT_M = 0.25
+_WALL_PT = 2.0
+_NAME_LED_PT = 60.0
+"""Longest leader of the name of a piece of furniture, pt."""
 _CODES_PT = 78.0
 _BETWEEN = 5.0
 TILE_ORDER = "What hangs in a tile hangs in its middle: distances from the west and the south wall."
-_HEADINGS = ("Code", "What", "From west", "From south", "Tile middle", "Height", "Where", "Cables")
+_HEADINGS = ("Code", "What", "From west", "From south", "Tile middle", "Height", "Tap", "Where", "Cables")
 
 
 def scale_of(spec: RoomPlanSpec) -> int:
@@ -63,8 +68,8 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     laid_out = _laid_out(spec)
     scale = laid_out.scale
     canvas = empty_field()
-    _heading(canvas, spec)
-    canvas.polygon(scale.all_on_paper(spec.outline), PAPER, INK, 2.0)
+    _heading(canvas, spec, laid_out.table_at[0])
+    canvas.polygon(scale.all_on_paper(spec.outline), PAPER, INK, _WALL_PT)
     full = [*(_widened(one.box) for one in laid_out.placed), *_mark_boxes(spec, scale)]
     for line in spec.grid:
         for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
@@ -73,7 +78,7 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     for _, corners in spec.levels:
         canvas.line(closed(scale.all_on_paper(corners)), MUTED, 0.8, "6 2")
     for _, corners in spec.furniture:
-        canvas.polygon(scale.all_on_paper(corners), BAND, FRAME, 0.6)
+        canvas.polygon(scale.all_on_paper(corners), FURNITURE, FRAME, 0.6)
     for _, _, at in spec.seats:
         canvas.circle(scale.on_paper(at), _SEAT_M * scale.pt_a_metre, PAPER, FRAME, 0.6)
     _dimensions(canvas, spec, scale)
@@ -125,7 +130,7 @@ def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
             ground = _ground(spec, scale, frame)
             placed, left_out = placed_labels(labels_of(spec.marks, scale, spec.outline), ground)
             seated, beside_seats = _seat_tags(spec, scale)
-            # What nobody misses comes last, and is left out where it fits nowhere.
+            # Names of furniture come last, and are left out where they fit nowhere.
             more, _ = placed_labels((*beside_seats, *_furniture_names(spec, scale)), ground)
             one = _LaidOut(scale, (*placed, *more), left_out, seated, table_at)
             tried.append((len(left_out), denominator, order, one))
@@ -140,7 +145,7 @@ def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
     """Return what labels stand clear of."""
     ground = Ground(frame)
     ground.fill((frame[0], frame[1], frame[2], frame[1] + 46))
-    ground.rule(closed(scale.all_on_paper(spec.outline)))
+    ground.wall(closed(scale.all_on_paper(spec.outline)), _WALL_PT)
     rule_doors(ground, spec.doors, scale)
     for _, corners in spec.levels:
         ground.rule(closed(scale.all_on_paper(corners)))
@@ -158,20 +163,27 @@ def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
 
 
 def _furniture_names(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
-    """Return a label for each piece of furniture, somewhere on it; what fits nowhere is left out."""
+    """Return a label for each level and each piece of furniture: on it, else beside it on a leader.
+
+    Of pieces that are called the same the one in the south-west is named.
+    """
     labels = []
+    named: set[str] = set()
     for name, corners in (*spec.levels, *spec.furniture):
-        if not name:
+        if not name or name in named:
             continue
+        named.add(name)
         points = scale.all_on_paper(corners)
         xs, ys = [x for x, _ in points], [y for _, y in points]
-        label = Label((plain(name),), points[0], size=SMALL, led=0, colour=MUTED)
+        middle = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+        reach = (max(xs) - min(xs)) / 2, (max(ys) - min(ys)) / 2
+        label = Label((plain(name),), middle, reach, SMALL, led=_NAME_LED_PT, colour=MUTED)
         width, height = label.extent
         across = [min(xs) + 2 + n * 6 for n in range(int(max(0, max(xs) - min(xs) - width - 4) // 6) + 1)]
         down = [min(ys) + 2 + n * 4 for n in range(int(max(0, max(ys) - min(ys) - height - 4) // 4) + 1)]
-        if max(xs) - min(xs) >= width + 4 and max(ys) - min(ys) >= height + 4:
-            where = tuple((x, y) for y in down for x in across)
-            labels.append(replace(label, where=where))
+        where = tuple((x, y) for y in down for x in across)
+        fits = max(xs) - min(xs) >= width + 4 and max(ys) - min(ys) >= height + 4
+        labels.append(replace(label, where=where if fits else ()))
     return labels
 
 
@@ -199,11 +211,15 @@ def _seat_tags(spec: RoomPlanSpec, scale: Scaled) -> tuple[tuple[tuple[str, Poin
     return tuple(seated), beside
 
 
-def _heading(canvas: Canvas, spec: RoomPlanSpec) -> None:
-    """Draw which rooms the plan is of, and how tags begin."""
+def _heading(canvas: Canvas, spec: RoomPlanSpec, table_left: float) -> None:
+    """Draw which rooms the plan is of, and how tags begin.
+
+    table_left: where the table of devices begins, pt; the heading stands left of it, or above it.
+    """
     left, top, _, _ = FIELD
+    wide = min(590.0, table_left - left - 20) if table_left > left + 200 else 590.0
     names = ", ".join(f"{tag} {name}" for tag, name in spec.rooms)
-    lines = wrapped(names, 590, 2, 11)
+    lines = wrapped(names, wide, 2, 11)
     for n, words in enumerate(lines):
         canvas.text((left, top + 10 + 13 * n), words, 10.5, bold=True)
     top += 13 * (len(lines) - 1)
@@ -216,8 +232,8 @@ def _heading(canvas: Canvas, spec: RoomPlanSpec) -> None:
         f"ceiling of {spec.ceiling_kind}{tiles} at {ceiling} · tags begin with {begin}"
     )
     told = spec.site.told if spec.site else told
-    canvas.text((left, top + 23), wrapped(told, 590, 1, 8)[0], 8, colour=MUTED)
-    held = [line for words in spec.holds for line in wrapped(words, 560, 2, 8)]
+    canvas.text((left, top + 23), wrapped(told, wide, 1, 8)[0], 8, colour=MUTED)
+    held = [line for words in spec.holds for line in wrapped(words, wide - 30, 3, 8)]
     for n, words in enumerate(held[:4]):
         canvas.text((left, top + 34 + 10 * n), words, 8, bold=True)
 
@@ -262,6 +278,7 @@ def _rows(spec: RoomPlanSpec) -> list[list[list[str]]]:
             [line.south],
             [line.tile],
             [line.height],
+            [line.tap.partition(" on ")[0]],
             [line.fixed],
             [part for cable in line.cables for part in wrapped(cable, 130, 2, NORMAL)] or [""],
         ]
@@ -309,6 +326,8 @@ def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
         ways = zip((upright, level), ("west", "south"), strict=True)
         first = " and ".join(f"{_length(spec, min(at))} from the {way}" for at, way in ways if at)
         lines[0] += f" The first lines of the ceiling's grid are {first}. {TILE_ORDER}"
+    if voltages := sorted({volts for line in spec.lines if (volts := line.tap.partition(" on ")[2])}):
+        lines[0] += f" Taps are those on lines of {' and '.join(voltages)}."
     if laid_out.left_out:
         words = ", ".join(" ".join(label.lines) for label in laid_out.left_out)
         lines.append(f"Too close to label: {words}.")
@@ -323,9 +342,9 @@ def plan_foot(spec: RoomPlanSpec) -> Foot:
     """Return what stands at the foot of the plan: scale, legend of what is on it, notes."""
     others: list[tuple[str, Callable[[Canvas, Point], None]]] = []
     if spec.furniture:
-        others.append(("furniture", lambda canvas, at: canvas.polygon(_oblong(at), BAND, FRAME, 0.6)))
+        others.append(("furniture", lambda canvas, at: canvas.polygon(_oblong(at), FURNITURE, FRAME, 0.6)))
     if spec.seats:
-        others.append(("seat", lambda canvas, at: canvas.circle(at, 5.0, PAPER, FRAME, 0.6)))
+        others.append((_seat_words(spec), lambda canvas, at: canvas.circle(at, 5.0, PAPER, FRAME, 0.6)))
     if spec.grid:
         others.append(("grid of the ceiling", lambda canvas, at: _thin(canvas, _oblong(at)[:2])))
     if spec.levels:
@@ -335,6 +354,17 @@ def plan_foot(spec: RoomPlanSpec) -> Foot:
     notes += [f"Each room's cables and ports: {spec.schedules}."] if spec.schedules else []
     kinds = [mark.kind for mark in spec.marks]
     return foot(scale.scale, spec.units, spec.locale, kinds, others, notes)
+
+
+def _seat_words(spec: RoomPlanSpec) -> str:
+    """Return what the legend says of seats: which codes stand for whom, where codes are shown."""
+    if not _laid_out(spec).seated:
+        return "seat"
+    named: dict[str, list[str]] = {}
+    for tag, name, _ in spec.seats:
+        named.setdefault(name, []).append(tag)
+    told = [f"{shortened(sorted(tags, key=natural))}: {name}" for name, tags in named.items() if name]
+    return f"seat with its code ({'; '.join(told)})" if told else "seat with its code"
 
 
 def _oblong(at: Point) -> tuple[Point, ...]:

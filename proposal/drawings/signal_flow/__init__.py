@@ -3,12 +3,14 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from proposal.document.document import Document
 from proposal.document.rows.room_contents import FlowEdge, FlowNode
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.drawings.colours import Stroke, stroke
 from proposal.drawings.legend import LegendEntry
+from proposal.drawings.plan.plan_marks import natural
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.drawings.signal_flow.boxes import FlowArrow, FlowBox, by_kind, with_chargers_joined
 from proposal.editions import Edition
@@ -47,7 +49,9 @@ def spec_of(edition: Edition, sheet: SheetRow) -> FlowSpec:
         raise ValueError(f"sheet {sheet.number} shows an unknown kind of room, {sheet.subject!r}")
     room = found[0]
     hidden = _hidden(room, sheet.members)
-    boxes = _boxes(node for node in room.flow_nodes if node.code not in hidden)
+    boxes = _with_switches(
+        _boxes(node for node in room.flow_nodes if node.code not in hidden), edition.document, room
+    )
     codes = {box.code for box in boxes}
     arrows = tuple(_arrow(edge) for edge in room.flow_edges if edge.start in codes and edge.end in codes)
     overview = not sheet.members and sheet.parts > 1
@@ -75,7 +79,7 @@ def _boxes(nodes: Iterable[FlowNode]) -> tuple[FlowBox, ...]:
     """Return the boxes of nodes; one that the mix goes to and return audio comes from is one box."""
     boxes: dict[str, FlowBox] = {}
     for node in nodes:
-        lines = tuple(line for line in node.lines if line)
+        lines = tuple(part for line in node.lines if line for part in line.split("; "))
         box = boxes.get(node.code)
         if box is None:
             boxes[node.code] = FlowBox(node.code, node.kind, node.title, lines)
@@ -83,6 +87,31 @@ def _boxes(nodes: Iterable[FlowNode]) -> tuple[FlowBox, ...]:
             further = tuple(line for line in lines if line not in box.lines)
             boxes[node.code] = replace(box, kind=f"{box.kind}, {node.kind}", lines=box.lines + further)
     return tuple(boxes.values())
+
+
+def _with_switches(boxes: tuple[FlowBox, ...], document: Document, room: RoomSheet) -> tuple[FlowBox, ...]:
+    """Return boxes, the last of a network with the switches of equipment rooms that the rooms are joined to.
+
+    The reader of an edition that names no switches is told nothing further.
+    """
+    rooms = {row.tag: row.room for row in document.devices}
+    switches = sorted(
+        {
+            row.switch
+            for row in document.patches
+            if rooms.get(row.device) in room.rooms and rooms.get(row.switch, "") not in room.rooms
+        }
+        - {""},
+        key=natural,
+    )
+    networks = [box for box in boxes if box.kind == "network"]
+    if not switches or not networks:
+        return boxes
+    every = (*document.sheets, *document.detail_sheets)
+    sheets = [row.number for row in every if row.kind == "network"]
+    shown = (f"sheet{'s' if len(sheets) > 1 else ''} {formatting.listed(sheets)}",) if sheets else ()
+    last = replace(networks[-1], lines=(*networks[-1].lines, formatting.listed(switches), *shown))
+    return tuple(last if box == networks[-1] else box for box in boxes)
 
 
 def _hidden(room: RoomSheet, members: Sequence[str]) -> frozenset[str]:

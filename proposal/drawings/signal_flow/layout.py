@@ -15,8 +15,10 @@ from proposal.field_classes import dataclass
 from proposal.quantities import formatting
 
 # Room for the label of a line above the next one.
-_PITCH = 26
+_PITCH = 28
 _CONNECTOR_LINE = 11
+_ABOVE = 6
+"""From the words of a line to what is above them, pt."""
 _BOX_WIDTH = 104
 _LABEL_WIDTH = 92
 _NODE_GAP = 9
@@ -32,7 +34,7 @@ class _Sides:
 
 def source(spec: FlowSpec) -> str:
     """Return the DOT text of a sheet of signal flow."""
-    drawing = graph.digraph(ranksep="0.3", nodesep=f"{_NODE_GAP / 72:.3f}")
+    drawing = graph.digraph(ranksep="0.3", nodesep=f"{_NODE_GAP / 72:.3f}", splines="polyline")
     names = {box.code: f"box{place}" for place, box in enumerate(spec.boxes)}
     sides = {box.code: _Sides() for box in spec.boxes}
     for number in sorted(range(len(spec.arrows)), key=lambda number: _order(spec, number)):
@@ -195,8 +197,8 @@ def _label(arrow: FlowArrow) -> str:
     if arrow.connector:
         lines = wrapped(arrow.connector, _LABEL_WIDTH, 3)
         rows += [graph.row(graph.cell(graph.text([line], colour=MUTED), cellpadding=0)) for line in lines]
-    # Below its words, so that the line does not strike through them.
-    return graph.table([*rows, graph.filler(4)], cellpadding=0)
+    # Its line is below its words, and nearer than any above: it does not strike through them.
+    return graph.table([graph.filler(_ABOVE), *rows, graph.filler(3)], cellpadding=0)
 
 
 KIND = graph_kind(spec_of, alternative, source, _foot)

@@ -1,5 +1,7 @@
 """Mounting details: every way in which a device is held, with its mount, its weight and its heights."""
 
+from pathlib import Path
+
 from proposal.document.document import Document
 from proposal.drawings.mounting_details import MountingSpec, alternative, spec_of, told
 from proposal.drawings.mounting_details.layout import render
@@ -7,6 +9,7 @@ from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
 from tests.drawings.shown import texts
 from tests.sample_document import sample_document
+from tests.whole_projects import whole_document
 
 
 def made(*devices: tuple[str, str, str, float, str], parts: int = 1, part: int = 1) -> MountingSpec:
@@ -21,7 +24,7 @@ def made(*devices: tuple[str, str, str, float, str], parts: int = 1, part: int =
         )
         for n, (room, kind, location, height_m, mount) in enumerate(devices)
     )  # fmt: skip
-    document: Document = sample.model_copy(update={"devices": rows})
+    document: Document = sample.model_copy(update={"devices": rows, "pathways": ()})
     sheet = sample.sheets[0].model_copy(update={"kind": "mounting details", "parts": parts, "part": part})
     return spec_of(edition_of(document, "installer"), sheet)
 
@@ -68,7 +71,8 @@ def test_a_full_sheet_of_long_heights_touches_nothing() -> None:
     ]
     svg = render(made(*devices), "p").decode()
     assert collisions(svg) == []
-    assert "see the schedule" in svg
+    # What is too long for a cell is told by the sheets that have it.
+    assert "2.1 to 2.13 m" in svg
 
 
 def test_what_hangs_is_held_twice_and_says_how_far_it_reaches_above() -> None:
@@ -88,3 +92,29 @@ def test_what_hangs_is_held_twice_and_says_how_far_it_reaches_above() -> None:
     drawn = render(spec, "p").decode()
     assert "anchor of its own" in " ".join(texts(drawn))
     assert collisions(drawn) == []
+
+
+def test_trays_outlets_and_boxes_at_the_foot_of_walls_are_told_as_they_are_counted() -> None:
+    document = whole_document(Path(__file__).parents[3] / "example_project")
+    (sheet,) = (one for one in document.detail_sheets if one.kind == "mounting details")
+    spec = spec_of(edition_of(document, "installer"), sheet)
+    details = {one.kind: one for one in spec.details}
+    trays = [row for row in document.pathways if row.kind == "tray"]
+    assert details["cable tray"].count == len(trays)
+    words = " ".join(one.model for one in details["cable tray"].models)
+    assert all(row.tag in words and row.size in words for row in trays)
+    outlets = [row for row in document.takeoff if row.item == "CC-O1-5" and row.room]
+    assert details["data outlet"].count == sum(row.quantity for row in outlets)
+    assert details["data outlet"].models[0].model.startswith("CC-O1-5 Outlet, one jack, category 5e; ")
+    # The interpreters' desk stands off the wall of the chamber: its cable has 1 m on the floor.
+    (off,) = {cable.room for cable in document.cables if cable.conduit and cable.floor_m}
+    told = [one.held_by for one in details["cable at a wall"].models]
+    assert off == "A001"
+    assert any(
+        words.startswith("in A001 the device stands off the wall") and "1 m of cable" in words
+        for words in told
+    )
+    (heights,) = (
+        words for words in texts(render(spec, "p").decode()) if words.startswith("2.7 to 3.8 m; by room")
+    )
+    assert "T-01" in heights

@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from proposal.drawings.label_placement import crosses
+from proposal.drawings.label_ground import crosses
 from proposal.drawings.plan.run_routes import arrow_along, legs_through, routes
 
 Box = tuple[float, float, float, float]

@@ -26,6 +26,7 @@ from proposal.drawings.plan.storey_spec import PlanRoom, StoreyPlanSpec
 from proposal.drawings.plan.symbols import reach_of
 from proposal.editions import edition_of
 from tests.drawings.collisions import collisions
+from tests.drawings.painted import painted
 from tests.drawings.shown import sheet_svg
 from tests.whole_projects import whole_document
 
@@ -403,3 +404,45 @@ def test_the_foot_of_a_new_sheet_holds_its_whole_legend(documents: dict[str, Doc
     assert "nothing on it is marked" in " ".join(texts(drawn))
     assert not [words for words in texts(drawn) if "…" in words]
     assert collisions(drawn) == []
+
+
+def test_leaders_cross_no_other_leader_and_end_short_of_one_text(documents: dict[str, Document]) -> None:
+    found = 0
+    for document in documents.values():
+        for spec in specs(document):
+            svg = draw_storey(spec, "p").decode()
+            sheet = painted(svg)
+            drawn = re.findall(r'<polyline class="leader" points="([^"]*)"', svg)
+            leaders = [LineString([tuple(map(float, at.split(","))) for at in one.split()]) for one in drawn]
+            found += len(leaders)
+            for n, leader in enumerate(leaders):
+                assert not any(leader.crosses(other) for other in leaders[:n])
+                near = [text.words for text in sheet.texts if text.box.distance(leader) < 0.8]
+                assert near == [], (spec.strip.number, near)
+                assert min(text.box.distance(Point(leader.coords[-1])) for text in sheet.texts) < 3
+    assert found > 10
+
+
+def test_things_of_one_code_in_several_rooms_are_told_with_their_room(documents: dict[str, Document]) -> None:
+    """On the first floor two rooms have a codec at OE1 and three a charger at CH1."""
+    (spec,) = (one for one in specs(documents["metric"], kinds=("ceiling plan",)) if one.storey == "L1")
+    drawn = texts(draw_storey(spec, "p").decode())
+    downs = sorted(words for words in drawn if words.startswith("down to A"))
+    assert downs == [
+        *("down to A101-CH1", "down to A101-OE1", "down to A102-CH1", "down to A102-OE1"),
+        *("down to A110-CH1", "down to A110-CH2"),
+    ]
+
+
+def test_the_legend_shows_no_line_that_marks_hide(documents: dict[str, Document]) -> None:
+    """On the first floor cables go up the wall behind the marks of their devices."""
+    (spec,) = (one for one in specs(documents["metric"], kinds=("floor plan",)) if one.storey == "L1")
+    assert any(signal == "network" for run in spec.runs for signal, _ in run.signals)
+    assert not any("no pathway" in one.meaning for one in storey_foot(spec).entries)
+
+
+def test_the_heading_says_what_tags_of_walls_are(documents: dict[str, Document]) -> None:
+    for spec in specs(documents["metric"]):
+        drawn = " ".join(texts(draw_storey(spec, "p").decode()))
+        (told,) = re.findall(r"The tag of a wall stands beside it, as (core-[we]-\d)\.", drawn)
+        assert drawn.count(told) > 1

@@ -89,7 +89,8 @@ def test_runs_of_codes_are_shortened_and_others_written_out() -> None:
 def test_the_words_tell_where_each_device_is_and_where_its_cable_ends(document: Document) -> None:
     words = room_plan.alternative(spec(document, "M-01"))
     assert "Loudspeaker Q39136 LS1: ceiling, 8 ft from the west and 7 ft from the south, 11 ft above" in words
-    assert "Cables: LS1/L1 to LS4 L1." in words
+    (tap,) = {one.tap_w for one in document.line_loudspeakers if one.loudspeaker == "C101-LS1"}
+    assert f"above the floor, tap {tap:g} W on 70.7 V. Cables: LS1/L1 to LS4 L1." in words
     assert "Cables: LS6/L1 to ER1-RK1 C101-AM1/L2." in words
 
 
@@ -118,3 +119,60 @@ def test_the_grid_of_a_ceiling_is_drawn_and_dimensioned() -> None:
     said = " ".join(texts(svg_of(document, sheet, "client")))
     assert "tiles 600 mm × 600 mm" in said
     assert "The first lines of the ceiling's grid are 0.6 m from the west and 0.6 m from the south." in said
+
+
+@pytest.fixture(scope="module")
+def example() -> Document:
+    return whole_document(ROOT / "example_project")
+
+
+def plans(document: Document, reader: Reader = "installer") -> dict[str, room_plan.RoomPlanSpec]:
+    edition = edition_of(document, reader)
+    sheets = (sheet for sheet in edition.document.sheets if sheet.kind == "room plan")
+    return {sheet.number: room_plan.spec_of(edition, sheet) for sheet in sheets}
+
+
+def test_each_loudspeaker_has_the_tap_that_is_set_and_clients_see_none(example: Document) -> None:
+    set_w = {one.loudspeaker: one.tap_w for one in example.line_loudspeakers}
+    assert set(set_w.values()) == {2.5, 5.0}
+    for shown in plans(example).values():
+        told = {line.codes: line.tap for line in shown.lines if line.what.startswith("loudspeaker")}
+        assert told == {
+            code: f"{set_w[f'{shown.rooms[0][0]}-{code}']:g} W on 100 V" for code in told
+        }  # fmt: skip
+    assert not any(line.tap for shown in plans(example, "client").values() for line in shown.lines)
+
+
+def test_every_data_outlet_stands_in_the_table_of_its_room(example: Document) -> None:
+    for shown in plans(example).values():
+        wanted = {code for mark in shown.marks if mark.kind == "data outlet" for code in mark.codes}
+        own = {code for line in shown.lines if line.what == "data outlet" for code in line.codes.split(", ")}
+        beside = {
+            line.codes.removesuffix(", outlet") for line in shown.lines if line.codes.endswith(", outlet")
+        }
+        assert wanted
+        assert own | {code for code in wanted if code.partition("/")[0] in beside} == wanted
+        assert not own or not beside
+
+
+def test_every_piece_of_furniture_is_named_on_the_plan_of_its_room(example: Document) -> None:
+    for number, shown in plans(example).items():
+        drawn = set(texts(sheet_svg(layout.KIND, shown)))
+        assert {name for name, _ in shown.furniture} <= drawn, number
+
+
+def test_the_legend_says_who_sits_on_seats_with_codes(example: Document) -> None:
+    entries = [one.meaning for one in layout.plan_foot(plans(example)["M-03"]).entries]
+    (seats,) = (words for words in entries if words.startswith("seat"))
+    names: dict[str, list[str]] = {}
+    for tag, name, _ in plans(example)["M-03"].seats:
+        names.setdefault(name, []).append(tag)
+    assert {"member", "chair", "clerk", "witness"} <= set(names)
+    for name, tags in names.items():
+        assert not name or f"{shortened(tags)}: {name}" in seats
+
+
+def test_rooms_built_alike_say_which_port_is_each_rooms_own(example: Document) -> None:
+    lines = [line for one in plans(example)["M-05"].lines for line in one.cables]
+    assert "LS4/L1 to L1 of the room's AM1 in ER2-RK1" in lines
+    assert "BO1/N1 to ER2-RK1, a port for each room" in lines

@@ -106,3 +106,16 @@ def test_return_audio_and_radio_have_line_styles_of_their_own() -> None:
     assert None not in radio
     assert radio.isdisjoint(solid_and_dashed)
     assert "return audio, networked audio" in texts(chamber)
+
+
+def test_the_network_names_the_switches_its_rooms_are_patched_to() -> None:
+    document = whole_document(Path(__file__).parents[3] / "example_project")
+    rooms = {row.tag: row.room for row in document.devices}
+    for sheet in (one for one in document.sheets if one.kind == "signal flow"):
+        (kind,) = (one for one in document.room_sheets if one.key == sheet.subject)
+        switches = {row.switch for row in document.patches if rooms.get(row.device) in kind.rooms}
+        named = {one for one in switches if one.startswith("ER")}
+        drawn = " ".join(texts(svg_of(document, sheet)))
+        assert named
+        assert all(one in drawn for one in named), sheet.number
+        assert "sheet W-01" in drawn
