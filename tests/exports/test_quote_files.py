@@ -93,7 +93,9 @@ def weekday_up_to(day: datetime.date) -> datetime.date:
 def test_things_are_there_before_their_work_begins_and_are_ordered_in_time(
     computed: Computed, files: dict[str, bytes]
 ) -> None:
-    """Cable before pulling, racks before rack work, devices before second fix; orders a lead time before."""
+    """Cable before pulling, racks before rack work, devices before second fix; orders a lead time before.
+
+    The day of the order is not counted: what takes seven days and is ordered on a Monday is there on the next."""
     document = document_of(computed)
     begins = {
         phase: min(one.start for one in document.activities if one.kind == phase)
@@ -116,7 +118,7 @@ def test_things_are_there_before_their_work_begins_and_are_ordered_in_time(
     assert len(set(wanted.values())) == 3
     for row in (*document.equipment, *document.purchases):
         item = row.model if isinstance(row, EquipmentLine) else row.item
-        ordered = weekday_up_to(wanted[item] - datetime.timedelta(days=row.lead_time_days - 1))
+        ordered = weekday_up_to(wanted[item] - datetime.timedelta(days=row.lead_time_days))
         assert (row.needed_by, row.order_by) == (wanted[item], ordered)
         assert ordered >= document.programme.start if document.programme else False
 
