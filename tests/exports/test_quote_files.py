@@ -95,7 +95,8 @@ def test_things_are_there_before_their_work_begins_and_are_ordered_in_time(
 ) -> None:
     """Cable before pulling, racks before rack work, devices before second fix; orders a lead time before.
 
-    The day of the order is not counted: what takes seven days and is ordered on a Monday is there on the next."""
+    The day of the order is none of them: seven days from a Monday end on the next Monday.
+    """
     document = document_of(computed)
     begins = {
         phase: min(one.start for one in document.activities if one.kind == phase)
