@@ -49,6 +49,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("ready for commissioning: GC", "general contractor", DAY(2031, 8, 14)),
         ("ready for commissioning: EC", "electrical contractor", DAY(2031, 8, 14)),
         ("ready for commissioning: IN", "the interpreters' agency", DAY(2031, 8, 14)),
+        ("day all_rooms", "your facilities team", DAY(2031, 8, 19)),
         ("accepted", "you", DAY(2031, 8, 20)),
     ]
     # The chart gives first fix 10 days of float; of all else each day counts.
