@@ -9,6 +9,9 @@ from proposal.document.document import Document
 from proposal.document.values import values_of
 from proposal.quantities import formatting
 
+ASSUMPTIONS = "Assumptions:"
+"""How the sentence begins that counts those that are new, changed or no longer made."""
+
 
 def day_sentences(changes: Changes) -> tuple[str, ...]:
     """Return the days of the programme, and the validity of the offer, that are others now.
@@ -117,7 +120,7 @@ def _assumptions(before: Document, after: Document) -> Iterator[str]:
         if count
     ]
     if parts:
-        yield f"Assumptions: {formatting.listed(parts)}. Their list marks those that are new or changed."
+        yield f"{ASSUMPTIONS} {formatting.listed(parts)}. Their list marks those that are new or changed."
 
 
 def _unit_prices(document: Document) -> list[str]:

@@ -10,11 +10,11 @@ from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
+from proposal.pages.added_by_alternate import furnished_with
 from proposal.pages.client_answers import (
     days_chosen,
     groups_to_choose,
     names_in_quotes,
-    own_equipment_with,
     still_to_choose,
     tax_of_alternates,
 )
@@ -101,7 +101,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
         descriptions=tuple(
             (
                 here.to(alternate_path(one.row.key), one.row.name),
-                text(f"{one.row.description} {own_equipment_with(here, one)}".strip()),
+                text(f"{one.row.description} {furnished_with(here, one)}".strip()),
                 about_offer(here, one.row),
                 note_box(here.heading("internal_note"), one.row.internal_note),
             )
@@ -274,7 +274,7 @@ def _ticking(here: PageContext) -> Html:
         if one.row.key not in priced:
             continue
         shut = " disabled" if one.row.not_offered else ""
-        furnished = own_equipment_with(here, one)
+        furnished = furnished_with(here, one)
         told = (
             f' data-furnished="{html_text(f"{one.row.name}: {furnished[:1].lower()}{furnished[1:]}")}"'
             if furnished

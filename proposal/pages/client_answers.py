@@ -7,8 +7,8 @@ from proposal.document.order_days import order_days
 from proposal.document.rows.client_steps import PANEL_MAINS, PANEL_OUTLETS, called_by_client
 from proposal.document.rows.price_movers import RATES
 from proposal.document.rows.programme import ProgrammeSummary
-from proposal.editions import AlternateEdition
 from proposal.pages import paths
+from proposal.pages.added_by_alternate import furnished_with
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
@@ -240,29 +240,10 @@ def payments_sentence(here: PageContext) -> str:
     return said
 
 
-def own_equipment_with(here: PageContext, one: AlternateEdition) -> str:
-    """Return what an alternate asks the client to furnish besides, in a sentence; empty for nothing.
-
-    one: the alternate.
-    """
-    known = {row.tag for row in here.document.owner_equipment}
-    more = [row for row in one.document.owner_equipment if row.tag not in known]
-    muted = {tag for row in here.document.mute_controls for tag in row.rooms}
-    panels = [
-        tag for row in one.document.mute_controls if not row.controls for tag in row.rooms if tag not in muted
-    ]
-    named = [f"{row.name} ({row.room})" for row in more]
-    named += [f"a panel, computer or laptop that mutes all microphones together ({tag})" for tag in panels]
-    if not named:
-        return ""
-    names = formatting.listed(named)
-    return f"With it you also furnish, at your own cost: {names}."
-
-
 def own_equipment_sentences(here: PageContext) -> Iterator[Html]:
     """Yield a sentence for each alternate that asks the client to furnish something besides."""
     for one in here.edition.alternates:
-        said = own_equipment_with(here, one)
+        said = furnished_with(here, one)
         if said:
             link = here.to(paths.alternate_path(one.row.key), one.row.name)
             yield join((link, text(f": {said[0].lower()}{said[1:]}")))

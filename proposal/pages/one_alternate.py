@@ -6,11 +6,13 @@ from typing import ClassVar
 from proposal.differences.changes import Changes, State
 from proposal.differences.details import by_subject, details_of
 from proposal.differences.inputs import Inputs
+from proposal.differences.terms_sentences import ASSUMPTIONS
 from proposal.differences.told_changes import ToldChange, told_changes
 from proposal.editions import AlternateEdition
 from proposal.field_classes import dataclass
+from proposal.pages.added_by_alternate import assumed_with, each_year_with, furnished_with
 from proposal.pages.alternates import TOTALS, about_offer, for_the_client
-from proposal.pages.client_answers import own_equipment_with, tax_of_alternates
+from proposal.pages.client_answers import tax_of_alternates
 from proposal.pages.client_changes import ToldSection, told_sections
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.markdown import Html, text
@@ -26,6 +28,7 @@ class AlternatePage:
 
     totals: those that differ; whole: what the price among them is; unchanged: names of the chief ones that
         do not.
+    each_year: what it adds to what recurs; None where nothing recurs or the reader reads no prices.
     told: what differs in sentences, as a client reads it.
     subjects: heading and rows that differ of each, for who reads them; nothing: said where nothing differs.
     """
@@ -38,6 +41,7 @@ class AlternatePage:
     overview: Html
     totals: Html | None
     whole: Html | None
+    each_year: Html | None
     unchanged: Html | None
     told: tuple[ToldSection, ...]
     subjects: tuple[tuple[Html, Html], ...]
@@ -60,8 +64,10 @@ def client_alternate_page(here: PageContext, alternate: AlternateEdition) -> Alt
         for one in _told(here, alternate)
         if one.sentences
     )
+    each_year = each_year_with(here, alternate)
     return replace(
         alternate_page(here, alternate),
+        each_year=text(each_year) if each_year and alternate.document.price is not None else None,
         whole=text(f"{_WHOLE} {tax_of_alternates(here)}".strip()) if _costs_otherwise(alternate) else None,
         told=told_sections(here, tuple(told)),
         subjects=(),
@@ -82,7 +88,7 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
     unchanged = [title[0].lower() + title[1:] for title, group, name in TOTALS if (group, name) in alike]
     return AlternatePage(
         name=text(alternate.row.name),
-        description=text(f"{alternate.row.description} {own_equipment_with(here, alternate)}".strip()),
+        description=text(f"{alternate.row.description} {furnished_with(here, alternate)}".strip()),
         on_request=about_offer(here, alternate.row),
         internal_note=note_box(here.heading("internal_note"), alternate.row.internal_note),
         overview=here.to(ALTERNATES, "All alternates"),
@@ -90,6 +96,7 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
         if differ
         else None,
         whole=None,
+        each_year=None,
         unchanged=text(formatting.listed(unchanged)) if unchanged else None,
         told=told_sections(here, _told(here, alternate)),
         subjects=tuple(
@@ -105,7 +112,14 @@ def _told(here: PageContext, alternate: AlternateEdition) -> tuple[ToldChange, .
 
     Prose that names values reads otherwise with every alternate; what these values do is told already.
     """
-    return tuple(one for one in told_changes(_from_base(here, alternate)) if one.cause != "texts")
+    told = (one for one in told_changes(_from_base(here, alternate)) if one.cause != "texts")
+    return tuple(_with_assumptions(here, alternate, one) if one.cause == "terms" else one for one in told)
+
+
+def _with_assumptions(here: PageContext, alternate: AlternateEdition, told: ToldChange) -> ToldChange:
+    """Return what an alternate changes of the terms with its assumptions in full: no list marks them."""
+    kept = tuple(one for one in told.sentences if not one.startswith(ASSUMPTIONS))
+    return told.model_copy(update={"sentences": (*kept, *assumed_with(here, alternate))})
 
 
 def _from_base(here: PageContext, alternate: AlternateEdition) -> Changes:

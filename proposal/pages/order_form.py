@@ -5,7 +5,7 @@ from functools import partial
 
 from proposal.document.rows.alternates import CombinationRow
 from proposal.document.rows.price import PaymentRow
-from proposal.pages.client_answers import own_equipment_with
+from proposal.pages.added_by_alternate import furnished_with
 from proposal.pages.fact_list import facts_to_come, rows_to_come
 from proposal.pages.markdown import Html, html_text
 from proposal.pages.page_context import PageContext
@@ -81,7 +81,7 @@ def order_form(here: PageContext, parts: Mapping[str, str]) -> Iterator[str]:
     yield facts_to_come(here, CombinationRow, parts)
     yield f"<p>{html_text(_days_hold(here))}</p>"
     yield payments_to_come(here)
-    if any(own_equipment_with(here, one) for one in here.edition.alternates):
+    if any(furnished_with(here, one) for one in here.edition.alternates):
         yield '<ul class="sign__furnished"></ul>'
     yield '<p class="sign__address"></p>'
     yield (

@@ -255,7 +255,9 @@ def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
     first = document.payments[0]
     assert f"€{first.due:,.2f} with tax, by 2 June 2031" in summary
     assert f"{first.name} Order 19 May 2031 14 2 June 2031 €{first.due:,.2f}" in told(PRICE)
-    assert not re.search(r"\d %|€", told(SCOPE))
+    # Of shares it has what is kept back, and what delay costs us at the most of each week and of all; no sum.
+    assert re.findall(r"[\d.]+ %", told(SCOPE)) == ["5 %", "0.5 %", "5 %"]
+    assert "€" not in told(SCOPE)
     # What is asked of the client stands on the summary, with the days of the pages it leads to.
     for step in document.client_steps:
         assert step.what.removeprefix("The order") in summary
@@ -276,6 +278,29 @@ def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
     assert lists[0][0] == (lists[1] or "")[0]
     for page in (SUMMARY, ALTERNATES, alternate_path(SEVENTH)):
         assert "also furnish, at your own cost: Conferencing codec (A207)" in told(page)
+        # As the type of the meeting rooms has it: two chargers with an outlet each, an access point and four
+        # loudspeakers.
+        for words in (
+            "a table or shelf for 2 chargers",
+            "2 mains outlets on 1 circuit",
+            "openings in the ceiling for 5 devices",
+        ):
+            assert words in told(page)
+    # What an alternate adds each year is the difference of what recurs; its assumptions stand on its page.
+    for one in edition_of_proposal(proposal, "client").alternates:
+        then, now = (
+            sum((row.amount for row in rows if row.amount is not None), start=Decimal(0))
+            for rows in (document.yearly_costs, one.document.yearly_costs)
+        )
+        page = told(alternate_path(one.row.key))
+        way = "adds" if now > then else "takes"
+        said = f"It {way} €{abs(now - then):,.2f} before tax" if now != then else "It adds nothing"
+        assert said in page
+        assert "Their list marks" not in page
+    assert (
+        "Assumed besides: Each room is served by the equipment room with the shortest route (A207)"
+        in told(alternate_path(SEVENTH))
+    )
     # A room: its price, and what happens when the mains fails.
     prices = {row.key: row for row in offered_rooms(document.offer)}
     for sheet in document.room_sheets:
