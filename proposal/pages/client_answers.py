@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from proposal.document.order_days import order_days
-from proposal.document.rows.client_steps import PANEL_MAINS, PANEL_OUTLETS, called_by_client
+from proposal.document.rows.client_steps import PANEL_MAINS, PANEL_OUTLETS, YOU, YOURS, called_by_client
 from proposal.document.rows.price_movers import RATES
 from proposal.document.rows.programme import ProgrammeSummary
 from proposal.pages import paths
@@ -186,11 +186,19 @@ def _furnished(here: PageContext) -> str:
         row = next((one for one in document.responsibilities if one.about == about), None)
         if row is None or not row.furnish:
             continue
-        who = formatting.listed([called_by_client(names.get(one, one)) for one in row.furnish.split(", ")])
+        who = formatting.listed(
+            [_in_a_sentence(called_by_client(names.get(one, one))) for one in row.furnish.split(", ")]
+        )
         day = row.ready_by(document)
         by = "" if day is None else f" by {formatting.date(day, here.cover.locale)}"
         told.append(f"{what} from {who}{by}")
     return f"They come as follows: {formatting.listed(told)}. " if told else ""
+
+
+def _in_a_sentence(party: str) -> str:
+    """Return what the client calls a party with its article, where it is no name of its own."""
+    own = party.startswith((YOU, YOURS, "the ", "a ", "an "))
+    return party if own or not party[:1].islower() else f"the {party}"
 
 
 def _openings(here: PageContext) -> str:

@@ -124,7 +124,8 @@ class ScopePage:
     """What is done, and what the author wrote on warranty, terms and the like.
 
     scope: the author's; standing: lines shown where the author wrote none.
-    handover, standing_handover: what is handed over, likewise.  handed_over: by which day.
+    handover, standing_handover: what is handed over, likewise; papers: heading above it.
+    handed_over: by which day.
     terms: of the contract.  payments: leads to those that stand with the price.  parts: heading and prose.
     """
 
@@ -133,6 +134,7 @@ class ScopePage:
     standing: tuple[Html, ...]
     handover: Html | None
     standing_handover: tuple[Html, ...]
+    papers: Html | None
     handed_over: Html | None
     terms: Html | None
     payments: Html | None
@@ -149,6 +151,7 @@ def scope_page(here: PageContext) -> ScopePage:
         standing=() if scope else tuple(text(line) for line in here.document.scope),
         handover=handover,
         standing_handover=() if handover else tuple(text(line) for line in here.document.handover),
+        papers=text("What is handed over") if handover or here.document.handover else None,
         handed_over=_handed_over(here),
         terms=_terms(here, terms) if terms else None,
         payments=here.to(PAYMENTS, "payments and what is kept of them")

@@ -116,7 +116,7 @@ def agree_words(lever: Lever, project: Project) -> str:
     ]
     kept_words = f" Nothing may be fixed to {listed(kept)}." if kept else ""
     return {
-        "lower power": "Nobody. That microphones are still received is shown when the system is handed over.",
+        "lower power": "Nobody. That microphones are still received is shown in commissioning.",
         "access points moved": f"Whoever answers for ceilings and walls there.{kept_words}",
         "portable set elsewhere": "Those who use it there.",
         "fewer slot pairs": "You, to other equipment. It is designed anew before it is ordered.",
