@@ -89,7 +89,7 @@ def test_whatever_mutes_in_the_table_is_told_with_what_releases_it() -> None:
 def test_who_runs_a_recorder_is_told_or_still_to_be_settled() -> None:
     sheet = chamber()
     said = told(sheet)["Elsewhere"]
-    assert "is started and stopped by the clerk, from the archive's own page" in said
+    assert "is started and stopped by the clerk, from the recorder's own page" in said
     assert "also get the voices that come back from the conferencing codec" in said
     assert said.endswith("conferencing codec is heard in the room.")
     assert sheet.in_private in said
