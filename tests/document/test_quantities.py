@@ -147,7 +147,7 @@ def test_every_quantity_of_the_list_is_held_somewhere() -> None:
 
 # Ending of a name → what such a field may hold (DEVELOPERS.md, "Names and units").
 ENDINGS: Mapping[str, set[str]] = {
-    "_m": {"length", "small length", "cut length"},
+    "_m": {"length", "small length", "cut length", "position"},
     "_m2": {"area"},
     "_w": {"watts", "tap of a loudspeaker"},
     "_v": {"volts"},
@@ -179,10 +179,12 @@ ENDINGS: Mapping[str, set[str]] = {
     "ratio": {"ratio"},
 }
 # Names that end so and mean something else: days of the week, and charge that a battery keeps.
+# Hours of the clock are told in words.
 # The price of an alternate is "stated" or "on request", as its file says it.
 OTHERWISE = {
     "ProgrammeSummary.working_days",
     "ProgrammeSummary.site_days",
+    "ProgrammeSummary.site_hours",
     "MeetingDay.reserve",
     "PortableSetRow.reserve",
     "FurtherDay.reserve",

@@ -83,7 +83,7 @@ class OwnerEquipmentRow(Row):
         default=(), description="Network addresses given to it."
     )
 
-    @gathered(Shows("furnished_by", ALL, together=True))
+    @gathered(Shows("furnished_by", ALL))
     def furnished_by(self, document: PlannedRooms) -> str:
         """Names of the parties that furnish it and put it in place."""
         names = dict(document.parties)

@@ -105,7 +105,7 @@ class PathwayRow(Row):
     existing: Annotated[bool, Shows("existing", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether it is there already."
     )
-    straight: Annotated[bool, Shows("goes_straight", NOT_CLIENT, "flag")] = Field(
+    straight: Annotated[bool, Shows("goes_straight", ALL, "flag")] = Field(
         default=True,
         description="Whether it goes straight from node to node; of a longer one the way is not known.",
     )
