@@ -87,7 +87,7 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
         if document.unit_prices or document.unit_costs
         else None,
         views=_views(here),
-        lumps=text(_LUMPS.get(price.client_detail, _SHARES)),
+        lumps=text(_lumps(price, allowances)),
         taxes=_taxes(here) if document.taxes else None,
         allowances=_allowances(here, allowances) if allowances else None,
         payments=_payments(here),
@@ -102,17 +102,30 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
     )
 
 
+_DIVIDED = "is divided among the rooms in proportion to the list prices of the equipment there"
 _SHARES = (
-    "Their sum is divided among the rooms in proportion to the list prices of the equipment there. "
     "A room's price is not the amount by which the whole would fall if the room were left out; "
     "ask us for that."
 )
 _LUMPS = {
-    "room": f"A room has one price for equipment, materials and work together. {_SHARES}",
-    "system": f"A system of a room has one price for equipment, materials and work together. {_SHARES}",
+    "room": "A room has one price for equipment, materials and work together.",
+    "system": "A system of a room has one price for equipment, materials and work together.",
     "line": "What has a price of its own is listed; a room has one price for materials, work and all else "
-    f"together. {_SHARES}",
+    "together.",
 }
+
+
+def _lumps(price: PriceTotal, allowances: Sequence[OfferRow]) -> str:
+    """Return what a room's price is made of, and that sums set aside are not divided where there are any.
+
+    allowances: rows of the offer that are sums set aside.
+    """
+    sums = (
+        f"Their sum, without sums set aside, {_DIVIDED}; a sum set aside for a room is wholly in its price."
+        if allowances
+        else f"Their sum {_DIVIDED}."
+    )
+    return " ".join(part for part in (_LUMPS.get(price.client_detail, ""), sums, _SHARES) if part)
 
 
 def _totals(here: PageContext, price: PriceTotal) -> Html:

@@ -80,7 +80,7 @@ def requirements_met(here: PageContext) -> tuple[Fact, ...]:
 
 
 _SAID = (
-    ("stated", "stated by us"),
+    ("stated", "promised by us"),
     ("by_others", "left to others"),
     ("met_in_part", "met in part"),
     ("not_met", "not met"),
@@ -103,8 +103,8 @@ def _answer(here: PageContext, rows: tuple[RequirementAnswerRow, ...]) -> Html:
 
 
 _STATED = {
-    "complies": "Stated",
-    "complies in part": "Stated in part",
+    "complies": "Promised",
+    "complies in part": "Promised in part",
     "does not comply": "Not offered",
     "clarification": "To be clear",
     "by others": "By others",

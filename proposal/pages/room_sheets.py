@@ -6,6 +6,7 @@ from typing import ClassVar
 from proposal.document.mains_failure import without_mains
 from proposal.document.offer_totals import offered_rooms
 from proposal.document.rows.contained_sound import ContainedSoundRow
+from proposal.document.rows.mute_controls import mute_groups, mutes_groups
 from proposal.document.rows.price import RoomPrice
 from proposal.document.rows.room_contents import CarriedRow, CriterionRow, SizeRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
@@ -59,6 +60,7 @@ class RoomPage:
     in_use: from which day its rooms can be used.
     own_plans: of its rooms.  plans: of the storeys where it is built.
     price: of its rooms, where the edition tells of it.  not_in_price: what people use there besides.
+    set_aside: which sums in that price are set aside.
     works: step of the signal's way and what happens there; of the client's edition what people do and hear.
     technique: the signal's way for those who build, where `works` does not tell it.
     day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
@@ -77,6 +79,7 @@ class RoomPage:
     own_plans: tuple[Html, ...]
     plans: tuple[Html, ...]
     price: Html | None
+    set_aside: tuple[Html, ...]
     not_in_price: Html | None
     facts: Html
     prose: Html | None
@@ -130,6 +133,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         in_use=tuple(rooms_in_use(here, sheet.rooms)) if for_client else (),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),
+        set_aside=tuple(_set_aside(here, sheet)),
         not_in_price=_not_in_price(here, sheet) if for_client else None,
         facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
@@ -189,9 +193,10 @@ def _not_in_price(here: PageContext, sheet: RoomSheet) -> Html | None:
     rooms = set(sheet.rooms)
     own = [row.name for row in here.document.owner_equipment if rooms & {row.room, *row.serves}]
     panels = any(rooms & set(row.rooms) and not row.controls for row in here.document.mute_controls)
+    muted = "groups of microphones" if mutes_groups(sheet, mute_groups(sheet)) else "all microphones"
     names = [
         *dict.fromkeys((*own, *sheet.by_others)),
-        *(("the panel, computer or laptop that mutes groups of microphones",) if panels else ()),
+        *((f"the panel, computer or laptop that mutes {muted}",) if panels else ()),
     ]
     if not names:
         return None
@@ -232,6 +237,18 @@ def _price(here: PageContext, sheet: RoomSheet) -> Html | None:
     prices = [row for row in offered_rooms(here.document.offer) if row.key in sheet.rooms]
     caption = "Price of the room" if len(prices) == 1 else "Price of the rooms of this kind"
     return price_view(here, caption, RoomPrice, prices) if prices else None
+
+
+def _set_aside(here: PageContext, sheet: RoomSheet) -> Iterator[Html]:
+    """Yield each sum set aside that the price of a room contains, and what it is for."""
+    for row in here.document.offer:
+        if row.group == "allowance" and row.room in sheet.rooms:
+            shown = formatting.money(row.price, here.cover.currency, here.cover.locale)
+            room = f" of {here.room_name(row.room)}" if len(sheet.rooms) > 1 else ""
+            yield text(
+                f"The price{room} contains {shown} before tax set aside for {row.description[:1].lower()}"
+                f"{row.description[1:]}; for that you pay what it really costs."
+            )
 
 
 def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 
-from proposal.document.rows.mute_controls import mutes_groups
+from proposal.document.rows.mute_controls import mute_groups, mutes_groups
 from proposal.document.rows.room_contents import MicrophoneRow
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.how_it_works import Part, has_microphones, nothing_is_planned, sizes_of
@@ -85,25 +85,33 @@ def _speaking(sheet: RoomSheet, at_once: str) -> Iterator[str]:
     if wired:
         kind, needs = ("microphone", "needs") if wired == 1 else ("microphones", "need")
         yield f"{wired}{' more' if counts else ''} {kind} on a cable {needs} no battery."
-    yield from _lifted({row.switch for row in sheet.microphones})
+    yield from _lifted({row.switch for row in sheet.microphones}, _unless(sheet))
     if sheet.output == "mixer" and has_microphones(sheet):
         yield _opening({row.switch for row in sheet.microphones}, wired > 0)
 
 
-def _lifted(switches: Collection[str]) -> Iterator[str]:
+def _unless(sheet: RoomSheet) -> str:
+    """Return what keeps a microphone silent that is taken from its charger, in words."""
+    if mutes_groups(sheet, mute_groups(sheet)):
+        return "unless its group is muted"
+    return "unless all are muted" if sheet.mute_points else "unless it is muted"
+
+
+def _lifted(switches: Collection[str], unless: str) -> Iterator[str]:
     """Yield whether microphones are on when they are taken from their chargers.
 
     switches: what the switches of the wireless ones do; empty for what has none.
+    unless: what keeps one silent.
     """
     live = {LIFTED[one or "none"] for one in switches}
     if live == {True}:
-        yield "A microphone is on as soon as it is taken from its charger, unless its group is muted."
+        yield f"A microphone is on as soon as it is taken from its charger, {unless}."
     elif live == {False}:
         yield "A microphone is silent when it is taken from its charger, until its switch is used."
     elif live:
         yield (
-            "Taken from their chargers, microphones that wait for their switch are silent and the others are "
-            "on, unless their group is muted."
+            "Taken from its charger, a microphone that waits for its switch is silent and any other is on, "
+            f"{unless}."
         )
 
 
@@ -128,9 +136,7 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
     for switch, rows in switches.items():
         others = {row.mute_group for row in sheet.microphones if row.switch != switch}
         yield _PRESSED[switch] if len(switches) == 1 else _pressed_there(switch, rows, others)
-    every = [row.mute_group for row in sheet.microphones]
-    every += [row.mute_group for row in sheet.wired_microphones]
-    groups = tuple(dict.fromkeys(group for group in every if group))
+    groups = mute_groups(sheet)
     by = dict(sheet.mute_operators)
     if mutes_groups(sheet, groups):
         where = _from_where(sheet)
@@ -146,7 +152,7 @@ def _silent(sheet: RoomSheet) -> Iterator[str]:
     yield from _muted_from_elsewhere(sheet)
     if sheet.microphones:
         yield "A microphone in its charger is silent."
-    if every:
+    if sheet.microphones or sheet.wired_microphones:
         yield "A muted microphone is heard nowhere, neither in the room nor outside it."
 
 

@@ -48,7 +48,7 @@ def pages(document: Document, reader: Reader) -> Mapping[str, str]:
 
 def test_a_page_says_words_answers_and_verdicts(document: Document) -> None:
     page = html.unescape(pages(document, "client")["requirements.md"])
-    assert "1 of 4 requirements met, 1 stated by us, 1 not met and 1 open." in page
+    assert "1 of 4 requirements met, 1 promised by us, 1 not met and 1 open." in page
     rows = re.findall(r"<tr.*?</tr>", page, re.DOTALL)
     (first,) = [row for row in rows if 'id="R-1"' in row]
     assert "Everybody shall be heard <at once>." in first
@@ -58,7 +58,7 @@ def test_a_page_says_words_answers_and_verdicts(document: Document) -> None:
     (third,) = [row for row in rows if 'id="R-3"' in row]
     assert "not answered" in third
     (last,) = [row for row in rows if 'id="R-4"' in row]
-    assert "Stated: Two hours on site." in last
+    assert "Promised: Two hours on site." in last
 
 
 @pytest.mark.parametrize("reader", ["client", "reviewer", "estimator", "installer"])

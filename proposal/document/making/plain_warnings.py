@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from proposal.document.making.plain_words import PLAIN
+from proposal.document.making.plain_words import COUNTED, PLAIN
 from proposal.document.rows.plain_warnings import PlainWarningRow
 from proposal.quantities.formatting import listed
 from proposal.review.finding import Finding
@@ -29,7 +29,21 @@ def plain_warnings(findings: Sequence[Finding]) -> tuple[PlainWarningRow, ...]:
     for one in findings:
         if one.severity != "note" and one.accepted is None:
             places.setdefault(plain_words(one.rule), []).append(one.where)
-    return tuple(PlainWarningRow(what=what, where=_places(tags)) for what, tags in places.items())
+    return tuple(
+        PlainWarningRow(what=_counted(what, tags), where=_places(tags)) for what, tags in places.items()
+    )
+
+
+def _counted(what: str, tags: Sequence[str]) -> str:
+    """Return a sentence with the number of its places and the devices there, where it tells them.
+
+    what: the sentence.  tags: of its places, a cable by the devices that it joins.
+    """
+    if what not in COUNTED:
+        return what
+    one, several = COUNTED[what]
+    where = _places([tag.partition("/")[0] for tag in tags])
+    return (one if len(tags) == 1 else several).format(count=len(tags), where=where)
 
 
 def _places(tags: Sequence[str]) -> str:

@@ -85,8 +85,8 @@ PLAIN: Mapping[str, str] = {
         "Loudspeaker cables share a route with other cables. They have to be kept apart there."
     ),
     "link-near-limit": (
-        "At least one cable is nearly as long as the standard allows. We measure its route on site before we "
-        "order cable."
+        "A cable is nearly as long as the standard allows. We measure its route on site before we order "
+        "cable."
     ),
     "link-too-long": "A cable is longer than the standard allows.",
     "loudspeaker-impedance-low": "Loudspeakers on one line load their amplifier more than it allows.",
@@ -246,3 +246,16 @@ PLAIN: Mapping[str, str] = {
     "wrong-region": "A device may not be used in your region.",
 }
 """Sentences by the name of the rule."""
+
+COUNTED: Mapping[str, tuple[str, str]] = {
+    PLAIN["link-near-limit"]: (
+        "One cable, that of {where}, is nearly as long as the standard allows. We measure its route on site "
+        "before we order cable.",
+        "{count} cables, those of {where}, are nearly as long as the standard allows. We measure their "
+        "routes on site before we order cable.",
+    ),
+}
+"""What is said of one and of several places, by the sentence of the rule, where their number matters.
+
+{where}: the device at one end of each.
+"""

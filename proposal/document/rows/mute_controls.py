@@ -58,7 +58,7 @@ def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:
     sheets: of the kinds of room.
     """
     for sheet in sheets:
-        groups = tuple(dict.fromkeys(one for one in _groups(sheet) if one))
+        groups = mute_groups(sheet)
         asked = len(groups) > 1 or bool(sheet.mute_operators)
         if sheet.mute_points and asked:
             yield MuteControlRow(
@@ -90,8 +90,8 @@ def _operators(sheet: RoomSheet, groups: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{group}: {by[group]}" for group in known)
 
 
-def _groups(sheet: RoomSheet) -> Iterator[str]:
-    for one in sheet.microphones:
-        yield one.mute_group
-    for wired in sheet.wired_microphones:
-        yield wired.mute_group
+def mute_groups(sheet: RoomSheet) -> tuple[str, ...]:
+    """Return the mute groups of a room's microphones, those of wireless ones first."""
+    every = [one.mute_group for one in sheet.microphones]
+    every += [one.mute_group for one in sheet.wired_microphones]
+    return tuple(dict.fromkeys(group for group in every if group))

@@ -107,7 +107,9 @@ class RequirementCount(Row):
 
     all: Annotated[int, Shows("requirements", ALL, "count")] = Field(description="All requirements.")
     met: Annotated[int, Shows("met", ALL, "count")] = Field(description="Met, as figures show.")
-    stated: Annotated[int, Shows("stated", ALL, "count")] = Field(description="Stated to be met.")
+    stated: Annotated[int, Shows("promised_by_us", ALL, "count")] = Field(
+        description="Promised to be met, in words."
+    )
     by_others: Annotated[int, Shows("by_others", ALL, "count")] = Field(description="Met by others.")
     met_in_part: Annotated[int, Shows("met_in_part", ALL, "count")] = Field(description="Met in part.")
     open: Annotated[int, Shows("still_open", ALL, "count")] = Field(description="Open.")

@@ -15,7 +15,7 @@ def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
         lines = [line for line in price.lines if line.group == "allowance" and line.item == answer.allowance]
         if written is None or not lines:
             return unanswered("allowance", f"there is no allowance {answer.allowance}")
-        about = f"allowance (provisional, settled when it is known): {written.name}"
+        about = f"sum set aside: {written.name}"
         amount = sum((line.price for line in lines), Decimal(0))
     elif answer.price != "before tax" and not _says_what_tax_is_due(evidence):
         # No tax in the sums is not the same as none to pay.
@@ -31,6 +31,8 @@ def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
     # A sum set aside is not what was asked for, only the money for it.
     kept: Verdict = "met in part" if answer.price == "allowance" else "met"
     holds = amount >= least if least is not None else most is not None and amount <= most
+    if holds and kept != "met":
+        about = f"{about} (met in part: the sum is provisional until what it pays for is known)"
     return Answered(
         about=about,
         verdict=kept if holds else "not met",

@@ -48,7 +48,12 @@ def test_places_of_one_warning_stand_together_and_notes_are_left_out() -> None:
         ]
     )
     assert one.where == "A1 and A2"
-    assert one.what.startswith("At least one cable is nearly as long as the standard allows.")
+    assert one.what.startswith("2 cables, those of A1 and A2, are nearly as long as the standard allows.")
+
+
+def test_a_single_cable_is_told_by_its_device() -> None:
+    (one,) = plain_warnings([finding("link-near-limit", "A1-CH1/N1/ER1-RK1")])
+    assert one.what.startswith("One cable, that of A1-CH1, is nearly as long as the standard allows.")
 
 
 def test_neither_rule_nor_message_nor_file_is_told() -> None:

@@ -303,7 +303,8 @@ def test_an_allowance_is_provisional_and_never_met(least: str, verdict: str, tmp
     found = compute(load_project(edited(tmp_path / "project", "minimal", edits)))
     assert verdicts(found) == {"R-1": verdict}
     ((answer,),) = (one.answers for one in found.answered)
-    assert answer.about.startswith("allowance (provisional")
+    reason = " (met in part: the sum is provisional until what it pays for is known)"
+    assert answer.about == f"sum set aside: Signs{reason if verdict == 'met in part' else ''}"
 
 
 def test_what_nothing_answers_is_open_and_a_warning(tmp_path: Path) -> None:
