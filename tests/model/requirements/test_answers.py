@@ -10,7 +10,7 @@ from tests.review.editing import edited
 
 HEAD = "R-1:\n  document: Brief\n  text: We ask.\n  answers:\n"
 SORTS = (
-    "count, figure, check, connection, price, date, term, cable, state, condition, site_closed, overtime, "
+    "count, figure, check, connection, price, measured, date, term, cable, state, condition, site_closed, overtime, "
     "agreed, statement"
 )
 NO_SORT = [
