@@ -10,8 +10,8 @@ from tests.review.editing import edited
 
 HEAD = "R-1:\n  document: Brief\n  text: We ask.\n  answers:\n"
 SORTS = (
-    "count, figure, check, connection, price, measured, date, term, cable, state, condition, site_closed, overtime, "
-    "agreed, statement"
+    "count, figure, check, connection, price, measured, date, term, cable, state, condition, site_closed, "
+    "overtime, agreed, statement"
 )
 NO_SORT = [
     f":5:7: R-1.answers.1: wanted one key of {SORTS}, such as {{count: seats, at_least: 8}}; "
