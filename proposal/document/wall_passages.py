@@ -6,6 +6,7 @@ from itertools import pairwise
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.pathways import PathwayRow, PenetrationRow
+from proposal.quantities.pathway_ways import level_parts
 from proposal.quantities.wall_openings import (
     CableWay,
     Passing,
@@ -22,6 +23,11 @@ def openings_on(document: Document, storey: str) -> tuple[WallOpening, ...]:
     """Return the openings in walls of rooms and in walls that are given on a storey."""
     rooms = {room.tag: room.outline for room in document.rooms if room.storey == storey}
     walls = {tag: points for row in document.storeys if row.tag == storey for tag, _, points in row.walls}
+    walls |= {
+        row.tag: (*row.outline, row.outline[0])
+        for row in document.equipment_rooms
+        if row.storey == storey and row.outline
+    }
     return wall_openings(rooms, walls, (*_pathways(document, storey), *_runs(document, storey)))
 
 
@@ -37,8 +43,9 @@ def _pathways(document: Document, storey: str) -> Iterable[Passing]:
         if not makes_openings(row):
             continue
         if len(ends) == 2 and all(node.storey == storey for node in ends) and row.cables:
-            height = ends[0].height_m if ends[0].height_m == ends[1].height_m else None
-            yield Passing(row.tag, (ends[0].at, ends[1].at), height)
+            heights = ends[0].height_m, ends[1].height_m
+            for part in level_parts((ends[0].at, ends[1].at), heights, row.drops_at):
+                yield Passing(row.tag, part.points, part.height_m)
 
 
 def makes_openings(row: PathwayRow) -> bool:

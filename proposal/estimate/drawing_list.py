@@ -13,7 +13,7 @@ from proposal.design.radio.portable_radio import used_in
 from proposal.design.rooms.room_kinds import only_room
 from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.estimate.connection_sheets import detail_risers, overall_risers, signal_flows
-from proposal.estimate.equipment_sheets import networks, rack_elevations
+from proposal.estimate.equipment_sheets import equipment_room_plans, networks, rack_elevations
 from proposal.estimate.plan_sheets import (
     device_schedules,
     mounting_details,
@@ -24,7 +24,7 @@ from proposal.estimate.plan_sheets import (
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
 from proposal.estimate.reels.reel_sheets import cut_plan_parts
-from proposal.estimate.sheet_titles import called, of_portable_set, of_room, of_storey
+from proposal.estimate.sheet_titles import called, of_equipment_room, of_portable_set, of_room, of_storey
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.field_classes import dataclass
 from proposal.model.project import Project
@@ -277,6 +277,15 @@ KINDS = (
         title=called("Rack elevations"),
         drawings=lambda sources: rack_elevations(sources.design),
         listed="detail_sheets",
+    ),
+    SheetKind(
+        name="equipment room plan",
+        series="V",
+        title=of_equipment_room,
+        drawings=lambda sources: equipment_room_plans(sources.project),
+        listed="detail_sheets",
+        # It is drawn from the walls that are given and from what stands there; nobody draws by hand.
+        charged=False,
     ),
     SheetKind(
         name="network",

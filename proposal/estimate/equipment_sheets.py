@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.sheets.splitting import WHOLE, Part
+from proposal.model.project import Project
 
 SWITCHES_A_SHEET = 4
 """Switches that a sheet of the network has places for."""
@@ -17,6 +18,12 @@ def rack_elevations(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
     racks = [rack.device.tag for rack in design.racks if rack.entry]
     if racks:
         yield "", _parts(racks, RACKS_A_SHEET)
+
+
+def equipment_room_plans(project: Project) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    """Yield the tag of each equipment room whose walls are given, with its one sheet."""
+    rooms = project.building.equipment_rooms
+    yield from ((tag, WHOLE) for tag in sorted(rooms, key=natural) if rooms[tag].outline)
 
 
 def networks(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:

@@ -11,6 +11,7 @@ from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.outlines import corners_in_building
 from proposal.model.project import Project
+from proposal.quantities.pathway_ways import level_parts
 from proposal.quantities.plan_pieces import Piece, pieces_of, place_of
 from proposal.quantities.wall_openings import CableWay, Passing, WallOpening, onward_along, wall_openings
 
@@ -105,7 +106,14 @@ def mounting_details(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
             or any(one.kind == "hooks" for one in design.pathways),
             any(one.kind == "tray" for one in design.pathways),
             any(one.kind == "riser shaft" for one in design.pathways),
-            any(cable.route.rises_at or cable.route.comes_down_at for cable in design.cables),
+            *(
+                any(
+                    bool(cable.route.floor_m) == low
+                    for cable in design.cables
+                    if cable.route.rises_at or cable.route.comes_down_at
+                )
+                for low in (False, True)
+            ),
         )
         count = -(-(len(ways) + 1 + sum(held)) // DETAILS_A_SHEET)
         yield "", WHOLE if count == 1 else tuple(Part() for _ in range(count))
@@ -177,18 +185,16 @@ def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[Wa
     building = project.building
     at = {device.tag: device.at for device in design.devices}
     used = {tag for cable in design.cables for tag in cable.route.pathways}
-    lines = []
+    lines: list[Passing] = []
     for tag, one in building.pathways.items():
-        if (
-            tag in used
-            and makes_openings(project, tag)
-            and all(building.nodes[node].storey == storey for node in one.between)
-        ):
+        on_it = all(building.nodes[node].storey == storey for node in one.between)
+        if tag in used and on_it and makes_openings(project, tag):
             first, last = one.between
-            height_m = node_height_m(project, first)
-            level = height_m == node_height_m(project, last)
+            heights = node_height_m(project, first), node_height_m(project, last)
             ends = building.nodes[first].at, building.nodes[last].at
-            lines.append(Passing(tag, ends, height_m if level else None))
+            lines += (
+                Passing(tag, part.points, part.height_m) for part in level_parts(ends, heights, one.drops_at)
+            )
     floors = {tag: row.height for tag, row in building.storeys.items()}
     nodes = {tag: node.at for tag, node in building.nodes.items()}
     for cable in design.cables:
@@ -209,6 +215,11 @@ def openings_in_walls(project: Project, design: Design, storey: str) -> tuple[Wa
         ).runs_on(storey)
     rooms = {tag: corners_in_building(room) for tag, room in project.rooms.items() if room.storey == storey}
     walls = {tag: wall.along for tag, wall in building.radio.walls.items() if wall.storey == storey}
+    walls |= {
+        tag: (*room.outline, room.outline[0])
+        for tag, room in building.equipment_rooms.items()
+        if room.storey == storey and room.outline
+    }
     return wall_openings(rooms, walls, lines)
 
 

@@ -35,6 +35,14 @@ def of_room(title: str) -> Callable[[Project, str], str]:
     return titled
 
 
+def of_equipment_room(project: Project, subject: str) -> str:
+    """Return the title of the plan of an equipment room.
+
+    subject: its tag.
+    """
+    return f"Plan of {subject}, {project.building.equipment_rooms[subject].name}"
+
+
 def of_portable_set(project: Project, subject: str) -> str:
     """Return the title of a drawing of a portable set in a place where it is used.
 

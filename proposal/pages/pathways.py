@@ -87,7 +87,7 @@ def pathways_part_page(here: PageContext, part: SchedulePart[PathwayRow]) -> Par
 def _pathways(here: PageContext, rows: Sequence[PathwayRow]) -> Html:
     fields: list[Field[PathwayRow]] = [
         *fields_of(here, PathwayRow, "tag", "verdict", "kind", "begins_at", "ends_at", "space"),
-        *fields_of(here, PathwayRow, "temperature_c", "length_m", "size", "spacing_m", "tray"),
+        *fields_of(here, PathwayRow, "temperature_c", "drops_at", "length_m", "size", "spacing_m", "tray"),
         *fields_of(here, PathwayRow, "width_m", "depth_m"),
         *fields_of(
             here,
@@ -152,7 +152,7 @@ def _conduits(here: PageContext) -> Html | None:
 
 def _nodes(here: PageContext) -> Html:
     fields: list[Field[NodeRow]] = [
-        *fields_of(here, NodeRow, "tag", "kind", "storey", "at", "height_m"),
+        *fields_of(here, NodeRow, "tag", "kind", "storey", "at", "height_m", "box"),
     ]
     return schedule("Nodes, from the building's origin", fields, here.document.nodes, mark=here.mark("nodes"))
 

@@ -22,6 +22,7 @@ TABLES: Mapping[str, tuple[str, ...]] = {
     "charge timeline": ("room",),
     "conduit sections": ("pathways",),
     "rack elevation": ("racks", "mains"),
+    "equipment room plan": ("racks", "pathways", "mains"),
     "network": ("network", "ports"),
     "level map": ("radio", "room"),
     "radio neighbours": ("radio",),

@@ -53,6 +53,7 @@ def test_sheets_stand_in_the_field_of_the_document_that_their_kind_names(compute
     assert {name for name, who in read_by.items() if who != everyone} == {
         *("riser detail", "conduit sections", "radio neighbours", "rack elevation", "cut plan"),
         "mounting details",
+        "equipment room plan",
         "device schedule",
         "crew loading",
     }

@@ -10,12 +10,12 @@ _STRAIGHT_M = 0.01
 
 
 def goes_straight(project: Project, tag: str) -> bool:
-    """Return whether a pathway is no longer than the straight line between its nodes.
+    """Return whether a pathway is no longer than the straight line between its nodes, or says where it drops.
 
     tag: of the pathway.  Of a longer one nobody says by which way it goes.
     """
     pathway = project.building.pathways[tag]
-    if pathway.length is None:
+    if pathway.length is None or pathway.drops_at is not None:
         return True
     return (
         pathway.length <= math.dist(*(node_position(project, node) for node in pathway.between)) + _STRAIGHT_M

@@ -24,6 +24,7 @@ from proposal.design.pathways.right_angled_runs import pathway_height_m, right_a
 from proposal.field_classes import dataclass
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS, Carries
 from proposal.model.project import Project
+from proposal.quantities.pathway_ways import level_way_m
 
 NodeId = tuple[str, str, int]
 MICROMETRES = 1_000_000
@@ -326,13 +327,16 @@ def node_position(project: Project, tag: str) -> Point3:
 
 
 def pathway_length_m(project: Project, tag: str) -> float:
-    """Return the length of a pathway, m: as written, never under the straight line between its nodes.
+    """Return the length of a pathway, m: as written, never under its way.
 
-    tag: of the pathway.
+    tag: of the pathway.  Its way is the straight line between its nodes, unless it says where it drops.
     """
     pathway = project.building.pathways[tag]
-    straight_m = math.dist(*(node_position(project, name) for name in pathway.between))
-    return max(pathway.length or 0.0, straight_m)
+    first, last = (node_position(project, name) for name in pathway.between)
+    way_m = math.dist(first, last)
+    if pathway.drops_at is not None:
+        way_m = level_way_m(first[:2], pathway.drops_at, last[:2]) + abs(first[2] - last[2])
+    return max(pathway.length or 0.0, way_m)
 
 
 def _each(choose: Callable[[float, float], float], one: Point3, other: Point3) -> Point3:

@@ -3,6 +3,7 @@
 from typing import TypedDict
 
 from proposal.design.design import Design
+from proposal.design.numbers.numbering import natural
 from proposal.document.rows.rooms import EquipmentRoomRow
 from proposal.model.project import Project
 
@@ -26,6 +27,13 @@ def equipment_room_rows(project: Project, design: Design) -> tuple[EquipmentRoom
             storey=room.storey,
             at=room.at,
             racks=tuple(one.device.tag for one in design.racks if one.device.room == tag),
+            outline=room.outline or (),
+            doors=tuple(
+                (name, door.at, door.width)
+                for name, door in sorted(room.doors.items(), key=lambda item: natural(item[0]))
+            ),
+            outlets_at=room.outlets_at,
+            earthing_at=room.earthing_at,
             **_switch_ports(design, tag),
         )
         for tag, room in sorted(project.building.equipment_rooms.items())

@@ -33,7 +33,12 @@ def pathway_parts(project: Project, design: Design) -> PathwayParts:
     return {
         "nodes": tuple(
             NodeRow(
-                tag=tag, kind=node.kind, storey=node.storey, at=node.at, height_m=node_height_m(project, tag)
+                tag=tag,
+                kind=node.kind,
+                storey=node.storey,
+                at=node.at,
+                height_m=node_height_m(project, tag),
+                box=node.box,
             )
             for tag, node in sorted(project.building.nodes.items(), key=lambda item: natural(item[0]))
         ),
@@ -68,6 +73,7 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         to_storey=end.storey,
         space=space.name if space else "",
         temperature_c=building.ceiling_temperature if warm is None else warm,
+        drops_at=building.pathways[one.tag].drops_at,
         length_m=one.length_m,
         size=one.size,
         tray=project.library.trays[one.size].form if one.size in project.library.trays else "",

@@ -27,6 +27,9 @@ class NodeRow(Row):
     height_m: Annotated[float, Shows("above_the_floor", NOT_CLIENT, "position")] = Field(
         default=0.0, description="Height above the floor, m."
     )
+    box: Annotated[str, Shows("box_as_given", NOT_CLIENT)] = Field(
+        default="", description="Size, depth and cover of a box, as whoever furnishes it tells them."
+    )
 
 
 class ContentRow(Row):
@@ -59,7 +62,7 @@ class PathwayRow(Row):
         views={
             "check": "tag verdict kind space temperature_c fill limit spare jam_ratio powered tied "
             "rise_k owner_cables",
-            "pull": "tag kind begins_at ends_at length_m size spacing_m divided barrier bends "
+            "pull": "tag kind begins_at ends_at drops_at length_m size spacing_m divided barrier bends "
             "radius_m pull_points",
             "price": "tag kind begins_at ends_at length_m size width_m depth_m size_from existing "
             "pull_points",
@@ -89,6 +92,11 @@ class PathwayRow(Row):
     )
     temperature_c: Annotated[float, Shows("air", NOT_CLIENT, "temperature")] = Field(
         default=0.0, description="Highest air temperature there, °C."
+    )
+    drops_at: Annotated[Point | None, Shows("changes_height_at", NOT_CLIENT, "coordinates")] = Field(
+        default=None,
+        description="Where a conduit goes from the height of one end to that of the other, m; None where "
+        "nobody says.",
     )
     length_m: Annotated[float, Shows("length", NOT_CLIENT, "length", sums=True)] = Field(
         default=0.0, description="Length, m."

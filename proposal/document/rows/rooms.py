@@ -376,6 +376,19 @@ class EquipmentRoomRow(Row):
     racks: Annotated[tuple[str, ...], Shows("racks", ALL, "tag", link="tag")] = Field(
         description="Tags of its racks."
     )
+    outline: Annotated[tuple[Point, ...], Shows("corners", NOT_CLIENT, "coordinates", drawn=True)] = Field(
+        default=(), description="Corners of its walls in the building, m; empty where they are not given."
+    )
+    doors: Annotated[
+        tuple[tuple[str, Point, float], ...],
+        Shows("doors", NOT_CLIENT, ("tag", "coordinates", "length"), drawn=True),
+    ] = Field(default=(), description="Tag, middle and width of its doors, in the building, m.")
+    outlets_at: Annotated[Point | None, Shows("mains_outlets_at", NOT_CLIENT, "coordinates", drawn=True)] = (
+        Field(default=None, description="Where the outlets for its racks are, m; None where nobody says.")
+    )
+    earthing_at: Annotated[Point | None, Shows("earthing_bar_at", NOT_CLIENT, "coordinates", drawn=True)] = (
+        Field(default=None, description="Where its earthing bar is, m; None where nobody says.")
+    )
     switch_ports: Annotated[
         int, Shows("switch_ports", NOT_CLIENT, "count", zero=False, subject="ports", follows=True)
     ] = Field(default=0, description="Ports for devices of all switches in it, of the owner's those free.")

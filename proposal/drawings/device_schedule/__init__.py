@@ -9,6 +9,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.device_schedule.boxes import BOX_HEADS, BOXES, box_texts
 from proposal.drawings.device_schedule.cables_followed import followed, length
 from proposal.drawings.device_schedule.how_held import TILED, held_words
 from proposal.drawings.device_schedule.notes import FLOOR_NOTE, NOTES, fixings
@@ -59,6 +60,8 @@ COLUMNS = (
 )
 """Heading and width of each column, pt."""
 _MOST_LINES = 4
+_ASIDE_PT = 44.0
+"""What lines of text across all columns leave free on their right, pt."""
 PASSING = "Cables that pass the storey in its pathways"
 CODES = "Codes of models on the sheets of the storey"
 LINES_A_SHEET = 48
@@ -247,6 +250,7 @@ def _lines(document: Document, storey: str) -> Iterator[ScheduleLine]:
         yield from _in_racks(document, racks, inside.get(tag, ()), patches)
     for title, heads, texts in (
         (PATHWAYS + heights_words(document, storey), PATHWAY_HEADS, tuple(pathway_texts(document, storey))),
+        (BOXES, BOX_HEADS, tuple(box_texts(document, storey))),
         (OPENINGS, OPENING_HEADS, tuple(opening_texts(document, storey))),
     ):
         if texts:
@@ -267,7 +271,7 @@ def _codes(document: Document, lines: Sequence[ScheduleLine]) -> Iterator[Schedu
         told = "; ".join(f"{code} {names[code]}" for code in named)
         across = sum(width for _, width in COLUMNS)
         yield ScheduleLine("", (), CODES)
-        yield ScheduleLine("", (), told=wrapped(told, across - 8, LINES_A_SHEET, LETTERS_PT))
+        yield ScheduleLine("", (), told=wrapped(told, across - _ASIDE_PT, LINES_A_SHEET, LETTERS_PT))
 
 
 def _every(document: Document, spacing_m: float | None) -> str:
@@ -302,6 +306,7 @@ def _passing(document: Document, storey: str, patches: Mapping[str, PatchRow]) -
     ]
     if found:
         yield ScheduleLine("", (), PASSING)
+        yield ScheduleLine("", _cells([heading for heading, _ in COLUMNS]), names=True)
         yield from (_line(cable.from_tag, document, None, cable, patches) for cable in found)
 
 

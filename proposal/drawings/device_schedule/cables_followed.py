@@ -15,6 +15,8 @@ from proposal.quantities.floor_runs import ALONG_FURNITURE_M
 JACK = "jack"
 ABOVE_THE_CEILING = "on hooks above the ceiling"
 _SAME_M = 0.005
+NEAR_LIMIT = 0.95
+"""From this share of its limit on, the limit of a cable is told beside its length."""
 
 
 def followed(
@@ -32,10 +34,11 @@ def followed(
     begins = [cable.from_port, cable.from_connector]
     if patch and patch.first_cord:
         begins.append(f"cord {patch.first_cord}")
+    begins += _tap(document, cable.from_tag)
     if cable.from_panel:
         cord = f"cord {patch.first_cord} to " if patch and patch.first_cord else ""
-        panel = code_of(cable.from_panel.replace("/", "-", 1), cable.from_panel.partition("/")[0])
-        begins = [cable.from_port, *_module(document, cable), f"{cord}{panel}", cable.from_connector]
+        module = _module(document, cable)
+        begins = [cable.from_port, *module, f"{cord}{cable.from_panel}", cable.from_connector]
     way = [tag for tag, _ in groupby(cable.pathways)]
     ends = " ".join(part for part in (cable.to_tag, code_of(cable.to_port, cable.to_tag)) if part)
     ends += _unit(document, cable) or _plugged(cable)
@@ -53,7 +56,7 @@ def followed(
     return (
         cable.identity,
         cable.type,
-        length(document, cable.length_m),
+        length(document, cable.length_m) + _at_most(document, cable),
         spare(document, cable),
         ", ".join(part for part in begins if part),
         ", ".join([_entered(document, cable, way[0], corner), *way[1:]])
@@ -70,13 +73,33 @@ def _module(document: Document, cable: CableRow) -> list[str]:
     return [f"module {one}" for one in modules if one]
 
 
+def _tap(document: Document, tag: str) -> list[str]:
+    """Return the tap of a loudspeaker, as an item of a list; none for one without a transformer.
+
+    tag: of the device.
+    """
+    units, locale = document.cover.units, document.cover.locale
+    return [
+        f"tap {formatting.short_quantity(row.tap_w, 'tap_power', units, locale)}"
+        for row in document.line_loudspeakers
+        if row.loudspeaker == tag and row.tap_w is not None
+    ]
+
+
+def _at_most(document: Document, cable: CableRow) -> str:
+    """Return how long a cable may be, where it is nearly so long; else nothing."""
+    if cable.limit_m is None or cable.length_m < NEAR_LIMIT * cable.limit_m:
+        return ""
+    return f", at most {length(document, cable.limit_m)}"
+
+
 def spare(document: Document, cable: CableRow) -> str:
     """Return what of the length of a cable is kept where it begins, where it ends, and for terminating.
 
     Empty where its length holds nothing to spare.
     """
     if cable.measured:
-        return "measured, all in it"
+        return "measured on site, spare in it"
     if not cable.slack_m:
         return ""
     first_m, last_m = cable.slack_from_m or 0.0, cable.slack_to_m or 0.0
@@ -122,6 +145,8 @@ def _entered(document: Document, cable: CableRow, first: str, corner: tuple[floa
     if up is not None:
         into = f"{_high(document, cable.first_run_m)}into {first}"
         return f"{_up(document, cable, up)}, {into}"
+    if boxed := _boxed(document, cable, first):
+        return boxed
     far_m = cable.floor_m if cable.floor_m > ALONG_FURNITURE_M else 0.0
     if far_m:
         first = f"{_floor(document, cable)} to {first}"
@@ -130,6 +155,22 @@ def _entered(document: Document, cable: CableRow, first: str, corner: tuple[floa
         return first
     into = first if far_m else f"into {first}"
     return f"{into} at {length(document, x - corner[0])} and {length(document, y - corner[1])}"
+
+
+def _boxed(document: Document, cable: CableRow, first: str) -> str:
+    """Return at which box a cable enters its first pathway, and how far that is from its device; else empty.
+
+    first: tag of the pathway.
+    """
+    box = next(
+        (node for node in document.nodes if node.kind != "junction" and node.at == cable.turns[0]), None
+    )
+    device = next((row for row in document.devices if row.tag == cable.from_tag), None)
+    if box is None or device is None or device.at is None:
+        return ""
+    aside_m = sum(abs(a - b) for a, b in zip(device.at, box.at, strict=True))
+    aside = f"{length(document, aside_m)} aside, " if aside_m > _SAME_M else ""
+    return f"{aside}box {box.tag} at {_from_corner(document, cable, box.at)}, {first}"
 
 
 def _open_way(document: Document, cable: CableRow) -> str:

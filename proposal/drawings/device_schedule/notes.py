@@ -1,8 +1,11 @@
 """Notes on sheets of the devices and cables of a storey."""
 
+from collections.abc import Sequence
+
 from proposal.document.document import Document
 from proposal.drawings.plan.holds import heights_asked, pathways_elsewhere
 from proposal.drawings.plan.plan_marks import schedules_of
+from proposal.quantities import formatting
 
 NOTES = (
     "Distances are from the walls of the room, heights above the finished floor. Devices without a cable "
@@ -50,6 +53,16 @@ def _on_other_storeys(document: Document, storey: str) -> str:
         waits = f", heights there as taken until question {asked} is answered" if asked else ""
         told.append(f"{', '.join(tags)} on {other}: {schedules_of(document, (other,))}{waits}.")
     return " ".join(told)
+
+
+def _answered(document: Document, asked: Sequence[str]) -> str:
+    """Return by whom and when questions are answered, as far as that is told of the first of them.
+
+    asked: their numbers.
+    """
+    row = next(row for row in document.questions if row.number == asked[0])
+    day = f" by {formatting.date(row.by, document.cover.locale)}" if row.by else ""
+    return f" by {row.who}{day}" if row.who and row.who != "you" else day
 
 
 def _along_furniture(document: Document, storey: str) -> list[str]:

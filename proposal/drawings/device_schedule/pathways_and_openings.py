@@ -5,8 +5,9 @@ from itertools import groupby
 
 from proposal.document.document import Document
 from proposal.document.rows.client_steps import APPROVED
-from proposal.document.rows.pathways import PathwayRow
+from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
+from proposal.drawings.device_schedule.boxes import ON_WALL_M, within
 from proposal.drawings.plan.holds import heights_asked
 from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
 from proposal.drawings.plan.tubing_beside_tubing import (
@@ -19,7 +20,10 @@ from proposal.quantities import formatting
 from proposal.quantities.wall_openings import WallOpening
 
 Texts = tuple[str, ...]
-PATHWAYS = "Pathways of the storey: begin and end so far east (E) and north (N) of the building's origin"
+PATHWAYS = (
+    "Pathways of the storey: begin and end so far east (E) and north (N) of the building's origin; heights "
+    "of their middles"
+)
 OPENINGS = (
     "Openings in walls: distances along the wall, from its western or southern end; heights of their middles"
 )
@@ -101,6 +105,7 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
             continue
         level = len({node.storey for node in ends}) == 1
         height, *near = placed_at(document, ends[0], ends[-1]) if level else [""]
+        near += _dropping(document, row, ends, storey) if level else []
         aside = centre_aside(document, row, steps)
         places = [
             f"{row_storey}{_place(document, (node.at[0] + aside[0], node.at[1] + aside[1]))}"
@@ -116,9 +121,7 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
             row.tag,
             (
                 row.tag,
-                " ".join(
-                    part for part in (kind_of(row), size_of(document, row), _held(document, row)) if part
-                ),
+                ", ".join((_whole(document, row), *_in(row))),
                 "",
                 "",
                 height.removeprefix("at "),
@@ -126,12 +129,59 @@ def pathway_texts(document: Document, storey: str) -> Iterator[tuple[str, Texts]
                 _carries(signals),
                 "",
                 _length(document, row.length_m),
-                _speaker_words(document, row, steps) or _kept_apart(row, signals),
+                _speaker_words(document, row, steps) or _kept_apart(row, signals) or _bent(document, row),
                 *places,
                 ", ".join(f"{one.tag} {one.fire_rating}".strip() for one in openings),
                 ", ".join(dict.fromkeys(words for one in openings for words in one.sleeves)),
             ),
         )
+
+
+def _whole(document: Document, row: PathwayRow) -> str:
+    return " ".join(part for part in (kind_of(row), size_of(document, row), _held(document, row)) if part)
+
+
+def _in(row: PathwayRow) -> list[str]:
+    """Return what more is said of what a pathway is: the sort of tray, and its model."""
+    return [f"{row.tray} {row.size}"] if row.tray else []
+
+
+def _dropping(document: Document, row: PathwayRow, ends: Sequence[NodeRow], storey: str) -> list[str]:
+    """Return where a pathway between two heights of a storey goes down, as far as that is given.
+
+    ends: its nodes.
+    """
+    if ends[0].height_m == ends[-1].height_m or row.drops_at is None:
+        return []
+    on_wall = next(
+        (
+            f", {side} wall of {room.tag}"
+            for room in document.rooms
+            if room.storey == storey
+            for side, axis, value in (
+                ("west", 0, min(x for x, _ in room.outline)),
+                ("east", 0, max(x for x, _ in room.outline)),
+                ("south", 1, min(y for _, y in room.outline)),
+                ("north", 1, max(y for _, y in room.outline)),
+            )
+            if abs(row.drops_at[axis] - value) < ON_WALL_M and within(row.drops_at, room.outline)
+        ),
+        "",
+    )
+    return [f"goes down at {_place(document, row.drops_at)}{on_wall}"]
+
+
+def _bent(document: Document, row: PathwayRow) -> str:
+    """Return the bends of a conduit with their radius, and its pull boxes."""
+    if not row.bends:
+        return ""
+    bends = f"{formatting.count_of(len(row.bends), 'bend')}, together {sum(row.bends):g}°"
+    units, locale = document.cover.units, document.cover.locale
+    if row.radius_m:
+        radius = formatting.short_quantity(round(row.radius_m, 3), "short_length", units, locale)
+        bends += f", radius {radius}"
+    boxes = formatting.count_of(row.pull_points, "pull box", "pull boxes")
+    return f"{bends}, {boxes}" if row.pull_points else bends
 
 
 def _open_about(row: PathwayRow) -> Iterator[str]:

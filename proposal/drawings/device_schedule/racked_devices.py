@@ -117,7 +117,7 @@ def place_words(document: Document, room: str) -> list[str]:
     if last:
         ends_m = next((row.height_m for row in document.devices if row.location in racks), None)
         down = f" to {length(document, ends_m)}" if ends_m else ""
-        hooks = _hooks_of(document)
+        hooks = hooks_words(document)
         told.append(f"cables leave {', '.join(last)} along x and y{hooks}, and come down at the rack{down}")
     if usual := [
         _with_length(document, cord)
@@ -130,11 +130,11 @@ def place_words(document: Document, room: str) -> list[str]:
     return told
 
 
-def _hooks_of(document: Document) -> str:
+def hooks_words(document: Document) -> str:
     """Return on what cables lie outside pathways, as it is counted with the rooms; empty where on nothing."""
     for row in document.takeoff:
         if row.section == "supports" and row.spacing_m:
-            return f" on {row.item}, one every {length(document, row.spacing_m)}, counted with the rooms"
+            return f" on {row.item} every {length(document, row.spacing_m)} (counted with the rooms)"
     return ""
 
 

@@ -1,6 +1,6 @@
 """How cables are held: on hooks and straps, in riser shafts, in conduit in walls; a detail each."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
@@ -12,6 +12,16 @@ from proposal.quantities import formatting
 
 HOOKS, IN_TRAY, IN_SHAFT, IN_WALL = "hooks and straps", "cable tray", "cables in a riser", "cable at a wall"
 STRUCTURE, TRAY, SHAFT, CONDUIT = "structure", "below the structure", "shaft", "conduit"
+IN_WALL_LOW, CONDUIT_LOW = "cable at a wall, over the floor", "conduit to the floor"
+AT_FURNITURE = (
+    "conduit from above the ceiling down to a box in the wall at the height of the device; from there along "
+    "the furniture to the outlet box (a) beside the device, or to the device; that lead is part of the length"
+)
+AT_FLOOR = (
+    "conduit from above the ceiling down to a box in the wall at the floor; from there on the floor in a "
+    "duct or under a cover, and up the furniture to the outlet box (a) beside the device, or to the device; "
+    "that lead is part of the length"
+)
 HELD = "Hooks and straps for cables"
 TRAYS = "Cable trays"
 TUBED = "Conduit, boxes and pull strings"
@@ -131,34 +141,36 @@ def _in_shafts(document: Document) -> Iterator[Detail]:
 
 
 def _in_walls(document: Document) -> Iterator[Detail]:
-    places: dict[tuple[str, object], tuple[str, float]] = {}
+    high: dict[tuple[str, object], str] = {}
+    low: dict[tuple[str, object], str] = {}
     for cable in document.cables:
         at = cable.rises_at or cable.comes_down_at
         if at and cable.conduit:
-            size = cable.conduit.partition(" for ")[0]
-            before = places.get((cable.room, at), (size, 0.0))[1]
-            places[cable.room, at] = size, max(before, cable.floor_m)
-    low = {(room, far) for (room, _), (_, far) in places.items() if far}
-    if places:
-        sizes: dict[str, set[str]] = {}
-        for (room, _), (size, _) in places.items():
-            sizes.setdefault(size, set()).add(room)
-        models = [
-            HeldModel(f"{size} in {', '.join(sorted(rooms, key=natural))}", "", "")
-            for size, rooms in sorted(sizes.items())
-        ]
-        held = (
-            "conduit from above the ceiling down to a box in the wall at the height of the device; from "
-            "there along the furniture to the outlet box (a) beside the device, or to the device"
-        )
-        away = [
-            f"in {room} the device stands off the wall: its box is at the foot of the wall, and from there "
-            f"{_length(document, far)} of cable lie on the floor, in a duct or under a cover; the length of "
-            "the cable holds them"
-            for room, far in sorted(low)
-        ]
-        told = [HeldModel("", "", words) for words in (f"{held}{by_whom(document, TUBED)}", *away)]
-        yield Detail(IN_WALL, CONDUIT, len(places), (*models, *told), (), "")
+            # A cable that lies on the floor on its way to the wall comes out of it there.
+            places = low if cable.floor_m else high
+            places[cable.room, at] = cable.conduit.partition(" for ")[0]
+    if high:
+        yield _conduits(document, IN_WALL, CONDUIT, high, AT_FURNITURE)
+    if low:
+        yield _conduits(document, IN_WALL_LOW, CONDUIT_LOW, low, AT_FLOOR)
+
+
+def _conduits(
+    document: Document, kind: str, location: str, places: Mapping[tuple[str, object], str], held: str
+) -> Detail:
+    """Return the detail of conduit in walls.
+
+    places: size of conduit by room and place.  held: how it goes.
+    """
+    sizes: dict[str, set[str]] = {}
+    for (room, _), size in places.items():
+        sizes.setdefault(size, set()).add(room)
+    models = [
+        HeldModel(f"{size} in {', '.join(sorted(rooms, key=natural))}", "", "")
+        for size, rooms in sorted(sizes.items())
+    ]
+    by = HeldModel("", "", f"{held}{by_whom(document, TUBED)}")
+    return Detail(kind, location, len(places), (*models, by), (), "")
 
 
 def by_whom(document: Document, about: str) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
-from proposal.drawings.mounting_details.cable_supports import CONDUIT, SHAFT, STRUCTURE, TRAY
+from proposal.drawings.mounting_details.cable_supports import CONDUIT, CONDUIT_LOW, SHAFT, STRUCTURE, TRAY
 from proposal.drawings.plan.field import SMALL
 
 _CABLE_PT = 1.9
@@ -90,7 +90,16 @@ def _ladder(canvas: Canvas, at: Point, size: Point) -> None:
 
 
 def _conduit(canvas: Canvas, at: Point, size: Point) -> None:
-    """Draw conduit in a wall from above the ceiling to a box, and the cable on to its outlet."""
+    """Draw conduit in a wall from above the ceiling to a box, and the cable along furniture to its outlet."""
+    _in_wall(canvas, at, size, on_floor=False)
+
+
+def _conduit_to_floor(canvas: Canvas, at: Point, size: Point) -> None:
+    """Draw conduit in a wall down to a box at the floor, and the cable over the floor to its outlet."""
+    _in_wall(canvas, at, size, on_floor=True)
+
+
+def _in_wall(canvas: Canvas, at: Point, size: Point, *, on_floor: bool) -> None:
     x, y = at
     wide, high = size
     floor, ceiling, wall, board = y + high, y + 26, x + wide - 14, y + high * 0.62
@@ -98,20 +107,23 @@ def _conduit(canvas: Canvas, at: Point, size: Point) -> None:
     hatch(canvas, (x, floor), wide)
     canvas.line(((x, ceiling), (wall, ceiling)), MUTED, 0.8)
     canvas.polygon(((wall, y), (wall + 14, y), (wall + 14, floor), (wall, floor)), PAPER, INK, 1.0)
+    foot, away = (floor - 4, 26) if on_floor else (board, 0)
     canvas.polygon(
-        ((wall + 4, y + 10), (wall + 9, y + 10), (wall + 9, board - 8), (wall + 4, board - 8)),
+        ((wall + 4, y + 10), (wall + 9, y + 10), (wall + 9, foot - 8), (wall + 4, foot - 8)),
         BAND,
         FRAME,
         0.8,
     )
-    box = ((wall, board - 8), (wall + 10, board - 8), (wall + 10, board + 2), (wall, board + 2))
+    box = ((wall, foot - 8), (wall + 10, foot - 8), (wall + 10, foot + 2), (wall, foot + 2))
     canvas.polygon(box, PAPER, INK, 1.0)
-    corners = ((wall - 70, board), (wall - 3, board), (wall - 3, board + 5), (wall - 70, board + 5))
+    near = wall - 3 - away
+    corners = ((wall - 70, board), (near, board), (near, board + 5), (wall - 70, board + 5))
     canvas.polygon(corners, BAND, FRAME, 0.8)
-    for leg in (wall - 64, wall - 10):
+    for leg in (wall - 64, near - 7):
         canvas.line(((leg, board + 5), (leg, floor)), FRAME, 2.4)
-    outlet = wall - 48
-    canvas.line(((wall + 6.5, y + 10), (wall + 6.5, board - 3), (outlet + 8, board - 3)), INK, 1.0)
+    outlet = wall - 48 - away / 4
+    way = ((near + 3, foot), (near + 3, board - 3)) if on_floor else ()
+    canvas.line(((wall + 6.5, y + 10), (wall + 6.5, foot - 3), *way, (outlet + 8, board - 3)), INK, 1.0)
     canvas.polygon(
         ((outlet, board - 8), (outlet + 8, board - 8), (outlet + 8, board), (outlet, board)), PAPER, INK, 1.0
     )
@@ -124,5 +136,6 @@ SECTIONS: Mapping[str, Callable[[Canvas, Point, Point], None]] = {
     TRAY: _tray,
     SHAFT: _ladder,
     CONDUIT: _conduit,
+    CONDUIT_LOW: _conduit_to_floor,
 }
 """How to draw the section of each way in which cables are held: canvas, upper left, width and height, pt."""

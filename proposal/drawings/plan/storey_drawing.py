@@ -135,6 +135,8 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         _run(canvas, run, way)
     for pathway in spec.pathways:
         draw_pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
+        if pathway.drop:
+            draw_ring(canvas, scale.on_paper(pathway.drop))
     for pathway, at in rising_on_paper(spec.pathways, scale):
         draw_riser(canvas, pathway.way, at)
     for _, at_wall, upright in spec.passages:
@@ -272,6 +274,8 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled, ways: Sequence[Route]) -> Groun
             ground.fill(around(points[-1], END_PT))
     for pathway in spec.pathways:
         ground.rule(scale.all_on_paper(pathway.points), pathway_width(pathway.kind))
+        if pathway.drop:
+            ground.fill(around(scale.on_paper(pathway.drop), END_PT))
     for _, at in rising_on_paper(spec.pathways, scale):
         ground.fill(around(at, RISER_PT))
     for _, at_wall, _ in spec.passages:

@@ -253,8 +253,8 @@ def _pathway_labels(pathways: Iterable[PlanPathway], scale: Scaled) -> list[Labe
         lines = tuple(plain(line) for line in pathway.lines)
         if len(points) == 1:
             continue
-        label = Label(lines, _between(points[0], points[1], 0.5), (1.0, 1.0))
-        labels.append(_along(label, (points[0], points[1])))
+        longest = max(pairwise(points), key=_length)
+        labels.append(_along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest))
     labels += [
         Label(tuple(plain(line) for line in pathway.lines), at, (RISER_PT, RISER_PT))
         for pathway, at in rising_on_paper(pathways, scale)

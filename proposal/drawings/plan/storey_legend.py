@@ -56,7 +56,7 @@ def legend_entries(
     for signal in sorted(seen):
         drawn = draw_fed_line if signal == LOUDSPEAKER_LINE else draw_cables
         entries.append((f"{signal}, no pathway", partial(_sample, drawn, signal)))
-    if any(run.goes_on for run in spec.runs):
+    if any(run.goes_on for run in spec.runs) or any(one.drop for one in spec.pathways):
         entries.append(
             ("goes up, down or on to another sheet" if spec.pieces else "goes up or down", draw_ring)
         )

@@ -5,9 +5,10 @@ from collections.abc import Mapping, Sequence
 from proposal.document.document import Document
 from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
-from proposal.drawings.plan.storey_spec import Level, PlanPathway
+from proposal.drawings.plan.storey_spec import Level, PlanPathway, Point
 from proposal.drawings.plan.tubing_beside_tubing import centre_aside, steps_from_racks
 from proposal.quantities import formatting
+from proposal.quantities.pathway_ways import level_parts
 
 HIGH_M = 1.0
 """Ends of pathways above this height are on the ceiling plan, lower ones on the floor plan."""
@@ -40,8 +41,12 @@ def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPath
         ends = [nodes[row.from_node], nodes[row.to_node]]
         here = [node for node in ends if node.storey == storey]
         lines = [" ".join(part for part in (row.tag, kind_of(row), size_of(document, row)) if part)]
+        points = tuple(dict.fromkeys(node.at for node in here))
+        drop = None
         if len(here) == len(ends):
-            lines += placed_at(document, ends[0], ends[1])
+            drop = row.drops_at
+            points, told = _on_level(document, row, (ends[0], ends[1]), level) if drop else (points, ())
+            lines += told or placed_at(document, ends[0], ends[1])
         if not row.straight:
             lines.append(way_words(row))
         lines += _centre_words(document, row, ends, steps)
@@ -55,9 +60,8 @@ def pathways_of(document: Document, storey: str, level: Level) -> tuple[PlanPath
             if one.pathway == row.tag and (one.crosses == "floor" or one.storey == storey)
         ]
         lines += carried.get(row.tag, ())
-        points = tuple(dict.fromkeys(node.at for node in here))
         there = next((node.storey for node in ends if node not in here), storey)
-        found.append(PlanPathway(kind_of(row), points, tuple(lines), _way_of(document, storey, there)))
+        found.append(PlanPathway(kind_of(row), points, tuple(lines), _way_of(document, storey, there), drop))
     return tuple(found)
 
 
@@ -75,6 +79,31 @@ def _centre_words(
         for axis, way in ((0, "E"), (1, "N"))
         if aside[axis]
     ]
+
+
+def _on_level(
+    document: Document, row: PathwayRow, ends: tuple[NodeRow, NodeRow], level: Level
+) -> tuple[tuple[Point, ...], tuple[str, ...]]:
+    """Return the points of the part of a conduit that lies high, or low, and where it changes its height.
+
+    ends: its nodes.
+    """
+    one, two = ends
+    parts = level_parts((one.at, two.at), (one.height_m, two.height_m), row.drops_at)
+    high = [part for part in parts if ((part.height_m or 0.0) > HIGH_M) == (level == "ceiling")]
+    part = next(iter(high or parts))
+    place = row.drops_at or one.at
+    other = "down" if level == "ceiling" else "up"
+    told = f"at {_length(document, part.height_m or 0.0)}, {other} at {_place(document, place)}"
+    return part.points, (told,)
+
+
+def _place(document: Document, at: Point) -> str:
+    return f"{_length(document, at[0])} E, {_length(document, at[1])} N"
+
+
+def _length(document: Document, value_m: float) -> str:
+    return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
 
 
 def _carried(document: Document) -> Mapping[str, tuple[str, ...]]:

@@ -8,7 +8,6 @@ from itertools import pairwise
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.plan.storey_spec import (
-    PlanPathway,
     PlanPiece,
     PlanRoom,
     PlanRun,
@@ -48,7 +47,7 @@ def _piece(spec: StoreyPlanSpec, boxes: Sequence[Piece], number: int) -> StoreyP
     rooms = tuple(room for room in spec.rooms if place_of(_middle(room), boxes) == number)
     of_room = {mark.at: place_of(_middle(room), boxes) for room in spec.rooms for mark in room.marks}
     pathways = [
-        PlanPathway(one.kind, points, one.lines, one.way)
+        replace(one, points=points, drop=one.drop if one.drop in points else None)
         for one in spec.pathways
         for points in (
             [one.points] if len(one.points) == 1 and place_of(one.points[0], boxes) == number

@@ -55,12 +55,14 @@ class PlanPathway:
     """A pathway of cables: its ends, m, one where it leaves the storey, and the lines of its label.
 
     way: up or down where it leaves the storey.
+    drop: where it goes to the other plan of the storey, m; None where it does not, or nobody says where.
     """
 
     kind: str
     points: tuple[Point, ...]
     lines: tuple[str, ...]
     way: str = ""
+    drop: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)

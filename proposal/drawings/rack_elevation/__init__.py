@@ -1,9 +1,10 @@
 """The rack elevation: what stands at which unit, front and rear, with weight, heat and outlets."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from proposal.document.document import Document
+from proposal.document.rows.mains import MainsOutletRow
 from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
@@ -26,7 +27,7 @@ class Box:
     unit, units: lowest unit it takes, from below, and how many.
     side: left or right, empty for the whole width.
     name, kind: its tag or code, without the rack's own tag, and what it is.
-    note: its model, weight and heat, as they stand beside it.
+    note: its model, weight and heat, as they stand beside it.  model: its code; empty where nobody says.
     outlets: that feed it.
     holds: names of what stands on it, where it is a shelf, from the left.
     mains: circuit and outlet of the room that it is plugged in; empty where that is none of its own.
@@ -40,6 +41,7 @@ class Box:
     kind: str
     note: str
     outlets: tuple[str, ...] = ()
+    model: str = ""
     holds: tuple[str, ...] = ()
     mains: str = ""
     cords: tuple[str, ...] = ()
@@ -83,7 +85,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
             _picture(
                 rack,
                 [row for row in document.rack_places if row.rack == rack.tag],
-                {one.serves: one.mark for one in document.mains_outlets if one.location == rack.tag},
+                [one for one in document.mains_outlets if one.location == rack.tag],
                 units,
                 locale,
             )
@@ -94,12 +96,13 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
 
 
 def _picture(
-    rack: RackRow, places: Sequence[RackPlaceRow], mains: Mapping[str, str], units: str, locale: str
+    rack: RackRow, places: Sequence[RackPlaceRow], outlets: Sequence[MainsOutletRow], units: str, locale: str
 ) -> RackPicture:
     """Return how a rack is drawn.
 
-    mains: outlet of the room by what is plugged in there.
+    outlets: of the room, beside the rack.
     """
+    mains = {one.serves: one.mark for one in outlets}
     boxes = {
         face: tuple(
             replace(
@@ -128,6 +131,7 @@ def _picture(
             f"{shown(rack.hourly_air_m3, 'airflow')} moved"
         )
     sums += _behind_each_other(rack, places, units, locale)
+    sums += _plugged_in(rack.tag, outlets)
     return RackPicture(
         tag=rack.tag,
         model=f"{rack.model}, front to the {rack.faces}" if rack.faces else rack.model,
@@ -136,6 +140,17 @@ def _picture(
         rear=boxes["rear"],
         sums=tuple(sums),
     )
+
+
+def _plugged_in(rack: str, outlets: Sequence[MainsOutletRow]) -> list[str]:
+    """Return at which outlets of the room what is plugged in, and with which inlet or plug, by that."""
+    plugs: dict[str, list[str]] = {}
+    for one in outlets:
+        name = one.serves.removeprefix(f"{rack}/")
+        plugs.setdefault(one.plug, []).append(f"{name} at {one.mark}")
+    return [
+        f"mains at the rack: {', '.join(names)}, {plug or 'plug not stated'}" for plug, names in plugs.items()
+    ]
 
 
 def _behind_each_other(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: str) -> list[str]:
@@ -180,6 +195,7 @@ def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: s
                 formatting.short_quantity(one.cord_m, "length", units, locale) for one in parts if one.cord_m
             )
         ),
+        model=row.model,
         holds=tuple(one.name.rpartition("-")[2] for one in shelved),
     )
 

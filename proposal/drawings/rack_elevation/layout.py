@@ -1,6 +1,6 @@
 """A sheet of rack elevations as SVG, to scale: front with notes beside it, and rear, for two racks."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
@@ -22,7 +22,9 @@ SCALES = (5.0, 10.0, 12.5)
 RACKS = 2
 _PITCH_MM = 195.0
 _NOTES_MM, _NUMBERS_MM = 66.0, 6.0
-_SUMS_MM, _HEAD_MM = 19.0, 13.0
+_SUMS_MM, _HEAD_MM = 26.0, 13.0
+_PT_A_MM = 72 / 25.4
+_STRIP = "power strip"
 _CLEAR_MM = 4.0
 _TEXT_PT = 7.0
 _FACE = "#dce8f1"
@@ -32,6 +34,7 @@ _CLEAR = {True: ("1 m", "0.6 m"), False: ("3 ft 3 in", "2 ft")}
 """What is free before and behind a rack (common practice), where lengths are metric and where not."""
 _ENDS = ("patch panel", "fibre panel", "cable manager")
 """Kinds in which cables end or are led, drawn alike."""
+_OWNER_CODE, OWNER = "OE", "owner's device"
 _FACES = {"blank panel": "#eeeeee", "vent panel": "#ffffff", **dict.fromkeys((*_ENDS, _PANELS), "#f6efe0")}
 _HATCHES = {"vent panel": "||||", "power strip": "....", "fan panel": "xx"}
 
@@ -178,7 +181,8 @@ def _box(axes: "Axes", rack: RackPicture, box: Box, place: _Place, start: float)
     if box.kind in CLOSED:
         return
     shares = 1 + len(box.holds)
-    first = f"{box.name}, mains {box.mains}" if box.mains else box.name
+    named = f"{box.name} {box.model}" if box.kind == _STRIP and box.model else box.name
+    first = f"{named}, mains {box.mains}" if box.mains else named
     for number, name in enumerate((first, *box.holds)):
         left = start + across + number * width / shares
         if number:
@@ -229,10 +233,10 @@ def _behind(axes: "Axes", rack: RackPicture, place: _Place) -> None:
 
 
 def _notes(axes: "Axes", boxes: Sequence[Box], place: _Place) -> None:
-    """Write beside each level what stands there with its weight, heat and outlets."""
+    """Write beside each level what stands there with its model, weight, heat and outlets."""
     levels: dict[int, list[Box]] = {}
     for box in boxes:
-        if box.note:
+        if box.note or box.outlets:
             levels.setdefault(box.unit, []).append(box)
     for unit, level in levels.items():
         words = beside(sorted(level, key=lambda one: one.side))
@@ -278,22 +282,43 @@ HELD = (
 )
 
 
+def _boxes(spec: RackElevationSpec) -> Iterator[Box]:
+    for rack in spec.racks:
+        yield from (*rack.front, *rack.rear)
+
+
+def _with_models(spec: RackElevationSpec, kind: str) -> str:
+    """Return a kind of part with the models of it that close a front, which are told nowhere else."""
+    models = {box.model for box in _boxes(spec) if box.kind == kind and box.kind in CLOSED and box.model}
+    return " ".join((kind, *sorted(models)))
+
+
+def _codes(spec: RackElevationSpec) -> tuple[str, ...]:
+    """Return what the letters before the numbers of what stands in racks mean, as a note."""
+    kinds: dict[str, str] = {}
+    for box in _boxes(spec):
+        letters = box.name.rpartition("-")[2].rstrip("0123456789")
+        if box.kind not in CLOSED and letters.isupper():
+            kinds.setdefault(letters, OWNER if letters == _OWNER_CODE else box.kind)
+    told = ", ".join(f"{letters} {kind}" for letters, kind in sorted(kinds.items()))
+    return (f"{told}.",) if told else ()
+
+
 def _foot(spec: RackElevationSpec) -> Foot:
     shown = {box.kind for rack in spec.racks for box in (*rack.front, *rack.rear)}
-    kinds = [kind for kind in ("blank panel", "vent panel", "power strip", "fan panel") if kind in shown]
+    kinds = [kind for kind in ("blank panel", "vent panel", _STRIP, "fan panel") if kind in shown]
     entries = [
-        LegendEntry(AreaSample(_FACES.get(kind, _FACE), FRAME, 0.6, _HATCHES.get(kind, "")), kind)
+        LegendEntry(
+            AreaSample(_FACES.get(kind, _FACE), FRAME, 0.6, _HATCHES.get(kind, "")), _with_models(spec, kind)
+        )
         for kind in kinds
     ]
     if shown & set(_ENDS):
         entries.append(LegendEntry(AreaSample(_FACES[_PANELS], FRAME), _PANELS))
     entries.append(LegendEntry(AreaSample(_FACE, FRAME), "equipment"))
     entries.append(LegendEntry(LineSample(_BEHIND), "stands in front, seen from behind"))
-    return Foot(
-        entries=tuple(entries),
-        notes=tuple(filter(None, (_counted(spec), HELD, spec.cords))),
-        scale=f"1:{scale_of(spec):g}",
-    )
+    notes = tuple(filter(None, (_counted(spec), HELD, spec.cords, *_codes(spec))))
+    return Foot(entries=tuple(entries), notes=notes, scale=f"1:{scale_of(spec):g}")
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -9,7 +9,9 @@ from pydantic import BaseModel, ValidationError
 from proposal.model.pathways.pathways import ROUND_KINDS, Node, Pathway
 from proposal.model.project import Path
 from proposal.model.reading.project_tree import Untyped, mapping_at
+from proposal.model.room_shape import Point
 from proposal.quantities.messages import shown
+from proposal.quantities.pathway_ways import level_way_m
 
 # Fields that mean something for some kinds only; elsewhere they would be passed over without a word.
 _ONLY_FOR: Mapping[str, tuple[str, ...]] = {
@@ -17,6 +19,7 @@ _ONLY_FOR: Mapping[str, tuple[str, ...]] = {
     "bends": ("conduit",),
     "bend_radius": ("conduit",),
     "pull_points": ("conduit",),
+    "drops_at": ("conduit",),
     "width": ("tray",),
     "depth": ("tray",),
     "support": ("hooks",),
@@ -50,6 +53,14 @@ def wrong_pathways(tree: Untyped) -> Iterator[tuple[Path, str]]:
             yield (*path, "between"), message
         elif isinstance(start, Node) and isinstance(end, Node):
             yield from _wrong_ends(path, pathway, start, end)
+            if pathway.drops_at is not None:
+                yield from _wrong_drop(path, pathway.drops_at, start, end)
+    for tag, node in nodes.items():
+        if isinstance(node, Node) and node.box and node.kind == "junction":
+            yield (
+                ("building", "nodes", tag, "box"),
+                "wanted this for floor box or pull box only; found junction",
+            )
 
 
 def _wrong_ends(path: Path, pathway: Pathway, start: Node, end: Node) -> Iterator[tuple[Path, str]]:
@@ -59,11 +70,30 @@ def _wrong_ends(path: Path, pathway: Pathway, start: Node, end: Node) -> Iterato
     elif start.storey == end.storey:
         # Heights may rest on defaults that are not known here; the plan alone is the least it can be.
         straight_m = math.dist(start.at, end.at)
+        way_m = straight_m if pathway.drops_at is None else level_way_m(start.at, pathway.drops_at, end.at)
         if straight_m + abs((start.height or 0.0) - (end.height or 0.0)) == 0:
             yield (*path, "between"), "wanted nodes that stand apart; found two in one place"
-        elif pathway.length is not None and pathway.length < straight_m - _ROUNDING_M:
-            message = f"wanted at least the straight line between its nodes, {straight_m:.2f} m"
+        elif pathway.length is not None and pathway.length < way_m - _ROUNDING_M:
+            way = (
+                "straight line between its nodes"
+                if pathway.drops_at is None
+                else "level way between its nodes"
+            )
+            message = f"wanted at least the {way}, {way_m:.2f} m"
             yield (*path, "length"), f"{message}; found {pathway.length:g} m"
+
+
+def _wrong_drop(path: Path, at: Point, start: Node, end: Node) -> Iterator[tuple[Path, str]]:
+    """Yield what is wrong about where a conduit changes its height.
+
+    at: the place, m.
+    """
+    if start.storey != end.storey:
+        message = "wanted this of a conduit on one storey only"
+        yield (*path, "drops_at"), f"{message}; found {shown(start.storey)} and {shown(end.storey)}"
+    elif start.height is not None and start.height == end.height:
+        message = "wanted this between nodes at two heights only"
+        yield (*path, "drops_at"), f"{message}; found both at {start.height:g} m"
 
 
 def _valid(model: type[BaseModel], written: Any) -> BaseModel | None:

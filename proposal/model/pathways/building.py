@@ -10,7 +10,7 @@ from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Space
 from proposal.model.portable_sets import PortablePlace, PortableSet
 from proposal.model.radio.radio import BuildingRadio
-from proposal.model.room_shape import Outline, Point
+from proposal.model.room_shape import Door, Outline, Point
 from proposal.model.standby import Standby
 from proposal.model.states import State
 from proposal.quantities.parsing import Length, Temperature
@@ -72,6 +72,23 @@ class EquipmentRoom(Written):
     at: Point = Field(description="Position of its racks in the building, x then y.")
     racks: Annotated[Mapping[str, Rack], Field(min_length=1, max_length=100)] = Field(
         description="Racks by their codes, such as RK1."
+    )
+    outline: Outline | None = Field(
+        default=None,
+        description="Corners of its walls in the building, x then y; with them it has a plan of its own.",
+    )
+    doors: Annotated[Mapping[str, Door], Field(max_length=20)] = Field(
+        default={}, description="Doors in its walls by tag, in the building's coordinates."
+    )
+    outlets_at: Point | None = Field(
+        default=None,
+        description="Where the outlets of the mains for its racks are, x then y in the building; left out, "
+        "they are wanted at the racks.",
+    )
+    earthing_at: Point | None = Field(
+        default=None,
+        description="Where the earthing bar is to which its racks are bonded, x then y in the building; left "
+        "out, its plan says that it is open.",
     )
     temperature: Temperature | None = Field(
         default=None,

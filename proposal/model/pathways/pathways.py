@@ -52,6 +52,11 @@ class Node(Written):
         default="junction",
         description="A junction, a floor box, or a pull box, which ends the pull of a conduit.",
     )
+    box: Annotated[str, Field(max_length=120)] = Field(
+        default="",
+        description="Of a floor box or a pull box: size, depth and cover as whoever furnishes it tells them, "
+        "and in what it sits, such as `80 mm deep, lid with carpet, in the raised floor`.",
+    )
 
 
 class Pathway(Written):
@@ -64,6 +69,12 @@ class Pathway(Written):
     )
     length: _Size | None = Field(
         default=None, description="Length where it is longer than the straight line between its nodes."
+    )
+    drops_at: Point | None = Field(
+        default=None,
+        description="Where a conduit goes from the height of its one end to that of the other, x then y in "
+        "the building: at a wall or a column. It leads there and on along x and y, and is as long as that "
+        "way. Left out, sheets say that its way is open.",
     )
     size: Size = Field(
         default="choose", description="Trade size of a conduit or sleeve, or `choose` for the smallest."

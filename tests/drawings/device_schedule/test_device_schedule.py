@@ -97,14 +97,15 @@ def test_a_line_tells_place_height_fixing_way_and_end(document: Document) -> Non
 def test_a_cable_below_the_ceiling_says_where_it_enters_the_floor_and_none_where_it_needs_no_way(
     document: Document,
 ) -> None:
-    # The room's corner lies 69.0 m east and 4.0 m north of the origin, floor box FB1 at 71.2 m and 18.9 m.
+    # The room's corner lies 69.0 m east and 4.0 m north of the origin, floor box FB1 at 71.2 m and 19.2 m.
+    # Its charger stands at 71.5 m and 19.6 m.
     ways = {
         line.identity: " ".join(line.cells[PLACE["By way of"]])
         for spec in sheets(document)
         for line in spec.lines
         if line.cells
     }
-    assert ways["A001-CH1/N1/ER1-RK1"] == "into C01 at 2.2 m and 14.9 m, T02, S01, T01"
+    assert ways["A001-CH1/N1/ER1-RK1"] == "0.7 m aside, box FB1 at 2.2 m and 15.2 m, C01, T02, S01, T01"
     # It stands beside the breakout whose switch serves it.
     assert ways["A201-CH1/N1/A201-BO1"] == "no pathway: side by side"
 
@@ -127,8 +128,27 @@ def test_a_cable_to_a_tray_outside_its_room_says_at_which_wall_it_goes_up(docume
         for line in spec.lines
         if line.cells
     }
-    assert spare["A102-AP1/N1/ER2-RK1"] == ("measured, all in it",)
+    assert spare["A102-AP1/N1/ER2-RK1"] == ("measured on site,", "spare in it")
     assert lines["A101-LS1/L1/A101-LS2"] == "on hooks above the ceiling"
+
+
+def test_a_length_near_the_limit_of_its_link_tells_that(document: Document) -> None:
+    """The permanent link may have 90 m at 20 °C; at 30 °C of the corridors' ceilings it is 86.9 m."""
+    lengths = {
+        line.identity: " ".join(line.cells[PLACE["Length"]])
+        for spec in sheets(document)
+        for line in spec.lines
+        if line.cells and not line.names
+    }
+    assert lengths["A110-CH1/N1/ER2-RK1"] == "85.25 m, at most 86.9 m"
+    assert lengths["A101-CH1/N1/ER2-RK1"] == "33.05 m"
+
+
+def test_a_loudspeaker_tells_its_tap(document: Document) -> None:
+    taps = {row.loudspeaker: row.tap_w for row in document.line_loudspeakers}
+    assert taps["A101-LS3"] == 5.0
+    spec, *_ = sheets(document, "L1")
+    assert said(spec, "A101-LS3/L1/A101-LS6")["At the device"] == "L1, terminals, tap 5 W"
 
 
 def test_ports_are_those_of_the_patch_table(document: Document) -> None:
@@ -191,7 +211,7 @@ def test_pathways_stand_there_with_height_place_and_ends(document: Document) -> 
     rows = rows_of(document, "L1")
     assert rows["T11"] == (
         "T11",
-        "tray 200 × 54 mm held every 1.5 m",
+        "tray 200 × 54 mm held every 1.5 m, wire mesh DR-TY200",
         "3.7 m",
         "1.6 m N of north wall of A101",
         "2 × loudspeaker line, 9 × network",
@@ -238,8 +258,8 @@ def test_sleeves_between_the_same_ends_lie_side_by_side_each_in_a_hole_of_its_ow
     """Trade sizes 1-1/4 and 1 are 38.4 mm and 29.5 mm outside, with 6 mm free on each side."""
     rows = rows_of(document, "L0")
     assert rows["core-e-0-WO1"][-1] == "hole of 51 mm for S01, hole of 42 mm for S02"
-    assert "beside S02, 50 mm between" in rows["S01"]
-    assert "beside S01, 50 mm between" in rows["S02"]
+    assert "N of S02, 50 mm between" in rows["S01"]
+    assert "S of S01, 50 mm between" in rows["S02"]
 
 
 def test_every_code_of_a_model_on_the_sheets_of_a_storey_is_explained_there(document: Document) -> None:
@@ -262,7 +282,7 @@ def test_the_notes_of_a_sheet_are_printed_to_their_end(document: Document) -> No
 
 def test_a_cable_that_passes_a_storey_stands_on_its_sheets(document: Document) -> None:
     words = " ".join(alternative(spec) for spec in sheets(document, "L1"))
-    assert "Cables that pass the storey in its pathways. Cable ER2-SW1/U1/ER1-RK1;" in words
+    assert "Cable ER2-SW1/U1/ER1-RK1; Type CC-FOM4-4-L;" in words
 
 
 def test_loudspeaker_lines_keep_their_side_of_a_divider_round_corners(document: Document) -> None:

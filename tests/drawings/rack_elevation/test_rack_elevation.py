@@ -150,6 +150,24 @@ def test_what_stands_on_a_shelf_is_told_and_drawn_on_it() -> None:
     assert {"SH1", "PI1", "PI2", "2.4 kg, 10.0 W, PS1/1, 2"} <= set(shown)
 
 
+def test_what_stands_in_racks_is_told_with_its_model_and_two_alike_once() -> None:
+    """By the library of the example: amplifiers Q60929, the panel for cables CC-PP24-6AS."""
+    edition = edition_of(whole(), "installer")
+    (sheet,) = (row for row in edition.document.detail_sheets if row.kind == "rack elevation")
+    spec = rack_elevation.spec_of(edition, sheet)
+    shown = texts(layout.render(spec, "x").decode("utf-8"))
+    places = [row for row in edition.document.rack_places if row.rack == "ER1-RK1" and row.units]
+    for row in places:
+        if row.model and row.kind not in rack_elevation.CLOSED:
+            assert any(row.model in text for text in shown), row.name
+    assert "2 × Q60929, 2.1 kg, 34.0 W, PS1/2; PS1/3" in shown
+    assert "CC-PP24-6AS, 1.8 kg" in shown
+    assert "mains at the rack: PS1 at ER1/C1/1, IEC 60309, 16 A" in shown
+    foot = layout.KIND.foot(spec)
+    assert "blank panel DR-BL1" in [entry.meaning for entry in foot.entries]
+    assert "AM amplifier, CM cable manager, FN fan panel, FP fibre panel, MX mixer" in foot.notes[-1]
+
+
 def test_the_client_gets_no_rack_elevation() -> None:
     client = edition_of(whole(), "client").document
     assert client.racks == client.rack_places == ()

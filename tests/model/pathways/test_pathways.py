@@ -41,6 +41,14 @@ def problems(folder: Path, text: str, fixed: str = "") -> list[str]:
             "pathways.C1.length: wanted at least the straight line between its nodes, 10.00 m; found 9 m",
         ),
         (
+            "pathways:\n  C1: {kind: conduit, between: [N1, N2], length: 11 m, drops_at: [0 m, 2 m]}\n",
+            "pathways.C1.length: wanted at least the level way between its nodes, 14.00 m; found 11 m",
+        ),
+        (
+            "pathways:\n  T1: {kind: hooks, between: [N1, N2], drops_at: [0 m, 2 m]}\n",
+            "pathways.T1.drops_at: wanted this for conduit only; found hooks",
+        ),
+        (
             "pathways:\n  H1: {kind: hooks, between: [N1, N2], bends: [90°]}\n",
             "pathways.H1.bends: wanted this for conduit only; found hooks",
         ),
@@ -115,3 +123,25 @@ def test_what_is_right_is_read(tmp_path: Path) -> None:
     assert building.pathways["C1"].size == "1-1/4"
     assert building.pathways["H1"].size == "choose"
     assert building.nodes["FB1"].height == 0.0
+
+
+@pytest.mark.parametrize(
+    ("nodes", "wanted"),
+    [
+        (
+            "  N1: {storey: L0, at: [2 m, 2 m], height: 3 m}\n"
+            "  N2: {storey: L0, at: [12 m, 2 m], height: 3 m}\n",
+            "pathways.C1.drops_at: wanted this between nodes at two heights only; found both at 3 m",
+        ),
+        (
+            "  N1: {storey: L0, at: [2 m, 2 m], box: deep}\n"
+            "  N2: {storey: L0, at: [12 m, 2 m], height: 0 m, kind: floor box, box: deep}\n",
+            "nodes.N1.box: wanted this for floor box or pull box only; found junction",
+        ),
+    ],
+)
+def test_what_a_node_has_not_is_told(tmp_path: Path, nodes: str, wanted: str) -> None:
+    pathway = "pathways:\n  C1: {kind: conduit, between: [N1, N2], drops_at: [5 m, 2 m]}\n"
+    found = problems(tmp_path / "project", f"nodes:\n{nodes}{pathway}")
+    assert len(found) == 1, found
+    assert wanted in found[0]
