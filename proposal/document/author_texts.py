@@ -22,6 +22,7 @@ _OWN: Mapping[str, tuple[str, ...]] = {
     "BandUserRow": ("name",),
     "PortableSetRow": ("name",),
     "PenetrationRow": ("fire_rating",),
+    "NodeRow": ("box",),
     "PortableUseRow": ("place",),
     "ContainedSoundRow": ("reason", "may_reach", "may_pass"),
     "AssistiveRow": ("not_allowed",),

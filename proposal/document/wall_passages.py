@@ -6,7 +6,7 @@ from itertools import pairwise
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.pathways import PathwayRow, PenetrationRow
-from proposal.quantities.pathway_ways import level_parts
+from proposal.quantities.level_ways import level_parts
 from proposal.quantities.wall_openings import (
     CableWay,
     Passing,

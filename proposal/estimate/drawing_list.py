@@ -155,8 +155,11 @@ def kept_sheets(sources: Sources) -> tuple[Sheet, ...]:
 
 
 def _conduit_sections(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    if fullest := fullest_conduits(sources.design.pathways):
-        yield "", (Part(fullest),)
+    fullest = fullest_conduits(sources.design.pathways)
+    # Sleeves in rated floors and walls for what lies openly come after them.
+    sleeved = tuple(one.tag for one in sources.design.penetrations if one.sleeves)
+    if members := (*fullest, *sleeved)[:MOST_SECTIONS]:
+        yield "", (Part(members),)
 
 
 def fullest_conduits(pathways: Sequence[PathwayDesign]) -> tuple[str, ...]:

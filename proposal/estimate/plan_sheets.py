@@ -11,7 +11,7 @@ from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.outlines import corners_in_building
 from proposal.model.project import Project
-from proposal.quantities.pathway_ways import level_parts
+from proposal.quantities.level_ways import level_parts
 from proposal.quantities.plan_pieces import Piece, pieces_of, place_of
 from proposal.quantities.wall_openings import CableWay, Passing, WallOpening, onward_along, wall_openings
 

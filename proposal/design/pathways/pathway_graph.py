@@ -24,7 +24,7 @@ from proposal.design.pathways.right_angled_runs import pathway_height_m, right_a
 from proposal.field_classes import dataclass
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS, Carries
 from proposal.model.project import Project
-from proposal.quantities.pathway_ways import level_way_m
+from proposal.quantities.level_ways import level_way_m
 
 NodeId = tuple[str, str, int]
 MICROMETRES = 1_000_000

@@ -9,9 +9,11 @@ from proposal.design.pathways.known_ways import goes_straight
 from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.pathways.penetrations import Penetration, furnishes_fire_stopping
 from proposal.design.pathways.pulling import PullRun
+from proposal.design.pathways.sleeves import sizes_sold
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.model.project import Project
 from proposal.standards.cable_pulling import PULL_ANGLE_LIMIT
+from proposal.standards.nfpa70 import permitted_fill
 
 
 class PathwayParts(TypedDict):
@@ -104,6 +106,7 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
 
 
 def _penetration(project: Project, one: Penetration) -> PenetrationRow:
+    sizes = {size.trade_size: size for size in sizes_sold(project)}
     return PenetrationRow(
         tag=one.tag,
         pathway=one.pathway,
@@ -116,6 +119,8 @@ def _penetration(project: Project, one: Penetration) -> PenetrationRow:
         depth_m=one.depth_m,
         cables=len(one.cables),
         sleeves=tuple(sleeve.words for sleeve in one.sleeves),
+        insides_m=tuple(sizes[sleeve.size].internal_diameter_m for sleeve in one.sleeves),
+        limits=tuple(permitted_fill(sleeve.cables) for sleeve in one.sleeves),
         closed=one.closed,
         closed_by="us" if furnishes_fire_stopping(project) else "others",
     )

@@ -230,6 +230,12 @@ class PenetrationRow(Row):
     sleeves: Annotated[tuple[str, ...], Shows("sleeves", ALL, follows=True)] = Field(
         default=(), description="Size of each sleeve to set, as conduit is sold there, and what passes in it."
     )
+    insides_m: Annotated[
+        tuple[float, ...], Shows("inside", NOT_CLIENT, ("small length",), drawn=True, follows=True)
+    ] = Field(default=(), description="Inside diameter of each of these sleeves, m.")
+    limits: Annotated[tuple[float, ...], Shows("limit", NOT_CLIENT, ("share",), drawn=True, follows=True)] = (
+        Field(default=(), description="Share of each of these sleeves that may be filled.")
+    )
     closed: Annotated[str, Shows("closed", ALL, "word")] = Field(
         default="", description="Round the cables, in the sleeve, or in and round the sleeves."
     )

@@ -1,10 +1,20 @@
 """Cross-sections of the fullest conduits and sleeves."""
 
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.plan.plan_marks import natural
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
+
+LOUDSPEAKER_LINE = "loudspeaker line"
+MOST_SECTIONS = 12
+"""Cross-sections that a sheet has places for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +65,8 @@ def spec_of(edition: Edition, sheet: SheetRow) -> SectionsSpec:
     for row in document.pathway_contents:
         content = Content(row.signal, row.type, row.count, row.diameter_m)
         contents.setdefault(row.pathway, []).append(content)
-    return SectionsSpec(
-        strip=strip_of(edition, sheet),
-        units=document.cover.units,
-        locale=document.cover.locale,
-        sections=tuple(
+    sections = [
+        *(
             Section(
                 tag=tag,
                 kind=f"existing {rows[tag].kind}" if rows[tag].existing else rows[tag].kind,
@@ -74,7 +81,53 @@ def spec_of(edition: Edition, sheet: SheetRow) -> SectionsSpec:
             for tag in sheet.members
             if tag in rows
         ),
+        *(
+            section
+            for row in document.penetrations
+            if row.tag in sheet.members
+            for section in _in_sleeves(row, contents.get(row.pathway, ()))
+        ),
+    ]
+    fullest = sorted(sections, key=lambda one: (-round(one.fill / (one.limit or 1.0), 9), natural(one.tag)))
+    return SectionsSpec(
+        strip=strip_of(edition, sheet),
+        units=document.cover.units,
+        locale=document.cover.locale,
+        sections=tuple(fullest[:MOST_SECTIONS]),
     )
+
+
+def _in_sleeves(row: PenetrationRow, contents: Sequence[Content]) -> Iterator[Section]:
+    """Yield the sleeves of an opening, each with what passes in it.
+
+    contents: of its pathway.
+    Cables are shared out among sleeves alike, the widest first, in turn; loudspeaker lines have their own.
+    """
+    for lines in (False, True):
+        cables = sorted(
+            (one for one in contents if (one.signal == LOUDSPEAKER_LINE) == lines for _ in range(one.count)),
+            key=lambda one: -one.diameter_m,
+        )
+        sizes = [
+            (words.partition(" for ")[0], inside_m, limit)
+            for words, inside_m, limit in zip(row.sleeves, row.insides_m, row.limits, strict=True)
+            if (LOUDSPEAKER_LINE in words) == lines
+        ]
+        for n, (size, inside_m, limit) in enumerate(sizes):
+            share = cables[n :: len(sizes)]
+            counts = Counter(share)
+            fill = sum(one.diameter_m**2 for one in share) / inside_m**2
+            yield Section(
+                tag=row.tag,
+                kind="sleeve",
+                trade_size=size,
+                internal_diameter_m=inside_m,
+                contents=tuple(replace(one, count=counts[one]) for one in dict.fromkeys(share)),
+                fill=fill,
+                limit=limit,
+                spare=None,
+                verdict="holds" if fill <= limit else "fails",
+            )
 
 
 def summary(spec: SectionsSpec, section: Section) -> tuple[str, str]:
@@ -84,10 +137,13 @@ def summary(spec: SectionsSpec, section: Section) -> tuple[str, str]:
         return formatting.quantity(value, "fraction", spec.units, spec.locale)
 
     inside = formatting.quantity(section.internal_diameter_m, "short_length", spec.units, spec.locale)
-    word = {"holds": "holds", "fails": "too full"}.get(section.verdict, "")
+    word = {"holds": "not too full", "fails": "too full"}.get(section.verdict, "")
+    # Sizes with a unit are outside diameters, as conduit of IEC 60423 is sold.
+    metric = section.trade_size.endswith("mm")
+    size = f"{section.trade_size} outside" if metric else f"trade size {section.trade_size}"
     return (
-        f"{section.tag} · {section.kind}, trade size {section.trade_size}, {inside} inside",
-        f"{formatting.count_of(section.count, 'cable')} · {share(section.fill)} filled of "
+        f"{section.tag} · {section.kind}, {size}, {inside} inside",
+        f"{formatting.count_of(section.count, 'cable')} · {share(section.fill)} filled, at most "
         f"{share(section.limit)} · {word}",
     )
 

@@ -107,8 +107,8 @@ def _foot(spec: SectionsSpec) -> Foot:
             for signal in signals
         ),
         notes=(
-            "Conduits and sleeves among the pathways; sleeves in walls and floors for what lies openly are "
-            "sized by the same rule and listed on the sheets of devices and cables.",
+            "The fullest conduits and sleeves, among them those in rated floors and walls; other sleeves in "
+            "walls are sized by the same rule and listed on the sheets of devices and cables.",
             "Cables are drawn as they may come to rest; their positions are not prescribed.",
         ),
         scale=f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}",

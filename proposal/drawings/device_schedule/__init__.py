@@ -9,8 +9,8 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.device_schedule.boxes import BOX_HEADS, BOXES, box_texts
 from proposal.drawings.device_schedule.cables_followed import followed, length
+from proposal.drawings.device_schedule.floor_boxes import BOX_HEADS, BOXES, box_texts
 from proposal.drawings.device_schedule.how_held import TILED, held_words
 from proposal.drawings.device_schedule.notes import FLOOR_NOTE, NOTES, fixings
 from proposal.drawings.device_schedule.pathways_and_openings import (

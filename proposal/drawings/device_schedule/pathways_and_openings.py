@@ -7,7 +7,7 @@ from proposal.document.document import Document
 from proposal.document.rows.client_steps import APPROVED
 from proposal.document.rows.pathways import NodeRow, PathwayRow
 from proposal.document.wall_passages import diameters_m, openings_on
-from proposal.drawings.device_schedule.boxes import ON_WALL_M, within
+from proposal.drawings.device_schedule.floor_boxes import ON_WALL_M, within
 from proposal.drawings.plan.holds import heights_asked
 from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, way_words
 from proposal.drawings.plan.tubing_beside_tubing import (

@@ -16,7 +16,7 @@ from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.field_classes import dataclass
 from proposal.quantities import formatting
-from proposal.quantities.pathway_ways import level_parts
+from proposal.quantities.level_ways import level_parts
 from proposal.quantities.wall_openings import right_angled
 
 Point = tuple[float, float]

@@ -8,7 +8,7 @@ from proposal.drawings.plan.pathway_words import kind_of, placed_at, size_of, wa
 from proposal.drawings.plan.storey_spec import Level, PlanPathway, Point
 from proposal.drawings.plan.tubing_beside_tubing import centre_aside, steps_from_racks
 from proposal.quantities import formatting
-from proposal.quantities.pathway_ways import level_parts
+from proposal.quantities.level_ways import level_parts
 
 HIGH_M = 1.0
 """Ends of pathways above this height are on the ceiling plan, lower ones on the floor plan."""

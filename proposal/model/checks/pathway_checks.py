@@ -10,8 +10,8 @@ from proposal.model.pathways.pathways import ROUND_KINDS, Node, Pathway
 from proposal.model.project import Path
 from proposal.model.reading.project_tree import Untyped, mapping_at
 from proposal.model.room_shape import Point
+from proposal.quantities.level_ways import level_way_m
 from proposal.quantities.messages import shown
-from proposal.quantities.pathway_ways import level_way_m
 
 # Fields that mean something for some kinds only; elsewhere they would be passed over without a word.
 _ONLY_FOR: Mapping[str, tuple[str, ...]] = {

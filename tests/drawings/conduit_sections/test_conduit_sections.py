@@ -3,15 +3,20 @@
 import math
 import random
 import re
+from pathlib import Path
 
 import pytest
 
 from proposal.drawings.conduit_sections import Content, Section, SectionsSpec, alternative
+from proposal.drawings.conduit_sections import spec_of as section_sheet
 from proposal.drawings.conduit_sections.circles import packed
 from proposal.drawings.conduit_sections.layout import KIND, render, scale_of
 from proposal.drawings.sheet import TitleBlock
+from proposal.editions import edition_of
 from tests.drawings.shown import printed_pt, sheet_svg
+from tests.whole_projects import whole_document
 
+EXAMPLE = Path(__file__).resolve().parents[3] / "example_project"
 STRIP = TitleBlock(
     number="C-01", title="Cross-sections", part="", project="A <project>", revision="A", purpose="for comment"
 )
@@ -101,3 +106,17 @@ def test_the_largest_conduit_fits_its_place(count: int) -> None:
     spec = spec_of(*(section(f"C{n}", 9, inside_m=0.1101) for n in range(count)))
     assert 0.1101 * 1000 * scale_of(spec) <= 277
     assert render(spec, "dx")
+
+
+def test_sleeves_in_floors_stand_among_the_fullest() -> None:
+    """R12-F1: 5.0 mm, three of 6.1 mm and six of 5.2 mm fill 234.7 mm² of 607.0 mm² inside 27.8 mm: 38.7 %.
+
+    Of 0.40 that is more than C01 has of its 0.31: 2 × 21.24 mm² of 196 mm² are 21.7 %.
+    """
+    edition = edition_of(whole_document(EXAMPLE), "installer")
+    (sheet,) = (row for row in edition.document.detail_sheets if row.kind == "conduit sections")
+    first, *others = section_sheet(edition, sheet).sections
+    assert (first.tag, first.trade_size, first.count) == ("R12-F1", "32 mm", 10)
+    assert first.fill == pytest.approx(0.387, rel=0, abs=0.0005)
+    assert first.verdict == "holds"
+    assert {"R01-F1", "C01", "C02", "S01", "S02"} <= {one.tag for one in others}

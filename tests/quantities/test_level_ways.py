@@ -2,7 +2,7 @@
 
 import pytest
 
-from proposal.quantities.pathway_ways import LevelPart, level_parts, level_way_m
+from proposal.quantities.level_ways import LevelPart, level_parts, level_way_m
 
 
 def test_a_conduit_runs_level_along_x_and_y_to_where_it_drops_and_on() -> None:
