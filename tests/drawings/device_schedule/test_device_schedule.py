@@ -258,8 +258,8 @@ def test_sleeves_between_the_same_ends_lie_side_by_side_each_in_a_hole_of_its_ow
     """Trade sizes 1-1/4 and 1 are 38.4 mm and 29.5 mm outside, with 6 mm free on each side."""
     rows = rows_of(document, "L0")
     assert rows["core-e-0-WO1"][-1] == "hole of 51 mm for S01, hole of 42 mm for S02"
-    assert "N of S02, 50 mm between" in rows["S01"]
-    assert "S of S01, 50 mm between" in rows["S02"]
+    assert "beside S02, 50 mm between" in rows["S01"]
+    assert "beside S01, 50 mm between" in rows["S02"]
 
 
 def test_every_code_of_a_model_on_the_sheets_of_a_storey_is_explained_there(document: Document) -> None:

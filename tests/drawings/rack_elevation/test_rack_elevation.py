@@ -160,7 +160,7 @@ def test_what_stands_in_racks_is_told_with_its_model_and_two_alike_once() -> Non
     for row in places:
         if row.model and row.kind not in rack_elevation.CLOSED:
             assert any(row.model in text for text in shown), row.name
-    assert any(text.startswith("2 × Q60929, 2.1 kg, 34.0 W, PS1/2; PS1/3") for text in shown)
+    assert any(text.startswith("2 × Q60929, 2.1 kg, 34.0 W, PS1/2, PS1/3") for text in shown)
     assert "CC-PP24-6AS, 1.8 kg" in shown
     assert "mains at the rack: PS1 at ER1/C1/1, IEC 60309, 16 A" in shown
     foot = layout.KIND.foot(spec)
