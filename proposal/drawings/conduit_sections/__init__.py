@@ -110,7 +110,8 @@ def _in_sleeves(row: PenetrationRow, contents: Sequence[Content]) -> Iterator[Se
         )
         sizes = [
             (words.partition(" for ")[0], inside_m, limit)
-            for words, inside_m, limit in zip(row.sleeves, row.insides_m, row.limits, strict=True)
+            # Records of issues before sleeves told their width have none to draw.
+            for words, inside_m, limit in zip(row.sleeves, row.insides_m, row.limits, strict=False)
             if (LOUDSPEAKER_LINE in words) == lines
         ]
         for n, (size, inside_m, limit) in enumerate(sizes):
