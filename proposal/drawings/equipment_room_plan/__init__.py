@@ -108,7 +108,10 @@ def spec_of(edition: Edition, sheet: SheetRow) -> EquipmentRoomSpec:
         name=room.name,
         storey=room.storey,
         outline=room.outline,
-        doors=doors_of(room.outline, [(at, width) for _, at, width in room.doors]),
+        # Doors stand in walls: corners at one place have none between them.
+        doors=doors_of(room.outline, [(at, width) for _, at, width in room.doors])
+        if len(set(room.outline)) > 1
+        else (),
         racks=racks,
         free=free,
         short=short,
