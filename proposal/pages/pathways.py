@@ -96,7 +96,7 @@ def _pathways(here: PageContext, rows: Sequence[PathwayRow]) -> Html:
             "outside_diameter_m",
             "size_from",
             "existing",
-            "straight",
+            "way_unknown",
             "divided",
             "barrier",
         ),
