@@ -96,7 +96,7 @@ def _pathways(here: PageContext, rows: Sequence[PathwayRow]) -> Html:
             "outside_diameter_m",
             "size_from",
             "existing",
-            "way_unknown",
+            "straight",
             "divided",
             "barrier",
         ),

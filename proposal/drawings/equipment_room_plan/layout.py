@@ -7,7 +7,8 @@ from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.equipment_room_plan import EquipmentRoomSpec, RoomRack, alternative, spec_of
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, placed_labels
+from proposal.drawings.label_ground import Box, Ground
+from proposal.drawings.label_placement import Label, Placed, placed_labels
 from proposal.drawings.legend import Foot
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.lettering import plain, wrapped
