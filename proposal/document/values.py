@@ -241,7 +241,7 @@ def _one(value: Any, quantity: Quantity, how: Values, beside: _Beside) -> str:
     if isinstance(value, bool):
         return how.words.value("yes" if value else "no")
     if isinstance(value, str):
-        return how.words.value(value, quantity) if quantity in ("word", "verdict") else value
+        return how.words.value(value) if quantity in ("word", "verdict") else value
     if isinstance(value, datetime.date):
         return formatting.date(value, how.locale)
     if quantity == "coordinates":

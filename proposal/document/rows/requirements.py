@@ -22,7 +22,7 @@ class RequirementRow(Row):
     document: Annotated[str, Shows("said_in", ALL)] = Field(description="Document in which it is said.")
     clause: Annotated[str, Shows("clause", ALL)] = Field(description="Clause or page of that document.")
     text: Annotated[str, Shows("in_the_clients_words", ALL)] = Field(description="The client's own words.")
-    verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", ALL, "verdict", words="verdict")] = Field(
         description="met, stated, by others, met in part, open or not met: the worst of its answers."
     )
 
@@ -90,7 +90,7 @@ class RequirementAnswerRow(Row):
     nothing: Annotated[str, Shows("what_is_missing", ALL)] = Field(
         default="", description="Why nothing answers it; empty where something does."
     )
-    verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", ALL, "verdict", words="verdict")] = Field(
         description="What this answer says of the requirement."
     )
 

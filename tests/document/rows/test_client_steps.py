@@ -28,6 +28,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("answers of the architect", "the architect", DAY(2031, 5, 19)),
         ("drawings approved", "you", DAY(2031, 6, 9)),
         ("day desks", "you", DAY(2031, 6, 9)),
+        ("day signs", "you", DAY(2031, 6, 9)),
         ("network answers", "your network team", DAY(2031, 6, 10)),
         ("day ceilings_open", "general contractor", DAY(2031, 6, 30)),
         ("ready for first fix: EC", "electrical contractor", DAY(2031, 7, 1)),
