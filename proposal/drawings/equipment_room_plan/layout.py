@@ -7,6 +7,7 @@ from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.equipment_room_plan import EquipmentRoomSpec, RoomRack, alternative, spec_of
+from proposal.drawings.figure.to_scale import extent
 from proposal.drawings.label_ground import Box, Ground
 from proposal.drawings.label_placement import Label, Placed, placed_labels
 from proposal.drawings.legend import Foot
@@ -108,8 +109,7 @@ def render(spec: EquipmentRoomSpec, prefix: str) -> bytes:
 
 @lru_cache(maxsize=8)
 def _laid_out(spec: EquipmentRoomSpec) -> _LaidOut:
-    xs, ys = [x for x, _ in spec.outline], [y for _, y in spec.outline]
-    corners = (min(xs), min(ys)), (max(xs), max(ys))
+    corners = extent(_points(spec))
     left, top, right, bottom = FIELD
     edge = right - table_size(HEADINGS, _rows(spec))[0] - 20
     field = (left + 70, top + 60, edge - 40, bottom - 40)
@@ -151,6 +151,16 @@ def _laid_out(spec: EquipmentRoomSpec) -> _LaidOut:
         ground.write(_text_box(at, words))
     placed, left_out = placed_labels(labels, ground)
     return _LaidOut(scale, placed, tuple(left_out), dimensions)
+
+
+def _points(spec: EquipmentRoomSpec) -> list[Point]:
+    """Return all that is drawn to scale: a rack may be written where it is not in its room."""
+    points = [*spec.outline, *(at for at, _ in _marks(spec)), *(one.at for one in spec.openings)]
+    points += [point for rack in spec.racks for point in (rack.box[:2], rack.box[2:])]
+    points += [point for pathway in spec.pathways for point in pathway.points]
+    points += [point for way in spec.ways for point in way]
+    points += [point for one, two, _ in spec.free for point in (one, two)]
+    return points + [point for door in spec.doors for point in door.gap]
 
 
 def _marks(spec: EquipmentRoomSpec) -> list[tuple[Point, Callable[[Canvas, Point], None]]]:
