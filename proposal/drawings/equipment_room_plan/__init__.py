@@ -232,6 +232,10 @@ def _table(
             weight = formatting.quantity(rack.weight_kg, "mass", document.cover.units, document.cover.locale)
             size = ", ".join(part for part in (rack.model, size_words(document, rack.tag)) if part)
             yield f"rack {rack.tag}", f"{_place(document, room.at)}, {front}", f"{size}, {weight} in it"
+    west, south, _, _ = _reach(room.outline)
+    yield "walls", f"begin {_place(document, (west, south))}", ""
+    for tag, at, width_m in room.doors:
+        yield f"door {tag}", _place(document, at), f"{_length(document, width_m)} wide"
     rows = {row.tag: row for row in document.pathways}
     nodes = {node.tag: node for node in document.nodes}
     for tag in dict.fromkeys(one.tag for one in pathways):
