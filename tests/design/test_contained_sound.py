@@ -151,6 +151,12 @@ states: {usual: {}, full: {hear: {LOBBY: [R1]}}, closed: {}}
 """
 
 
+RECORDER = (
+    "destinations:\n  recorder: {name: recorder on the side table, signal: analogue, "
+    'operated_by: "whoever reads, at the recorder"}\n'
+)
+
+
 def test_a_closed_session_beside_a_lobby_that_hears_the_room_in_other_states(tmp_path: Path) -> None:
     """The switch stands in a locked closet; what leads on from there is pulled out, lead by lead.
 
@@ -159,7 +165,7 @@ def test_a_closed_session_beside_a_lobby_that_hears_the_room_in_other_states(tmp
     kind = tmp_path / "p" / "room_types" / "reading.yaml"
     written: Edit = [
         ("output: breakout\nnetwork: alone", "output: mixer"),
-        ("destinations:\n  recorder: {name: recorder on the side table, signal: analogue}\n", ""),
+        (RECORDER, ""),
     ]
     room: Edit = [("R1,Reading Room,reading,G0,0 m,0 m\n", "R1,Reading Room,reading,G0,0 m,0 m\n" + IN_LOBBY)]
     storey = ("  G0: {name: Ground floor, height: 0 m, slab_to_slab: 3.4 m}\n",)
