@@ -151,7 +151,7 @@ states: {usual: {}, full: {hear: {LOBBY: [R1]}}, closed: {}}
 """
 
 
-RECORDER = (
+SIDE_TABLE = (
     "destinations:\n  recorder: {name: recorder on the side table, signal: analogue, "
     'operated_by: "whoever reads, at the recorder"}\n'
 )
@@ -165,7 +165,7 @@ def test_a_closed_session_beside_a_lobby_that_hears_the_room_in_other_states(tmp
     kind = tmp_path / "p" / "room_types" / "reading.yaml"
     written: Edit = [
         ("output: breakout\nnetwork: alone", "output: mixer"),
-        (RECORDER, ""),
+        (SIDE_TABLE, ""),
     ]
     room: Edit = [("R1,Reading Room,reading,G0,0 m,0 m\n", "R1,Reading Room,reading,G0,0 m,0 m\n" + IN_LOBBY)]
     storey = ("  G0: {name: Ground floor, height: 0 m, slab_to_slab: 3.4 m}\n",)
