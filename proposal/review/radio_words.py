@@ -108,9 +108,9 @@ _WRITTEN: Mapping[LeverName, str] = {
     "access points moved": "fixed.yaml: devices",
     "portable set elsewhere": "building.yaml: states, portable",
     "fewer slot pairs": "project.yaml: rules.microphones.system, or system in the room type",
-    "wired microphones": "room type: wired_microphones in place of microphones",
+    "wired microphones": "the room type: wired_microphones in place of microphones",
     "more loss": "building.yaml: loss under radio.walls, of a floor under radio.slabs",
-    "fewer microphones": "room type: microphones",
+    "fewer microphones": "the room type: microphones",
 }
 """Where a change of the project is written; empty where the words of the change name it."""
 
@@ -121,7 +121,7 @@ def written_lever(lever: Lever, units: Units) -> str:
     lever: what would help; units: in which positions are written.
     """
     where = _WRITTEN[lever.name]
-    return lever_words(lever, units) + (f" [{where}]" if where else "")
+    return lever_words(lever, units) + (f" (written in {where})" if where else "")
 
 
 def _named(lever: Lever) -> str:

@@ -666,7 +666,7 @@ CASES |= {
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
             "furniture, levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 30 more; found outptu (did you mean output?)",
+            "and 31 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -904,7 +904,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
-            "and 30 more; found spare_mics "
+            "and 31 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

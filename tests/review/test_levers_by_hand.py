@@ -81,7 +81,7 @@ def test_fewer_slot_pairs(tmp_path: Path) -> None:
     made, remedy = checked(folder)
     assert made.radio.air.missing
     said, left = advised(remedy, "take equipment with 3 slot pairs a link (")
-    assert "[project.yaml: rules.microphones.system, or system in the room type]" in said
+    assert "(written in project.yaml: rules.microphones.system, or system in the room type)" in said
     (system,) = set(re.findall(r" of (\w+)", said))
     path = folder / "project.yaml"
     written = f"rules: {{microphones: {{system: {system}}}}}\n"

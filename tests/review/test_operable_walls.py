@@ -56,13 +56,13 @@ def test_no_access_point_is_placed_on_a_wall_that_opens() -> None:
     task = placement_task(project, layout, {}, {"AP1": next(iter(project.library.access_points))})
     assert task is not None
     assert task.surfaces == ("wall",)
-    over = [talker.at for talker in task.talkers]
+    over = tuple(talker.at for talker in task.talkers)
     all_walls = {
-        one.at
+        (one.at[0], one.at[1])
         for one in candidates(task.outline, task.ceiling_m, task.setting, over, task.tile)
         if one.mounting == "wall"
     }
-    left = {one.at for one in places_of(task)}
+    left = {(one.at[0], one.at[1]) for one in places_of(task)}
     east_m = max(x for x, _ in task.outline)
     on_east = {at for at in all_walls if east_m - at[0] <= task.setting.off_walls_m + 1e-3}
     assert on_east

@@ -9,7 +9,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.racks import RackPlaceRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.drawings.device_schedule.cables_followed import length, spare
-from proposal.drawings.plan.plan_marks import called, code_of, natural, tap_of
+from proposal.drawings.plan.plan_marks import called, code_of, natural
 from proposal.quantities import formatting
 
 Texts = dict[str, str]
@@ -183,7 +183,6 @@ def _from_walls(document: Document, storey: str, at: tuple[float, float]) -> lis
 def what_of(document: Document, device: DeviceRow) -> str:
     """Return what a device is, and what feeds it: outlets of its room or rack, or who gives it PoE."""
     named = called(device) if device.model else device.description
-    named += f", {tap}" if (tap := tap_of(document, device)) else ""
     named += f", {size}" if (size := size_words(document, device.tag)) else ""
     fed = _fed(document, device)
     return f"{named}, {fed}" if fed else named
