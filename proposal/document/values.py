@@ -153,6 +153,8 @@ def cell_order(value: Any, shows: Shows, how: Values) -> float | str | None:
     """Return what a column sorts a value by, as it is shown; None where its text does as well."""
     if isinstance(value, datetime.date):
         return value.isoformat()
+    if isinstance(value, tuple) and value and shows.quantity == ("date",):
+        return cell_order(value[0], shows, how)
     if value is None or not shows.is_numeric or isinstance(value, str | bool | tuple):
         return None
     quantity = shows.quantity

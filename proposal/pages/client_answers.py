@@ -4,7 +4,17 @@ import datetime
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from proposal.document.order_days import order_days
-from proposal.document.rows.client_steps import PANEL_MAINS, PANEL_OUTLETS, YOU, YOURS, called_by_client
+from proposal.document.rows.client_steps import (
+    PANEL_MAINS,
+    PANEL_OUTLETS,
+    PANELS,
+    SLEEVES,
+    YOU,
+    YOURS,
+    called_by_client,
+)
+from proposal.document.rows.mute_controls import panel_count
+from proposal.document.rows.owner_equipment import FIRST_FIX
 from proposal.document.rows.price_movers import RATES
 from proposal.document.rows.programme import ProgrammeSummary
 from proposal.pages import paths
@@ -156,25 +166,30 @@ def rooms_in_use(here: PageContext, tags: Collection[str] = ()) -> Iterator[Html
 
 def panels_wanted(here: PageContext) -> str:
     """Return how many panels that mute are wanted, and what each needs, in sentences; empty for none."""
-    rows = [row for row in here.document.mute_controls if not row.controls]
-    least = sum(len(row.rooms) for row in rows)
-    if not least:
+    known = panel_count(here.document.mute_controls)
+    if not known.least:
         return ""
-    most = sum(len(row.rooms) * len(row.people) for row in rows)
-    several = formatting.listed([one for row in rows if len(row.people) > 1 for one in row.rooms])
-    more = (
-        f", or up to {most} where people who mute in one room ({several}) do not share one"
-        if most > least
-        else ""
-    )
+    rooms = formatting.listed(list(known.shared))
+    more = f", or up to {known.most} where people who mute in one room ({rooms}) do not share one"
     return (
-        f"{formatting.count_of(least, 'is', 'are')} needed, one in each room{more}. Each needs a data "
+        f"{formatting.count_of(known.least, 'is', 'are')} needed, one in each room"
+        f"{more if known.more else ''}. {_decided(here)}Each needs a data "
         "outlet, a cable from it to the port that the table of mutes keeps for its room, a mains outlet, and "
         f"an address of the range of the microphones. {_furnished(here)}Where that port is in another room, "
-        "the cable is laid during first fix, while its way is open, and keeps to the 90 m of the standard; a "
+        "the cable is laid while its way is open, and keeps to the 90 m of the standard; a "
         "further panel in a room shares its port by a small network switch beside the outlet. "
         f"{_openings(here)}None of it is in this price."
     )
+
+
+def _decided(here: PageContext) -> str:
+    """Return by when the client decides how many panels mute, and where; empty without a day."""
+    day = next((row.by for row in here.document.client_steps if row.key == PANELS), None)
+    if day is None:
+        return ""
+    said = formatting.date(day, here.cover.locale)
+    you = "You decide" if here.edition.reader == "client" else "The client decides"
+    return f"{you} by {said} how many there are and where each stands. "
 
 
 def _furnished(here: PageContext) -> str:
@@ -182,16 +197,18 @@ def _furnished(here: PageContext) -> str:
     document = here.document
     names = dict(document.parties)
     told = []
-    for what, about in (("data outlets and cables", PANEL_OUTLETS), ("mains outlets", PANEL_MAINS)):
+    for what, about in (("data outlets", PANEL_OUTLETS), ("mains outlets", PANEL_MAINS)):
         row = next((one for one in document.responsibilities if one.about == about), None)
         if row is None or not row.furnish:
             continue
         who = formatting.listed(
             [_in_a_sentence(called_by_client(names.get(one, one))) for one in row.furnish.split(", ")]
         )
-        day = row.ready_by(document)
+        day = row.first_day(document)
         by = "" if day is None else f" by {formatting.date(day, here.cover.locale)}"
         told.append(f"{what} from {who}{by}")
+        if about == PANEL_OUTLETS:
+            told.append(f"their cables to the switch from {who} during first fix{_first_fix(here)}")
     return f"They come as follows: {formatting.listed(told)}. " if told else ""
 
 
@@ -201,17 +218,42 @@ def _in_a_sentence(party: str) -> str:
     return party if own or not party[:1].islower() else f"the {party}"
 
 
+def _first_fix(here: PageContext) -> str:
+    """Return from when to when first fix goes on, after its name; empty without a programme."""
+    found = [row for row in here.document.activities if row.kind == FIRST_FIX]
+    if not found:
+        return ""
+    days = (min(row.start for row in found), max(row.finish for row in found))
+    first, last = (formatting.date(day, here.cover.locale) for day in days)
+    return f", from {first} to {last}"
+
+
 def _openings(here: PageContext) -> str:
-    """Return which openings take cables of panels beside those they are sized for, in a sentence."""
+    """Return which openings cables of panels pass that their sleeves are not sized for, in sentences."""
     counts: dict[str, int] = {}
     for row in here.document.mute_controls:
         for tag in row.passes if not row.controls else ():
             counts[tag] = counts.get(tag, 0) + len(row.rooms)
-    told = [f"{tag} takes {count_of(count, 'cable')}" for tag, count in counts.items()]
-    more = (
-        "beside those that its sleeves are sized for" if len(told) == 1 else "beside those they are sized for"
+    told = [
+        f"{count_of(count, 'cable')} of panels {'passes' if count == 1 else 'pass'} the opening {tag}"
+        for tag, count in counts.items()
+    ]
+    if not told:
+        return ""
+    said = formatting.listed(told)
+    return (
+        f"{said[:1].upper()}{said[1:]}. The sleeves listed there are sized without them: a further sleeve"
+        f"{_sleeves_from(here)} is set before they are laid. "
     )
-    return f"On the way {formatting.listed(told)} of panels {more}. " if told else ""
+
+
+def _sleeves_from(here: PageContext) -> str:
+    """Return from whom sleeves come, between commas; empty where nobody is named."""
+    document, names = here.document, dict(here.document.parties)
+    row = next((one for one in document.responsibilities if one.about == SLEEVES), None)
+    letters = row.furnish.split(", ") if row is not None and row.furnish else []
+    called = [called_by_client(names.get(one, one)) for one in letters]
+    return f", from {formatting.listed(called)}," if called else ""
 
 
 def payments_in_short(here: PageContext) -> Html | None:

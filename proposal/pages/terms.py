@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.rows.client_steps import HANDOVER, MUTE_CONTROLS, OWN_EQUIPMENT, called_by_client
+from proposal.document.rows.client_steps import HANDOVER, MUTE_CONTROLS, called_by_client
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.mute_controls import MuteControlRow
 from proposal.document.rows.pathways import PenetrationRow
-from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
+from proposal.document.rows.terms import OWN_EQUIPMENT, Caution, ContractTermRow, DutyRow
 from proposal.field_classes import dataclass
 from proposal.pages.client_answers import NEEDED, PAYMENTS, not_included, panels_wanted
 from proposal.pages.cover import called_on_pages
@@ -275,7 +275,7 @@ def _own_by(here: PageContext) -> Html | None:
 def _mutes_by(here: PageContext) -> Html | None:
     """Return the day by which what mutes groups is in place; None without a programme."""
     days = (
-        row.ready_by(here.document) for row in here.document.responsibilities if row.about == MUTE_CONTROLS
+        row.first_day(here.document) for row in here.document.responsibilities if row.about == MUTE_CONTROLS
     )
     day = next((day for day in days if day is not None), None)
     return None if day is None else text(formatting.date(day, here.cover.locale))

@@ -56,9 +56,9 @@ from proposal.document.making.wall_sleeves import with_wall_conduits, with_wall_
 from proposal.document.making.ways_of_sound import ways_of_sound
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import AlternateRow
-from proposal.document.rows.client_steps import OWN_EQUIPMENT, furnishing
+from proposal.document.rows.client_steps import furnishing
 from proposal.document.rows.sheets import SheetRow
-from proposal.document.rows.terms import Caution, Cover, Party, RevisionRow
+from proposal.document.rows.terms import OWN_EQUIPMENT, Caution, Cover, Party, RevisionRow
 from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT
 from proposal.estimate.drawing_list import Sheet, all_sheets
 from proposal.model.alternate import Alternate

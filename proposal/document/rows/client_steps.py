@@ -7,17 +7,19 @@ from typing import Annotated, ClassVar, Protocol
 from pydantic import Field
 
 from proposal.document.rows.findings import QuestionRow
-from proposal.document.rows.mute_controls import MuteControlRow
+from proposal.document.rows.mute_controls import MuteControlRow, panel_count
 from proposal.document.rows.network import NetworkQuestionRow
 from proposal.document.rows.owner_equipment import FIRST_FIX, SECOND_FIX, OwnerEquipmentRow, Storeyed
 from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.programme import ActivityRow, ProgrammeSummary, SetDayRow, begins
 from proposal.document.rows.radio import LeverRow, RadioSummary
 from proposal.document.rows.rooms import StoreyRow
-from proposal.document.rows.terms import DutyRow
+from proposal.document.rows.terms import OWN_EQUIPMENT, DutyRow
 from proposal.document.schedule import ALL, Row, Schedule, Shows
 from proposal.quantities.formatting import count_of, listed
 
+PANELS = "panels"
+"""Key of the decision how many panels mute, and where."""
 ORDERED, APPROVED, ACCEPTED = "order", "drawings approved", "accepted"
 HANDOVER = "papers handed over"
 PROGRAMMING, APPROVAL = "programming", "approval"
@@ -32,13 +34,13 @@ USUAL_PARTIES = frozenset(
 )
 """What others are called where a project gives them no name: names that people write keep their capitals."""
 _ARTICLES = ("The", "A", "An")
-OWN_EQUIPMENT = "Equipment furnished by the owner"
-"""Name of the duty to bring what the owner furnishes, which has a day of its own on each storey."""
+SLEEVES = "Sleeves and cores through walls and floors"
+"""Name of the duty to furnish sleeves."""
 FIRE_STOPPING = "Fire-stopping"
 """Name of the duty to close openings."""
 MUTE_CONTROLS = "Control panels or computers that mute groups of microphones"
 """Name of the duty to furnish what mutes groups."""
-PANEL_OUTLETS = "Data outlets for panels that mute, and their cables to the switch"
+PANEL_OUTLETS = "Data outlets for panels that mute (their cables to the switch follow during first fix)"
 PANEL_MAINS = "Mains outlets for panels that mute, one in each of their rooms"
 """Names of the duties to furnish what those need."""
 _AT_THE_END = "Those who are to be trained, and somebody who may sign the acceptance"
@@ -260,6 +262,7 @@ def _of_programme(needs: Needs, programme: ProgrammeSummary) -> Iterator[ClientS
                 to_spare=spare,
                 place=PROGRAMME,
             )
+            yield from _panels(needs, event.date)
         if event.key == ACCEPTED:
             yield ClientStepRow(
                 key=ACCEPTED, what=_AT_THE_END, who=YOU, by=event.date, to_spare=spare, place=PROGRAMME
@@ -277,6 +280,21 @@ def _of_programme(needs: Needs, programme: ProgrammeSummary) -> Iterator[ClientS
                 else None,
                 place=PROGRAMME,
             )
+
+
+def _panels(needs: Needs, day: datetime.date) -> Iterator[ClientStepRow]:
+    """Yield the decision how many panels mute and where, with the drawings: outlets follow from it."""
+    known = panel_count(needs.mute_controls)
+    if known.least:
+        many = f"{known.least}, one in each room" + (f", or up to {known.most}" if known.more else "")
+        yield ClientStepRow(
+            key=PANELS,
+            what=f"Decision how many panels, computers or laptops mute ({many}) and where each stands, as "
+            "their outlets and cables follow from it",
+            who=YOU,
+            by=day,
+            place=DUTIES,
+        )
 
 
 _NEXT_DAY = datetime.timedelta(days=3)

@@ -7,6 +7,7 @@ from pydantic import Field
 
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.schedule import ALL, Row, Schedule, Shows
+from proposal.field_classes import dataclass
 
 ALL_TOGETHER = "all"
 """What mutes every microphone of a room."""
@@ -50,6 +51,37 @@ class MuteControlRow(Row):
     def people(self) -> tuple[str, ...]:
         """Who sets and releases mutes there, each once; one that nobody names where none is told."""
         return tuple(dict.fromkeys(one.partition(": ")[2] or one for one in self.operators)) or ("",)
+
+
+@dataclass(frozen=True, slots=True)
+class PanelCount:
+    """How many panels that mute are wanted of the client.
+
+    least: one in each room.  most: where people who mute in one room do not share one.
+    shared: tags of the rooms in which several people mute.
+    """
+
+    least: int
+    most: int
+    shared: tuple[str, ...]
+
+    @property
+    def more(self) -> bool:
+        """Whether more than one a room may be wanted."""
+        return self.most > self.least
+
+
+def panel_count(rows: Sequence[MuteControlRow]) -> PanelCount:
+    """Return how many panels that mute are wanted where no equipment of the owner is known to do it.
+
+    rows: of all kinds of room.
+    """
+    wanted = [row for row in rows if not row.controls]
+    return PanelCount(
+        least=sum(len(row.rooms) for row in wanted),
+        most=sum(len(row.rooms) * len(row.people) for row in wanted),
+        shared=tuple(room for row in wanted if len(row.people) > 1 for room in row.rooms),
+    )
 
 
 def mute_controls(sheets: Sequence[RoomSheet]) -> Iterator[MuteControlRow]:

@@ -1,11 +1,13 @@
 """Rows of the cover, parties, revisions, cautions and duties."""
 
 import datetime
+from collections.abc import Sequence
 from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
+from proposal.document.rows.owner_equipment import OwnerEquipmentRow, PlannedRooms
 from proposal.document.rows.programme import Planned, begins
 from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows, composed, gathered
 
@@ -130,6 +132,18 @@ class Caution(Row):
     text: Annotated[str, Shows("text", ALL)] = Field(description="The caution.")
 
 
+OWN_EQUIPMENT = "Equipment furnished by the owner"
+"""Name of the duty to bring what the owner furnishes, which has a day of its own on each storey."""
+
+
+class Furnished(PlannedRooms, Protocol):
+    """What has a programme, and what the owner furnishes."""
+
+    @property
+    def owner_equipment(self) -> Sequence[OwnerEquipmentRow]:
+        """What the owner furnishes."""
+
+
 class DutyRow(Row):
     """Who does what about one thing."""
 
@@ -143,9 +157,17 @@ class DutyRow(Row):
         default="", description="Work before which others have it ready; empty where it is ours, or of none."
     )
 
-    @gathered(Shows("ready_by", ALL, "date"))
-    def ready_by(self, document: Planned) -> datetime.date | None:
-        """Day on which that work begins; none where the programme has none of it."""
+    @gathered(Shows("ready_by", ALL, ("date",)))
+    def ready_by(self, document: Furnished) -> tuple[datetime.date, ...]:
+        """Day on which that work begins; of the owner's equipment all its days; none without a programme."""
+        first = self.first_day(document)
+        days = {first}
+        if self.about == OWN_EQUIPMENT:
+            days |= {row.in_place_by(document) for row in document.owner_equipment}
+        return tuple(sorted(day for day in days if day is not None))
+
+    def first_day(self, document: Planned) -> datetime.date | None:
+        """Return the day on which that work begins; none where the programme has none of it."""
         return begins(document.activities, self.before)
 
     @composed(Shows("furnish", ALL))

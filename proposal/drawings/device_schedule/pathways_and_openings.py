@@ -50,7 +50,7 @@ def furnished_by_others(document: Document) -> str:
         if row.before == FIRST_FIX:
             party = dict(row.duties).get("furnish", "")
             whose.setdefault(names.get(party, party), []).append(row.about)
-            days.append(row.ready_by(document))
+            days.append(row.first_day(document))
     if not whose:
         return ""
     day = next((one for one in days if one), None)

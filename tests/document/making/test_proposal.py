@@ -263,7 +263,7 @@ def test_a_client_reads_one_price_one_day_and_one_list_wherever_they_stand(
         assert step.what.removeprefix("The order") in summary
     for page, days in (
         (OWNER_EQUIPMENT, {one.in_place_by(document) for one in document.owner_equipment}),
-        (RESPONSIBILITIES, {one.ready_by(document) for one in document.responsibilities if one.before}),
+        (RESPONSIBILITIES, {day for one in document.responsibilities for day in one.ready_by(document)}),
     ):
         for day in days:
             assert day is not None

@@ -27,6 +27,7 @@ def test_needs_stand_with_their_days_earliest_first() -> None:
         ("answers", "you", DAY(2031, 5, 19)),
         ("answers of the architect", "the architect", DAY(2031, 5, 19)),
         ("drawings approved", "you", DAY(2031, 6, 9)),
+        ("panels", "you", DAY(2031, 6, 9)),
         ("day desks", "you", DAY(2031, 6, 9)),
         ("day signs", "you", DAY(2031, 6, 9)),
         ("network answers", "your network team", DAY(2031, 6, 10)),
