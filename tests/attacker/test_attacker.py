@@ -19,6 +19,7 @@ ACTED = {
     33: {"on request"},
     43: {"before tax"},
     45: {"one tax", "on request"},
+    55: {"fewer hours", "on request"},
     56: {"own cost", "own cost of an alternate"},
 }
 """Projects whose houses are told of much, and what they did when this was written: nearly every remedy."""

@@ -45,13 +45,21 @@ def state(
 
 
 def known_rates(folder: str = MINIMAL) -> Computed:
-    """Return a project whose hours, rates and crews are those of the shared library."""
-    return computed(folder)
+    """Return a project whose hours, rates and crews are those of the shared library.
+
+    A quarter below and above has to stay open, which is what the cases are worked out for on paper.
+    """
+    one = computed(folder)
+    knowledge = one.project.client_knowledge
+    assert knowledge is not None
+    quarter = knowledge.least_range.model_copy(update={"share": 0.25})
+    known = knowledge.model_copy(update={"least_range": quarter})
+    return Computed(project=one.project.model_copy(update={"client_knowledge": known}), design=one.design)
 
 
 def own_rates() -> Computed:
     """Return the minimal project with rates, hours and crews of its own."""
-    one = computed(MINIMAL)
+    one = known_rates()
     trades = {
         key: trade.model_copy(update={"layer": "project"}) for key, trade in one.project.labour.trades.items()
     }
