@@ -123,6 +123,17 @@ class Inputs:
             found[tag] = (x, y, self.floor_m(node["storey"]) + height)
         return found
 
+    def _length_m(self, way: Any) -> float | None:
+        """Return the length that is written, or that of a way along x and y by where it comes down."""
+        if "length" in way:
+            return metres(way["length"])
+        if "drops_at" not in way:
+            return None
+        (*one, high), (*two, low) = (self.nodes[tag] for tag in way["between"])
+        drop = [metres(at) for at in way["drops_at"]]
+        level = sum(abs(a - b) for end in (one, two) for a, b in zip(end, drop, strict=True))
+        return level + abs(high - low)
+
     @property
     def ways(self) -> list[Way]:
         return [
@@ -132,7 +143,7 @@ class Inputs:
                 start=way["between"][0],
                 end=way["between"][1],
                 carries=way.get("carries", ""),
-                length_m=metres(way["length"]) if "length" in way else None,
+                length_m=self._length_m(way),
                 space=way.get("space", ""),
                 divided=bool(way.get("divided")),
             )

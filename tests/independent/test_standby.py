@@ -196,10 +196,15 @@ def test_every_inlet_at_an_outlet_of_the_building_has_a_cord_and_it_is_bought(ca
         assert outlet["cord"] == (min(fitting)[1] if ours and fitting else "")
         if outlet["cord"]:
             wanted[outlet["place"], outlet["cord"]] += 1
+    # Cords within racks are computed in test_cords_and_racks.py; those of the same models are bought, too.
+    codes = {code for _, code in cords}
+    for place in case["rack_places"]:
+        if place["cord"] in codes:
+            wanted[place["rack"].partition("-")[0], place["cord"]] += 1
     found = {
         (line["room"], line["item"]): int(line["quantity"])
         for line in case["takeoff"]
-        if line["item"] in {code for _, code in cords}
+        if line["item"] in codes
     }
     assert wanted
     assert found == wanted
