@@ -39,7 +39,7 @@ def test_a_workbook_goes_out_and_its_changes_come_back(us: Path, tmp_path: Path,
         == 0
     )
     inputs = cells(book.read_bytes())["Inputs"]
-    cell_of = {text: f"C{name[1:]}" for name, (text, _) in inputs.items() if name[0] == "F"}
+    cell_of = {text: f"C{name[1:]}" for name, (text, _) in inputs.items() if name[0] == "G"}
     book.write_bytes(typed_in(book.read_bytes(), {cell_of[RATE]: "43.75", cell_of[SPOILAGE]: "0.5"}))
     before, before_company = contents(us), ours.read_bytes()
 
@@ -77,7 +77,7 @@ def test_into_the_company_a_figure_that_stands_there_changes_there(
     with_library = ("--library", library)
     book.write_bytes(book_of(us, library))
     inputs = cells(book.read_bytes())["Inputs"]
-    (row,) = [name[1:] for name, (text, _) in inputs.items() if name[0] == "F" and text == RATE]
+    (row,) = [name[1:] for name, (text, _) in inputs.items() if name[0] == "G" and text == RATE]
     book.write_bytes(typed_in(book.read_bytes(), {f"C{row}": "43.75"}))
     before = contents(us)
     status, out, _ = run("import", book, us, "--into", "company", "--write", *with_library)
@@ -118,7 +118,7 @@ def test_a_figure_that_the_project_cannot_have_is_refused_with_its_place(
     book, before = tmp_path / "book.xlsx", contents(us)
     book.write_bytes(sent().book)
     inputs = cells(book.read_bytes())["Inputs"]
-    (row,) = [name[1:] for name, (text, _) in inputs.items() if name[0] == "F" and text == SPOILAGE]
+    (row,) = [name[1:] for name, (text, _) in inputs.items() if name[0] == "G" and text == SPOILAGE]
     book.write_bytes(typed_in(book.read_bytes(), {f"C{row}": "7"}))  # 7 %, meant the estimator
     status, out, err = run("import", book, us, "--write")
     assert (status, out) == (2, "")
